@@ -1,0 +1,77 @@
+// Package label holds the faces: what each kind of label says and where on the
+// label each part of it lies, in millimetres. A face is fitted to the room that
+// it is given and knows nothing of pages, printers' margins or PDF.
+package label
+
+import "pipstake/label/symbol"
+
+// Rect is a rectangle in millimetres. The origin is the upper left corner of
+// the label as it is read, x to the right and y downward.
+type Rect struct{ X, Y, W, H float64 }
+
+// Right is the x of the right edge, in millimetres.
+func (r Rect) Right() float64 { return r.X + r.W }
+
+// Bottom is the y of the lower edge, in millimetres.
+func (r Rect) Bottom() float64 { return r.Y + r.H }
+
+// Inset is r with the given widths, in millimetres, taken off its sides.
+func (r Rect) Inset(left, top, right, bottom float64) Rect {
+	return Rect{r.X + left, r.Y + top, r.W - left - right, r.H - top - bottom}
+}
+
+// Contains reports whether s lies inside r, give or take a thousandth of a
+// millimetre.
+func (r Rect) Contains(s Rect) bool {
+	const e = 1e-3
+	return s.X >= r.X-e && s.Y >= r.Y-e && s.Right() <= r.Right()+e && s.Bottom() <= r.Bottom()+e
+}
+
+// Overlaps reports whether r and s share more than a line, give or take a
+// thousandth of a millimetre.
+func (r Rect) Overlaps(s Rect) bool {
+	const e = 1e-3
+	return r.X < s.Right()-e && s.X < r.Right()-e && r.Y < s.Bottom()-e && s.Y < r.Bottom()-e
+}
+
+// Text is one line of text.
+type Text struct {
+	X, Baseline float64 // where the first letter starts, in millimetres
+	Size        float64 // the em in millimetres; see Points
+	Face        *Typeface
+	String      string
+	Box         Rect // what the line takes up, ascent to descent, in millimetres
+}
+
+// Code is a 2D code in its place.
+type Code struct {
+	X, Y   float64 // upper left corner of the first module, quiet zone outside it, in millimetres
+	Symbol *symbol.Symbol
+}
+
+// Ink is the square that the modules cover, without the quiet zone.
+func (c Code) Ink() Rect { w := c.Symbol.Width(); return Rect{c.X, c.Y, w, w} }
+
+// Outer is the square of the code with its quiet zone.
+func (c Code) Outer() Rect {
+	q, w := c.Symbol.Quiet(), c.Symbol.Outer()
+	return Rect{c.X - q, c.Y - q, w, w}
+}
+
+// Rule is a straight line of the given width, in millimetres. Dash and Gap are
+// zero for a solid line.
+type Rule struct {
+	X1, Y1, X2, Y2 float64
+	Width          float64
+	Dash, Gap      float64
+}
+
+// Drawing is a finished face: black marks on a label of W by H millimetres.
+type Drawing struct {
+	W, H    float64
+	Safe    Rect // where all ink lies
+	Texts   []Text
+	Codes   []Code
+	Rules   []Rule
+	Notices []string // what a reader of the label should know: shortened text, a smaller code
+}
