@@ -2,22 +2,37 @@ package label
 
 import (
 	"fmt"
+	"sync"
 
+	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 )
 
-// Typeface is a TrueType font with the measures that fitting text needs.
+// Typeface is a TrueType font with the measures that fitting text needs. It
+// may be used from several goroutines.
 type Typeface struct {
 	Name string // unique within a document, letters only
 	TTF  []byte // the font file, to be embedded
 
-	font            *sfnt.Font
-	units           float64 // font units per em
-	ascent, descent float64 // in ems, both positive
-	capHeight       float64 // in ems
+	font      *sfnt.Font
+	units     fixed.Int26_6 // font units per em
+	capHeight float64       // in ems
+
+	mu     sync.Mutex
+	buf    sfnt.Buffer
+	glyphs map[rune]glyph
+}
+
+// glyph is the measure of one character, in ems.
+type glyph struct {
+	known       bool // the font draws it
+	advance     float64
+	above       float64 // ink above the baseline
+	below       float64 // ink below the baseline
+	left, right float64 // where its ink starts and ends, from its origin
 }
 
 // Regular and Bold are the Go fonts, which hold the slashed zero, ×, ♀ and ♂.
@@ -41,41 +56,58 @@ func NewTypeface(name string, ttf []byte) (*Typeface, error) {
 	if err != nil {
 		return nil, fmt.Errorf("font %s: %w", name, err)
 	}
-	var buf sfnt.Buffer
-	units := f.UnitsPerEm()
-	m, err := f.Metrics(&buf, fixed.I(int(units)), 0)
+	t := &Typeface{Name: name, TTF: ttf, font: f, units: fixed.I(int(f.UnitsPerEm())), glyphs: map[rune]glyph{}}
+	m, err := f.Metrics(&t.buf, t.units, font.HintingNone)
 	if err != nil {
 		return nil, fmt.Errorf("font %s: %w", name, err)
 	}
-	em := func(v fixed.Int26_6) float64 { return float64(v) / 64 / float64(units) }
-	return &Typeface{Name: name, TTF: ttf, font: f, units: float64(units),
-		ascent: em(m.Ascent), descent: em(m.Descent), capHeight: em(m.CapHeight)}, nil
+	t.capHeight = t.ems(m.CapHeight)
+	if t.capHeight <= 0 { // older font tables do not say
+		t.capHeight = t.glyph('H').above
+	}
+	return t, nil
 }
 
 // Has reports whether the font draws r.
-func (t *Typeface) Has(r rune) bool {
-	var buf sfnt.Buffer
-	g, err := t.font.GlyphIndex(&buf, r)
-	return err == nil && g != 0
-}
+func (t *Typeface) Has(r rune) bool { return t.glyph(r).known }
 
 // Width is how far the text s runs, in ems; kerning is not used. A character
-// that the font lacks counts as the font's empty box: ask Has first.
+// that the font lacks counts nothing: ask Has first.
 func (t *Typeface) Width(s string) float64 {
-	var buf sfnt.Buffer
-	var sum fixed.Int26_6
+	var sum float64
 	for _, r := range s {
-		g, err := t.font.GlyphIndex(&buf, r)
-		if err != nil {
-			continue
-		}
-		a, err := t.font.GlyphAdvance(&buf, g, fixed.I(int(t.units)), 0)
-		if err != nil {
-			continue
-		}
-		sum += a
+		sum += t.glyph(r).advance
 	}
-	return float64(sum) / 64 / t.units
+	return sum
+}
+
+// Extent is how far the ink of s reaches above and below the baseline, in ems.
+func (t *Typeface) Extent(s string) (above, below float64) {
+	for _, r := range s {
+		g := t.glyph(r)
+		above, below = max(above, g.above), max(below, g.below)
+	}
+	return above, below
+}
+
+func (t *Typeface) ems(v fixed.Int26_6) float64 { return float64(v) / float64(t.units) }
+
+func (t *Typeface) glyph(r rune) glyph {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if g, ok := t.glyphs[r]; ok {
+		return g
+	}
+	var g glyph
+	index, err := t.font.GlyphIndex(&t.buf, r)
+	if err == nil && index != 0 {
+		if b, a, err := t.font.GlyphBounds(&t.buf, index, t.units, font.HintingNone); err == nil {
+			g = glyph{known: true, advance: t.ems(a), above: t.ems(-b.Min.Y), below: t.ems(b.Max.Y),
+				left: t.ems(b.Min.X), right: t.ems(b.Max.X)}
+		}
+	}
+	t.glyphs[r] = g
+	return g
 }
 
 // Points is a size in points (1/72 inch) as millimetres.
