@@ -1,7 +1,6 @@
 package symbol
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -39,7 +38,7 @@ func (f Facts) Text() (string, error) {
 	}
 	text := strings.Join(append(words, said.SeedParent, "X", said.PollenParent), " ")
 	if back, ok := ParseFacts(text); !ok || back != said {
-		return "", &FoldError{Name: f.SeedParent, Reason: fmt.Sprintf("%s would be read otherwise than it is meant", quote(text))}
+		return "", &FoldError{Name: text, Reason: "it would be read otherwise than it is meant"}
 	}
 	return text, nil
 }

@@ -9,7 +9,8 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// FoldError says that a name cannot be written in the letters of a code.
+// FoldError says that a name, or what a label says of its parents, cannot be
+// written in the letters of a code.
 type FoldError struct {
 	Name   string
 	Rune   rune // the character without a place in A–Z; 0 when the whole name is at fault
