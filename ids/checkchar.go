@@ -1,0 +1,57 @@
+package ids
+
+import "fmt"
+
+// checkAlphabet holds the characters of ISO/IEC 7064 MOD 37,36 by their values.
+const checkAlphabet = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
+// CheckCharacter computes the check character of a text of digits and
+// upper-case letters by ISO/IEC 7064:2003, the hybrid system MOD 37,36. The
+// error is a *ParseError that names the first other character.
+func CheckCharacter(s string) (byte, error) {
+	for i, r := range s {
+		if r > 'Z' || checkValue(byte(r)) < 0 {
+			return 0, &ParseError{Text: shorten(s), Pos: len([]rune(s[:i])) + 1,
+				Reason: fmt.Sprintf("%s has no value in a check", quoteRune(r)), Remedy: "use digits and upper-case letters"}
+		}
+	}
+	return checkCharacter([]byte(s)), nil
+}
+
+// checkCharacter computes the check character of digits and upper-case letters.
+func checkCharacter(s []byte) byte {
+	const m = len(checkAlphabet)
+	p := m
+	for _, c := range s {
+		p += checkValue(c)
+		if p > m {
+			p -= m
+		}
+		p = p * 2 % (m + 1)
+	}
+	return checkAlphabet[(m+1-p)%m]
+}
+
+// checkValue is the value of a character in the check, or -1.
+func checkValue(c byte) int {
+	switch {
+	case '0' <= c && c <= '9':
+		return int(c - '0')
+	case 'A' <= c && c <= 'Z':
+		return int(c-'A') + 10
+	}
+	return -1
+}
+
+// Check is the identifier's check character, by ISO/IEC 7064 MOD 37,36 over
+// its letters and digits without the hyphens: 'H' for 2026X035-B2.
+func (id ID) Check() byte {
+	var text [maxLength]byte
+	return checkCharacter(id.append(text[:0], false))
+}
+
+// WithCheck writes the identifier as labels carry it: "2026X035-B2.H".
+func (id ID) WithCheck() string {
+	b := id.append(make([]byte, 0, maxLength), true)
+	return string(append(b, '.', id.Check()))
+}
