@@ -1,0 +1,117 @@
+package registry
+
+import (
+	"fmt"
+	"strings"
+	"time"
+)
+
+// Date is a day of the calendar. The zero Date is one that is not known.
+type Date struct {
+	Year  int
+	Month time.Month
+	Day   int
+}
+
+// ParseDate reads a date as ISO 8601-1 writes it in full, year-month-day:
+// 2026-11-14. The error is a *Refusal that says what is wrong, and for a local
+// form what it may have meant.
+func ParseDate(s string) (Date, error) {
+	d, ok := scanDate(s)
+	if !ok {
+		return Date{}, &Refusal{What: fmt.Sprintf("%q is not a date", shorten(s)), Remedy: dateRemedy(s)}
+	}
+	if d.Year == 0 || d.Month < 1 || d.Month > 12 {
+		return Date{}, &Refusal{What: fmt.Sprintf("%q is not a date: a year has months 01 to 12", s), Remedy: isoRemedy}
+	}
+	if last := daysIn(d.Year, d.Month); d.Day < 1 || d.Day > last {
+		return Date{}, &Refusal{What: fmt.Sprintf("%q is not a date: %s %d has %d days", s, d.Month, d.Year, last), Remedy: isoRemedy}
+	}
+	return d, nil
+}
+
+const isoRemedy = "write year-month-day, like 2026-11-14"
+
+// scanDate reads dddd-dd-dd, whatever the numbers.
+func scanDate(s string) (Date, bool) {
+	if len(s) != len("2026-11-14") || s[4] != '-' || s[7] != '-' {
+		return Date{}, false
+	}
+	var n [3]int
+	for i, part := range [3]string{s[:4], s[5:7], s[8:]} {
+		for _, c := range []byte(part) {
+			if c < '0' || c > '9' {
+				return Date{}, false
+			}
+			n[i] = n[i]*10 + int(c-'0')
+		}
+	}
+	return Date{n[0], time.Month(n[1]), n[2]}, true
+}
+
+// dateRemedy tells how to write a date that stands in another form. Where day
+// and month could be either, it says so and guesses nothing.
+func dateRemedy(s string) string {
+	for _, layout := range []string{"2006-01-02 15:04:05", "2006-01-02T15:04:05", "2006-1-2", "2006/1/2", "2 January 2006", "2 Jan 2006"} {
+		if t, err := time.Parse(layout, s); err == nil {
+			return "write " + DateOf(t).String()
+		}
+	}
+	fields := strings.FieldsFunc(s, func(r rune) bool { return r == '/' || r == '.' || r == '-' })
+	if len(fields) != 3 {
+		return isoRemedy
+	}
+	s = strings.Join(fields, "/")
+	first, err := time.Parse("2/1/2006", s)
+	second, err2 := time.Parse("1/2/2006", s)
+	switch {
+	case err == nil && err2 == nil && first != second:
+		return fmt.Sprintf("write %s or %s, whichever it was", DateOf(first), DateOf(second))
+	case err == nil:
+		return "write " + DateOf(first).String()
+	case err2 == nil:
+		return "write " + DateOf(second).String()
+	}
+	return isoRemedy
+}
+
+// daysIn is the number of days in a month.
+func daysIn(year int, month time.Month) int {
+	return time.Date(year, month+1, 0, 0, 0, 0, 0, time.UTC).Day()
+}
+
+// DateOf is the day of t in t's own time zone.
+func DateOf(t time.Time) Date {
+	y, m, d := t.Date()
+	return Date{y, m, d}
+}
+
+// String writes the date as ISO 8601 does, "2026-11-14"; "" for the zero Date.
+func (d Date) String() string {
+	if d.IsZero() {
+		return ""
+	}
+	return fmt.Sprintf("%04d-%02d-%02d", d.Year, d.Month, d.Day)
+}
+
+// IsZero tells whether the date is not known.
+func (d Date) IsZero() bool { return d == Date{} }
+
+// Before tells whether d comes before e. A date that is not known comes before
+// none, and none before it.
+func (d Date) Before(e Date) bool {
+	return !d.IsZero() && !e.IsZero() && d.compare(e) < 0
+}
+
+// compare orders dates; the zero Date is first.
+func (d Date) compare(e Date) int {
+	return (d.Year*16+int(d.Month))*32 + d.Day - (e.Year*16+int(e.Month))*32 - e.Day
+}
+
+// AddDays is the date n days later, or earlier for a negative n.
+func (d Date) AddDays(n int) Date { return DateOf(d.time().AddDate(0, 0, n)) }
+
+// DaysSince is the number of days from e to d; negative where d is earlier.
+func (d Date) DaysSince(e Date) int { return int(d.time().Sub(e.time()) / (24 * time.Hour)) }
+
+func (d Date) time() time.Time { return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC) }
