@@ -11,7 +11,7 @@ func BenchmarkEncode(b *testing.B) {
 	}{
 		{"QR/compact", QR, 'Q', payloadOf(15)},
 		{"QR/full", QR, 'L', payloadOf(63)},
-		{"QR/longest", QR, 'L', payloadOf(MaxPayload)},
+		{"QR/longest", QR, 'L', payloadOf(maxPayload)},
 		{"DataMatrix/compact", DataMatrix, 0, payloadOf(15)},
 		{"DataMatrix/full", DataMatrix, 0, payloadOf(63)},
 	} {

@@ -27,9 +27,9 @@ var dmCapacity = [...]struct{ size, codewords int }{
 	{10, 3}, {12, 5}, {14, 8}, {16, 12}, {18, 18}, {20, 22}, {22, 30}, {24, 36}, {26, 44}, {32, 62}, {36, 86},
 }
 
-// MaxPayload is the number of characters in the longest payload in use: what
+// maxPayload is the number of characters in the longest payload in use: what
 // version 6 of a QR code holds at level L.
-const MaxPayload = 195
+const maxPayload = 195
 
 // Quiet zones on each side, in modules (ISO/IEC 18004 and 16022).
 const (

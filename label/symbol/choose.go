@@ -10,8 +10,8 @@ import (
 // desktop printer's work: dots are the advice of the QR code's inventors, the
 // millimetres are common practice.
 const (
-	LeastDots   = 4
-	LeastModule = 0.40 // mm
+	fewestDots  = 4
+	leastModule = 0.40 // mm
 )
 
 // Room is the place for a code, its quiet zone included.
@@ -28,7 +28,7 @@ func (r Room) side() int {
 
 // leastDots is the least side of a readable module in printer dots.
 func (r Room) leastDots() int {
-	return max(LeastDots, int(math.Ceil(LeastModule*float64(r.DPI)/25.4)))
+	return max(fewestDots, int(math.Ceil(leastModule*float64(r.DPI)/25.4)))
 }
 
 // check refuses a room that cannot be reckoned with.
@@ -145,7 +145,8 @@ func nothingFits(room Room, payloads []string) error {
 		}
 	}
 	if math.IsInf(e.Need, 1) {
-		return tooLong(payloads[len(payloads)-1], MaxPayload)
+		last := payloads[len(payloads)-1]
+		return tooLong(last, len(last), "characters", maxPayload)
 	}
 	return e
 }

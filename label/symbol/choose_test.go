@@ -20,7 +20,7 @@ var resolutions = []int{203, 300, 600, 1200}
 // sample are payloads from the shortest identifier with its check character to
 // one that only the largest QR codes hold.
 var sample = []string{
-	"2026X035.K", "2026X035-B2.H/1", "2026X035-B2-C.5", "2026X12035-AB12-AC.7/2", payloadOf(47), payloadOf(64), payloadOf(90), payloadOf(MaxPayload),
+	"2026X035.K", "2026X035-B2.H/1", "2026X035-B2-C.5", "2026X12035-AB12-AC.7/2", payloadOf(47), payloadOf(64), payloadOf(90), payloadOf(maxPayload),
 }
 
 // Every code that comes out is as the rules want it, and an exhaustive search
@@ -181,7 +181,7 @@ func TestChooseRefuses(t *testing.T) {
 		{"second payload", Room{20, 20, 300}, []string{compact, "a"},
 			`code text "a", character 1: 'a' is not a character of a label's code; keep to 0–9, A–Z, space and $%*+-./:`},
 		{"too long", Room{200, 200, 300}, []string{payloadOf(196)},
-			`code text "` + payloadOf(60) + `"…: 196 characters are too long, 195 is the most; leave out what the registry knows`},
+			`code text "` + payloadOf(60) + `"…: its 196 characters are too many, 195 is the most; leave out what the registry knows`},
 	} {
 		_, err := Choose(c.room, c.payloads...)
 		if err == nil || err.Error() != c.want {

@@ -48,7 +48,7 @@ func encodeQR(level byte, payload string) (barcode.Barcode, error) {
 		return nil, fmt.Errorf("a QR code has no error correction level %q: it has L, M, Q and H", level)
 	}
 	if most := qrCapacity[len(qrCapacity)-1][l]; len(payload) > most {
-		return nil, tooLong(payload, most)
+		return nil, tooLong(payload, len(payload), "characters", most)
 	}
 	return qr.Encode(payload, qr.ErrorCorrectionLevel(l), qr.AlphaNumeric)
 }
@@ -57,8 +57,8 @@ func encodeDataMatrix(level byte, payload string) (barcode.Barcode, error) {
 	if level != 0 {
 		return nil, fmt.Errorf("a Data Matrix has no error correction level %q: its size sets it", level)
 	}
-	if most := dmCapacity[len(dmCapacity)-1].codewords; dmCodewords(payload) > most {
-		return nil, tooLong(payload, most)
+	if n, most := dmCodewords(payload), dmCapacity[len(dmCapacity)-1].codewords; n > most {
+		return nil, tooLong(payload, n, "codewords", most)
 	}
 	return datamatrix.Encode(payload)
 }

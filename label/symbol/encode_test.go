@@ -120,7 +120,7 @@ func TestEncodeRefuses(t *testing.T) {
 			`code text "É", character 1: 'É' (U+00C9) is not a character of a label's code; keep to 0–9, A–Z, space and $%*+-./:`},
 		{"nothing", QR, 'M', "", 4, 300, `code text "": there is nothing in it; give an identifier`},
 		{"long", QR, 'H', strings.Repeat("A", 85), 4, 300,
-			`code text "` + strings.Repeat("A", 60) + `"…: 85 characters are too long, 84 is the most; leave out what the registry knows`},
+			`code text "` + strings.Repeat("A", 60) + `"…: its 85 characters are too many, 84 is the most; leave out what the registry knows`},
 		{"level", QR, 'X', "A", 4, 300, "a QR code has no error correction level 'X': it has L, M, Q and H"},
 		{"no level", QR, 0, "A", 4, 300, `a QR code has no error correction level '\x00': it has L, M, Q and H`},
 		{"Data Matrix level", DataMatrix, 'L', "A", 4, 300, "a Data Matrix has no error correction level 'L': its size sets it"},

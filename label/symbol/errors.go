@@ -22,8 +22,9 @@ func (e *PayloadError) Error() string {
 	return fmt.Sprintf("code text %s%s: %s; %s", quote(e.Text), at, e.Reason, e.Remedy)
 }
 
-func tooLong(text string, most int) error {
-	return &PayloadError{Text: text, Reason: fmt.Sprintf("%d characters are too long, %d is the most", len([]rune(text)), most),
+// tooLong is the error for a text of n characters or codewords.
+func tooLong(text string, n int, unit string, most int) error {
+	return &PayloadError{Text: text, Reason: fmt.Sprintf("its %d %s are too many, %d is the most", n, unit, most),
 		Remedy: "leave out what the registry knows"}
 }
 

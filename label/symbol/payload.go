@@ -9,8 +9,8 @@ import (
 	"pipstake/ids"
 )
 
-// MaxCopy is the largest number that a copy of a label can have.
-const MaxCopy = 99
+// maxCopy is the largest number that a copy of a label can have.
+const maxCopy = 99
 
 // Payload is what the code on a label carries: IDENTIFIER.CHECK[/COPY][ TEXT].
 type Payload struct {
@@ -45,7 +45,7 @@ func (p Payload) String() string {
 // *PayloadError for the rest.
 func ParsePayload(s string) (Payload, []string, error) {
 	s = strings.TrimFunc(s, unicode.IsSpace)
-	if utf8.RuneCountInString(s) > MaxPayload {
+	if utf8.RuneCountInString(s) > maxPayload {
 		return Payload{}, nil, &PayloadError{Text: s, Reason: "it is longer than any label's code",
 			Remedy: "scan one code at a time"}
 	}
@@ -85,7 +85,7 @@ func parseCopy(s, rest string) (n int, after string, err error) {
 		digits, after = digits[:i], digits[i:]
 	}
 	n, err = strconv.Atoi(digits)
-	if err != nil || n < 1 || n > MaxCopy || strconv.Itoa(n) != digits {
+	if err != nil || n < 1 || n > maxCopy || strconv.Itoa(n) != digits {
 		return 0, "", &PayloadError{Text: s, Pos: position(s, rest) + 1,
 			Reason: quote(digits) + " is not the number of a copy",
 			Remedy: "write /1 or /2, or leave it out"}

@@ -136,7 +136,7 @@ func FuzzParsePayload(f *testing.F) {
 		if err != nil || again != p || len(notices) > 0 {
 			t.Errorf("%q is read as %+v, written as %q and read as %+v, %q, %v", text, p, p.String(), again, notices, err)
 		}
-		if utf8.RuneCountInString(text) < MaxPayload-10 { // room for the hyphens that are written
+		if utf8.RuneCountInString(text) < maxPayload-10 { // room for the hyphens that are written
 			if _, err := Choose(Room{W: 40, H: 40, DPI: 600}, p.String()); err != nil {
 				t.Errorf("%q makes no code: %v", p.String(), err)
 			}
