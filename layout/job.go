@@ -1,7 +1,11 @@
 package layout
 
 import (
+	"bytes"
+	"fmt"
 	"io"
+	"math"
+	"slices"
 	"time"
 
 	"pipstake/label"
@@ -18,12 +22,101 @@ type Place struct {
 type Job struct {
 	Stock   Stock
 	Places  []Place
-	Title   string    // also printed at the foot of pages with room for it
+	Title   string    // also printed at the foot of pages that have room for it
 	Created time.Time // the document's date, to the second
 }
 
 // WritePDF writes the job's pages. Nothing is written before all of it is
 // known to be printable; the same job always gives the same bytes.
+//
+// Errors: a *label.GlyphError for a character that the page's font cannot
+// draw; others for a stock or a place that contradicts itself, and from w.
 func WritePDF(w io.Writer, job Job) error {
+	pages, err := job.pages()
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if err := writePages(&out, job, pages); err != nil {
+		return fmt.Errorf("laying out the PDF: %w", err)
+	}
+	_, err = w.Write(out.Bytes())
+	return err
+}
+
+// pages checks the job and gives the places of each page in the order of their
+// cells.
+func (j Job) pages() ([][]Place, error) {
+	if err := j.Stock.Check(); err != nil {
+		return nil, err
+	}
+	if j.Created.IsZero() {
+		return nil, fmt.Errorf("the document %q has no date", j.Title)
+	}
+	if len(j.Places) == 0 {
+		return nil, fmt.Errorf("the document %q has no label", j.Title)
+	}
+	if err := drawable(label.Regular, j.Title); err != nil {
+		return nil, err
+	}
+	places := slices.Clone(j.Places)
+	slices.SortStableFunc(places, func(a, b Place) int {
+		if a.Page != b.Page {
+			return a.Page - b.Page
+		}
+		return a.Cell - b.Cell
+	})
+	var pages [][]Place
+	for i, p := range places {
+		if err := j.Stock.accepts(p); err != nil {
+			return nil, fmt.Errorf("page %d, cell %d: %w", p.Page, p.Cell, err)
+		}
+		if i > 0 && p.Page == places[i-1].Page && p.Cell == places[i-1].Cell {
+			return nil, fmt.Errorf("page %d, cell %d: two labels in one cell", p.Page, p.Cell)
+		}
+		switch {
+		case p.Page == len(pages)+1:
+			pages = append(pages, nil)
+		case p.Page > len(pages):
+			return nil, fmt.Errorf("page %d, cell %d: page %d has no label", p.Page, p.Cell, len(pages)+1)
+		}
+		pages[p.Page-1] = append(pages[p.Page-1], p)
+	}
+	return pages, nil
+}
+
+// accepts reports what keeps a place from being printed on the stock.
+func (s Stock) accepts(p Place) error {
+	if p.Page < 1 {
+		return fmt.Errorf("pages count from 1")
+	}
+	if p.Cell < 1 || p.Cell > s.PerSheet() {
+		return fmt.Errorf("stock %q has cells 1 to %d", s.Name, s.PerSheet())
+	}
+	d := p.Drawing
+	if d == nil {
+		return fmt.Errorf("there is nothing to draw")
+	}
+	room := s.Room(0)
+	if math.Abs(d.W-room.W) > slack || math.Abs(d.H-room.H) > slack {
+		return fmt.Errorf("a label of %s mm was laid out for a cell of %s mm", size(d.W, d.H), size(room.W, room.H))
+	}
+	for _, t := range d.Texts {
+		if err := drawable(t.Face, t.String); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// drawable reports the first character of text that would be lost in the PDF:
+// one that the font lacks, or one above U+FFFF, where the embedding of fonts
+// ends.
+func drawable(face *label.Typeface, text string) error {
+	for _, r := range text {
+		if r > 0xFFFF || !face.Has(r) {
+			return &label.GlyphError{Text: text, Rune: r, Font: face.Name}
+		}
+	}
 	return nil
 }

@@ -1,0 +1,162 @@
+package layout
+
+import (
+	"bytes"
+	"compress/zlib"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"slices"
+	"strconv"
+)
+
+// The library that draws pages has no setter for the entries of the catalog,
+// writes page sizes to a hundredth of a point, and packs streams for speed. So
+// its finished file is taken apart into objects and written once more.
+
+// catalog is the root of a document that asks viewers not to scale it (ISO
+// 32000-1, table 150; since PDF 1.6). Viewers are free to ignore that.
+const catalog = "<</Type /Catalog /Pages 1 0 R /ViewerPreferences <</PrintScaling /None>>>>"
+
+// header names the version; the second line tells that the file is binary (ISO
+// 32000-1, 7.5.2).
+const header = "%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"
+
+var (
+	startPattern  = regexp.MustCompile(`startxref\n(\d{1,15})\n%%EOF\s*$`)
+	tablePattern  = regexp.MustCompile(`^xref\n0 \d+\n((?:\d{10} \d{5} [fn][ \r]?\n)+)`)
+	entryPattern  = regexp.MustCompile(`(\d{10}) 00000 n`)
+	rootPattern   = regexp.MustCompile(`/Root (\d{1,9}) 0 R`)
+	infoPattern   = regexp.MustCompile(`/Info (\d{1,9}) 0 R`)
+	objectPattern = regexp.MustCompile(`(?s)^\d+ 0 obj\n(.*)\nendobj\s*$`)
+	boxPattern    = regexp.MustCompile(`/MediaBox \[[^]]*\]`)
+	datePattern   = regexp.MustCompile(`\((D:\d{14})\)`)
+	lengthPattern = regexp.MustCompile(`/Length (\d{1,9})`)
+	streamPattern = regexp.MustCompile(`\s*/(Filter /FlateDecode|Length \d+)`)
+)
+
+// errDrawn says that the library's file is not built as expected. No input
+// leads to it.
+var errDrawn = errors.New("the drawn file is not in the form that is known")
+
+// finish rewrites a finished file with our catalog, the media box on every
+// page, the dates marked as universal time, and all streams well packed.
+func finish(w io.Writer, raw []byte, mediaBox string) error {
+	start, err := number(startPattern, raw)
+	if err != nil || start > len(raw) {
+		return errDrawn
+	}
+	root, err1 := number(rootPattern, raw[start:])
+	info, err2 := number(infoPattern, raw[start:])
+	objects, err3 := takeApart(raw, start)
+	if err := errors.Join(err1, err2, err3); err != nil {
+		return err
+	}
+	const page = "<</Type /Page\n"
+	for i, body := range objects {
+		switch {
+		case i+1 == root:
+			body = []byte(catalog)
+		case i+1 == info:
+			body = datePattern.ReplaceAll(body, []byte("(${1}Z)"))
+		case i == 0: // the list of pages
+			body = boxPattern.ReplaceAll(body, []byte("/MediaBox "+mediaBox))
+		case bytes.HasPrefix(body, []byte(page)):
+			body = append([]byte("<</Type /Page /MediaBox "+mediaBox+"\n"), body[len(page):]...)
+		}
+		if objects[i], err = repack(body); err != nil {
+			return err
+		}
+	}
+	return putTogether(w, objects, root, info)
+}
+
+// number is the first number that the pattern finds.
+func number(pattern *regexp.Regexp, raw []byte) (int, error) {
+	m := pattern.FindSubmatch(raw)
+	if m == nil {
+		return 0, errDrawn
+	}
+	return strconv.Atoi(string(m[1]))
+}
+
+// takeApart gives the bodies of all objects, from object 1 on. The file's table
+// of where they begin starts at table.
+func takeApart(raw []byte, table int) ([][]byte, error) {
+	m := tablePattern.FindSubmatch(raw[table:])
+	if m == nil {
+		return nil, errDrawn
+	}
+	var starts []int
+	for _, entry := range entryPattern.FindAllSubmatch(m[1], -1) {
+		at, err := strconv.Atoi(string(entry[1]))
+		if err != nil || at >= table {
+			return nil, errDrawn
+		}
+		starts = append(starts, at)
+	}
+	ends := append(slices.Sorted(slices.Values(starts)), table)
+	objects := make([][]byte, len(starts))
+	for i, at := range starts {
+		next, _ := slices.BinarySearch(ends, at+1)
+		m := objectPattern.FindSubmatch(raw[at:ends[next]])
+		if m == nil {
+			return nil, errDrawn
+		}
+		objects[i] = m[1]
+	}
+	return objects, nil
+}
+
+// repack packs the stream of an object as small as it goes. Objects without a
+// stream stay as they are.
+func repack(body []byte) ([]byte, error) {
+	dict, rest, ok := bytes.Cut(body, []byte("\nstream\n"))
+	if !ok {
+		return body, nil
+	}
+	length, err := number(lengthPattern, dict)
+	if err != nil || length > len(rest) {
+		return nil, errDrawn
+	}
+	data := rest[:length]
+	if bytes.Contains(dict, []byte("/FlateDecode")) {
+		r, err := zlib.NewReader(bytes.NewReader(data))
+		if err != nil {
+			return nil, err
+		}
+		if data, err = io.ReadAll(r); err != nil {
+			return nil, err
+		}
+	}
+	var packed bytes.Buffer
+	z, err := zlib.NewWriterLevel(&packed, zlib.BestCompression)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := z.Write(data); err != nil {
+		return nil, err
+	}
+	if err := z.Close(); err != nil {
+		return nil, err
+	}
+	dict = bytes.TrimSuffix(streamPattern.ReplaceAll(dict, nil), []byte(">>"))
+	return fmt.Appendf(nil, "%s/Filter /FlateDecode /Length %d>>\nstream\n%s\nendstream", dict, packed.Len(), packed.Bytes()), nil
+}
+
+// putTogether writes objects, numbered from 1, as a file with its table.
+func putTogether(w io.Writer, objects [][]byte, root, info int) error {
+	var out, table bytes.Buffer
+	out.WriteString(header)
+	for i, body := range objects {
+		fmt.Fprintf(&table, "%010d 00000 n \n", out.Len())
+		fmt.Fprintf(&out, "%d 0 obj\n%s\nendobj\n", i+1, body)
+	}
+	start := out.Len()
+	size := len(objects) + 1
+	fmt.Fprintf(&out, "xref\n0 %d\n0000000000 65535 f \n%s", size, table.Bytes())
+	fmt.Fprintf(&out, "trailer\n<</Size %d /Root %d 0 R /Info %d 0 R>>\nstartxref\n%d\n%%%%EOF\n", size, root, info, start)
+	_, err := w.Write(out.Bytes())
+	return err
+}
