@@ -1,0 +1,80 @@
+package main
+
+import (
+	"errors"
+	"io/fs"
+	"path/filepath"
+	"time"
+
+	"pipstake/ids/registry"
+)
+
+// lockWait is how long a command waits for another one to finish with the
+// registry.
+const lockWait = 15 * time.Second
+
+// registryDir finds the registry: the flag, the environment, the nearest
+// folder upward.
+func (e *env) registryDir(flag string) (string, error) {
+	if flag != "" {
+		flag = e.abs(flag)
+	}
+	dir, err := registry.Find(flag, e.getenv("PIPSTAKE_REGISTRY"), e.cwd)
+	return dir, asAccess(err)
+}
+
+// open reads the registry.
+func (e *env) open(flag string) (*registry.Registry, error) {
+	dir, err := e.registryDir(flag)
+	if err != nil {
+		return nil, err
+	}
+	r, err := registry.Open(dir)
+	return r, asAccess(err)
+}
+
+// change runs work on the registry and saves all that it changed, or nothing
+// where it gives an error. It may run work again, on a registry that somebody
+// else has changed meanwhile, so work starts afresh each time.
+func (e *env) change(flag string, work func(r *registry.Registry) error) error {
+	dir, err := e.registryDir(flag)
+	if err != nil {
+		return err
+	}
+	var worked error
+	err = registry.Change(dir, registry.Options{Wait: lockWait}, func(r *registry.Registry) error {
+		worked = work(r)
+		return worked
+	})
+	if worked != nil {
+		return worked
+	}
+	return asAccess(err)
+}
+
+// asAccess marks an error of the registry as one of access, unless it says
+// better itself what it is.
+func asAccess(err error) error {
+	if err == nil || statusOf(err) != failed {
+		return err
+	}
+	return &accessError{err}
+}
+
+// abs is the absolute form of a path given on the command line.
+func (e *env) abs(path string) string {
+	if filepath.IsAbs(path) {
+		return filepath.Clean(path)
+	}
+	return filepath.Join(e.cwd, path)
+}
+
+// reason is why an operation on a file failed, without the operation and the
+// path.
+func reason(err error) string {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return path.Err.Error()
+	}
+	return err.Error()
+}

@@ -1,0 +1,165 @@
+package main
+
+import (
+	"pipstake/ids"
+	"pipstake/ids/registry"
+)
+
+// answerFacts is an answer in JSON. What is not known is left out; days are
+// ISO 8601.
+type answerFacts struct {
+	Read      string          `json:"read"`
+	ID        string          `json:"id,omitempty"`
+	Check     string          `json:"check,omitempty"` // the check character
+	Level     string          `json:"level,omitempty"`
+	Copy      int             `json:"copy,omitempty"`
+	Status    string          `json:"status"` // issued, void, unknown or unreadable
+	Cross     *crossFacts     `json:"cross,omitempty"`
+	Lot       *lotFacts       `json:"lot,omitempty"`
+	Pot       *potFacts       `json:"pot,omitempty"`
+	Seedling  *seedlingFacts  `json:"seedling,omitempty"`
+	Lots      []lotFacts      `json:"lots,omitempty"`     // of a cross
+	Pots      []potFacts      `json:"pots,omitempty"`     // of a seed lot
+	Siblings  []potFacts      `json:"siblings,omitempty"` // of a pot
+	Seedlings []seedlingFacts `json:"seedlings,omitempty"`
+	Counts    []countFacts    `json:"counts,omitempty"`
+	Labels    []labelFacts    `json:"labels,omitempty"`
+	Next      string          `json:"next,omitempty"`
+	Notices   []string        `json:"notices,omitempty"`
+	Problems  []problem       `json:"problems"`
+}
+
+type crossFacts struct {
+	ID           string `json:"id"`
+	SeedParent   string `json:"seed_parent"`
+	PollenParent string `json:"pollen_parent"`
+	Pollinated   string `json:"pollinated,omitempty"`
+	Flowers      *int   `json:"flowers,omitempty"`
+	State        string `json:"state,omitempty"`
+	Notes        string `json:"notes,omitempty"`
+}
+
+type lotFacts struct {
+	ID          string `json:"id"`
+	Issued      string `json:"issued,omitempty"`
+	Extracted   string `json:"extracted,omitempty"`
+	Fruit       *int   `json:"fruit,omitempty"`
+	Seeds       *int   `json:"seeds,omitempty"`
+	Undeveloped *int   `json:"undeveloped,omitempty"`
+	Left        *int   `json:"left_to_sow,omitempty"`
+	Chilled     string `json:"chilled,omitempty"`
+	State       string `json:"state,omitempty"`
+	Notes       string `json:"notes,omitempty"`
+}
+
+type potFacts struct {
+	ID        string `json:"id"`
+	Seeds     *int   `json:"seeds,omitempty"`
+	Sown      string `json:"sown,omitempty"`
+	DaysSince *int   `json:"days_since_sowing,omitempty"`
+	Place     string `json:"place,omitempty"`
+	State     string `json:"state,omitempty"`
+	Notes     string `json:"notes,omitempty"`
+}
+
+type seedlingFacts struct {
+	ID      string `json:"id"`
+	Pricked string `json:"pricked,omitempty"`
+	State   string `json:"state,omitempty"`
+	Notes   string `json:"notes,omitempty"`
+}
+
+type countFacts struct {
+	On string `json:"on"`
+	Up *int   `json:"up,omitempty"`
+}
+
+type labelFacts struct {
+	Face    string `json:"face"`
+	Copy    int    `json:"copy,omitempty"`
+	Batch   int    `json:"batch"`
+	Printed string `json:"printed"`
+	State   string `json:"state"` // live, spoilt or replaced
+}
+
+// number is a count in JSON.
+func number(c registry.Count) *int {
+	if !c.Known {
+		return nil
+	}
+	return &c.N
+}
+
+// facts is the answer as JSON shows it.
+func (a *answer) facts() answerFacts {
+	f := answerFacts{Read: a.read, Status: "unreadable", Notices: a.notices, Problems: append([]problem{}, a.problems...)}
+	id := a.code.ID
+	if id == (ids.ID{}) {
+		return f
+	}
+	f.ID, f.Check, f.Level, f.Copy = id.String(), string(rune(id.Check())), id.Level().String(), a.code.Copy
+	f.Status = map[registry.Status]string{registry.Unknown: "unknown", registry.Issued: "issued", registry.Voided: "void"}[a.status]
+	if a.status == registry.Unknown {
+		return f
+	}
+	f.Next = a.next()
+	if a.cross.ID != (ids.ID{}) {
+		f.Cross = &crossFacts{ID: a.cross.ID.String(), SeedParent: a.cross.SeedParent, PollenParent: a.cross.PollenParent,
+			Pollinated: a.cross.Pollinated.String(), Flowers: number(a.cross.Flowers), State: string(a.cross.State), Notes: a.cross.Notes}
+	}
+	for _, l := range a.lots {
+		f.Lots = append(f.Lots, lotJSON(l))
+	}
+	if a.lot.ID != (ids.ID{}) {
+		lot := lotJSON(a.lot)
+		lot.Left = number(a.left)
+		f.Lot = &lot
+	}
+	a.potJSON(&f)
+	for _, l := range a.labels {
+		state := "live"
+		if l.State != registry.LabelLive {
+			state = string(l.State)
+		}
+		f.Labels = append(f.Labels, labelFacts{string(l.Face), l.Copy, l.Batch, l.Printed.String(), state})
+	}
+	return f
+}
+
+// potJSON adds pots, seedlings and counts.
+func (a *answer) potJSON(f *answerFacts) {
+	for _, p := range a.pots {
+		facts := potFacts{ID: p.ID.String(), Seeds: number(p.Seeds), Sown: p.Sown.String(), Place: p.Place,
+			State: string(p.State), Notes: p.Notes}
+		if !p.Sown.IsZero() {
+			days := a.today.DaysSince(p.Sown)
+			facts.DaysSince = &days
+		}
+		switch {
+		case a.code.ID.Level() == ids.LotLevel:
+			f.Pots = append(f.Pots, facts)
+		case p.ID == a.pot.ID:
+			f.Pot = &facts
+		case a.code.ID.Level() == ids.PotLevel:
+			f.Siblings = append(f.Siblings, facts)
+		}
+	}
+	for _, s := range a.seedlings {
+		facts := seedlingFacts{s.ID.String(), s.Pricked.String(), string(s.State), s.Notes}
+		if s.ID == a.seedling.ID {
+			f.Seedling = &facts
+		}
+		if a.code.ID.Level() == ids.PotLevel {
+			f.Seedlings = append(f.Seedlings, facts)
+		}
+	}
+	for _, c := range a.counts {
+		f.Counts = append(f.Counts, countFacts{c.On.String(), number(c.Up)})
+	}
+}
+
+func lotJSON(l registry.Lot) lotFacts {
+	return lotFacts{ID: l.ID.String(), Issued: l.Issued.String(), Extracted: l.Extracted.String(),
+		Fruit: number(l.Fruit), Seeds: number(l.Seeds), Undeveloped: number(l.Undeveloped),
+		Chilled: l.Chilled.String(), State: string(l.State), Notes: l.Notes}
+}

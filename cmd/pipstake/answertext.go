@@ -1,0 +1,263 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+)
+
+// sayAnswer prints an answer as a block: what it is, then a line for each thing
+// known.
+func (e *env) sayAnswer(a *answer) {
+	var t table
+	switch {
+	case a.code.ID == (ids.ID{}):
+		e.say("%s", shown(a.read))
+	case a.status == registry.Unknown:
+		e.say("%s", a.code.ID)
+	default:
+		e.say("%s   %s", a.code.ID, a.title())
+		a.rows(&t)
+	}
+	for _, p := range a.problems {
+		t.row("problem", p.What)
+		if p.Hint != "" {
+			t.row("hint", p.Hint)
+		}
+	}
+	if next := a.next(); next != "" && len(a.problems) == 0 {
+		t.row("next", next)
+	}
+	for _, line := range t.lines("  ") {
+		e.say("%s", line)
+	}
+	for _, n := range a.notices {
+		e.notice("%s read as %s: %s", shown(a.read), a.code.ID, n)
+	}
+}
+
+// title says what the identifier stands for.
+func (a *answer) title() string {
+	id := a.code.ID
+	above, _ := id.Parent()
+	switch id.Level() {
+	case ids.CrossLevel:
+		return fmt.Sprintf("cross %d of %d", id.Cross, id.Year)
+	case ids.LotLevel:
+		return fmt.Sprintf("seed lot %s of cross %s", ids.Letters(id.Lot), above)
+	case ids.PotLevel:
+		return fmt.Sprintf("pot %d of seed lot %s", id.Pot, above)
+	}
+	return fmt.Sprintf("seedling %s of pot %s", ids.Letters(id.Seedling), above)
+}
+
+// rows adds what is known.
+func (a *answer) rows(t *table) {
+	if a.cross.SeedParent != "" {
+		t.row("parents", parents(a.cross))
+	}
+	switch a.code.ID.Level() {
+	case ids.CrossLevel:
+		a.crossRows(t)
+	case ids.LotLevel:
+		a.lotRows(t)
+	case ids.PotLevel:
+		a.potRows(t)
+	case ids.SeedlingLevel:
+		if !a.seedling.Pricked.IsZero() {
+			t.row("pricked out", a.ago(a.seedling.Pricked))
+		}
+		t.row("pot", fmt.Sprintf("%s: %s", a.pot.ID, a.sown()))
+		t.row("lot", fmt.Sprintf("%s: %s", a.lot.ID, lotWords(a.lot)))
+		a.note(t, a.seedling.Notes)
+	}
+}
+
+func (a *answer) crossRows(t *table) {
+	text := "day not recorded"
+	if !a.cross.Pollinated.IsZero() {
+		text = a.ago(a.cross.Pollinated)
+	}
+	if a.cross.Flowers.Known {
+		text += ", " + plural(a.cross.Flowers.N, "flower", "flowers")
+	}
+	t.row("pollinated", text)
+	var lots []string
+	for _, l := range a.lots {
+		lots = append(lots, aside(l.ID, l.Seeds, l.State))
+	}
+	if lots == nil {
+		lots = []string{"none yet"}
+	}
+	t.row("lots", strings.Join(shortened(lots, 12), ", "))
+	a.note(t, a.cross.Notes)
+}
+
+func (a *answer) lotRows(t *table) {
+	t.row("found", found(a.lot))
+	if !a.lot.Chilled.IsZero() {
+		t.row("cold", "since "+a.ago(a.lot.Chilled))
+	}
+	var pots []string
+	for _, p := range a.pots {
+		pots = append(pots, aside(p.ID, p.Seeds, p.State))
+	}
+	if pots != nil {
+		t.row("pots", strings.Join(shortened(pots, 12), ", "))
+	}
+	if a.left.Known {
+		t.row("left", plural(a.left.N, "seed", "seeds")+" to sow")
+	}
+	t.row("label", a.labelWords())
+	a.note(t, a.lot.Notes)
+}
+
+func (a *answer) potRows(t *table) {
+	t.row("sown", a.sown())
+	if a.pot.Place != "" {
+		t.row("place", oneLine(a.pot.Place))
+	}
+	t.row("lot", fmt.Sprintf("%s: %s", a.lot.ID, lotWords(a.lot)))
+	var siblings []string
+	for _, p := range a.pots {
+		if p.ID != a.pot.ID {
+			siblings = append(siblings, aside(p.ID, p.Seeds, p.State))
+		}
+	}
+	if siblings == nil {
+		siblings = []string{"none"}
+	}
+	t.row("siblings", strings.Join(shortened(siblings, 12), ", "))
+	t.row("labels", a.labelWords())
+	if n := len(a.counts); n > 0 {
+		last := a.counts[n-1]
+		t.row("up", fmt.Sprintf("%s on %s", upOf(last, a.pot), a.ago(last.On)))
+	}
+	if len(a.seedlings) > 0 {
+		t.row("pricked out", plural(len(a.seedlings), "seedling", "seedlings"))
+	}
+	a.note(t, a.pot.Notes)
+}
+
+// sown says what was sown in the pot and when.
+func (a *answer) sown() string {
+	text := "an unknown number of seeds"
+	if a.pot.Seeds.Known {
+		text = plural(a.pot.Seeds.N, "seed", "seeds")
+	}
+	if a.pot.Sown.IsZero() {
+		return text + ", day not recorded"
+	}
+	return text + " on " + a.ago(a.pot.Sown)
+}
+
+// lotWords is a lot on one line.
+func lotWords(l registry.Lot) string {
+	text := found(l)
+	if !l.Chilled.IsZero() {
+		text += "; into the cold " + l.Chilled.String()
+	}
+	return text
+}
+
+// labelWords says which labels are live and when they were printed.
+func (a *answer) labelWords() string {
+	var parts []string
+	for _, t := range tagsOf(a.code.ID) {
+		name := ""
+		if t.copy > 0 {
+			name = fmt.Sprintf("copy %d ", t.copy)
+		}
+		text := name + "missing"
+		for _, l := range a.labels {
+			if tagFor(l) == t && l.State == registry.LabelLive {
+				text = name + "printed " + l.Printed.String()
+			} else if tagFor(l) == t && strings.HasSuffix(text, "missing") {
+				text = fmt.Sprintf("%smissing (that of %s is %s)", name, l.Printed, l.State)
+			}
+		}
+		parts = append(parts, text)
+	}
+	if one, found := strings.CutPrefix(parts[0], "copy 1 printed "); found && len(parts) == 2 && parts[1] == "copy 2 printed "+one {
+		return "copy 1 and copy 2, printed " + one
+	}
+	return strings.Join(parts, ", ")
+}
+
+// aside names a lot or pot with its seeds: "2026X035-B1 (6 seeds)".
+func aside(id ids.ID, seeds registry.Count, state registry.State) string {
+	switch {
+	case state == registry.Void:
+		return id.String() + " (void)"
+	case seeds.Known:
+		return fmt.Sprintf("%s (%s)", id, plural(seeds.N, "seed", "seeds"))
+	}
+	return id.String()
+}
+
+func (a *answer) note(t *table, text string) {
+	if text != "" {
+		t.row("notes", oneLine(text))
+	}
+}
+
+// ago is a day with its distance from today.
+func (a *answer) ago(d registry.Date) string {
+	days := a.today.DaysSince(d)
+	switch {
+	case days == 0:
+		return d.String() + ", today"
+	case days < 0:
+		return fmt.Sprintf("%s, in %s", d, plural(-days, "day", "days"))
+	}
+	return fmt.Sprintf("%s, %s ago", d, plural(days, "day", "days"))
+}
+
+// next is what the season asks for, with the command for it where there is one.
+func (a *answer) next() string {
+	if a.status != registry.Issued {
+		return ""
+	}
+	switch a.code.ID.Level() {
+	case ids.CrossLevel:
+		return a.nextOfCross()
+	case ids.LotLevel:
+		return a.nextOfLot()
+	case ids.PotLevel:
+		return a.nextOfPot()
+	}
+	return ""
+}
+
+func (a *answer) nextOfCross() string {
+	for _, l := range a.lots {
+		if l.State == registry.Live && !l.Seeds.Known {
+			return fmt.Sprintf("open the fruit: pipstake extract %s --seeds N", l.ID)
+		}
+	}
+	if len(a.lots) == 0 {
+		return fmt.Sprintf("print bag labels: pipstake bags %s --lots 3", a.code.ID)
+	}
+	return ""
+}
+
+func (a *answer) nextOfLot() string {
+	switch {
+	case !a.lot.Seeds.Known:
+		return fmt.Sprintf("open the fruit: pipstake extract %s --seeds N", a.lot.ID)
+	case a.lot.Chilled.IsZero() && a.left.N > 0:
+		return fmt.Sprintf("into the cold: pipstake chill %s", a.lot.ID)
+	case a.left.N > 0:
+		return fmt.Sprintf("sow when the first seeds sprout: pipstake sow %s --pots N", a.lot.ID)
+	}
+	return ""
+}
+
+func (a *answer) nextOfPot() string {
+	if n := len(a.counts); n > 0 && a.pot.Seeds.Known && a.counts[n-1].Up.N >= a.pot.Seeds.N {
+		return "all are up: prick them out once they have true leaves"
+	}
+	return fmt.Sprintf("count what is up: pipstake emerged %s N", a.pot.ID)
+}

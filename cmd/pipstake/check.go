@@ -1,0 +1,122 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"pipstake/ids/registry"
+)
+
+var checkCommand = command{
+	name:    "check",
+	summary: "look for duplicate, missing, stale and damaged entries",
+	options: "[--json]",
+	help: `Looks through all tables: identifiers that stand twice, labels printed twice,
+pots without two live stakes, rows without the one they belong to, numbers
+skipped, more sown than there was, dates out of order, cells that a spreadsheet
+has damaged, and labels that were printed with other facts than the tables now
+hold. Each finding names file, row and column, and what to do. Exit status 1
+where there are any. Nothing is changed.
+
+  pipstake check
+  pipstake check --json`,
+	define: func(f *flags) action {
+		dir := f.registry()
+		asJSON := f.json()
+		return func(e *env, args []string) error {
+			r, err := e.open(*dir)
+			if err != nil {
+				return err
+			}
+			found := append(r.Check(), staleLabels(r)...)
+			slices.SortStableFunc(found, func(a, b registry.Finding) int {
+				if c := strings.Compare(a.File, b.File); c != 0 {
+					return c
+				}
+				return a.Row - b.Row
+			})
+			if *asJSON {
+				err = e.checkJSON(r, found)
+			} else {
+				e.checkText(r, found)
+			}
+			if err == nil && len(found) > 0 {
+				return problems{}
+			}
+			return err
+		}
+	},
+}
+
+// counted are how many rows of each kind a registry holds.
+type counted struct {
+	Crosses    int `json:"crosses"`
+	Lots       int `json:"lots"`
+	Pots       int `json:"pots"`
+	Seedlings  int `json:"seedlings"`
+	Emergences int `json:"emergences"`
+	Labels     int `json:"labels"`
+}
+
+func count(r *registry.Registry) counted {
+	return counted{len(r.Crosses()), len(r.Lots()), len(r.Pots()), len(r.Seedlings()), len(r.Emergences()), len(r.Labels())}
+}
+
+// String is the counts in words.
+func (c counted) String() string {
+	return list([]string{plural(c.Crosses, "cross", "crosses"), plural(c.Lots, "seed lot", "seed lots"), plural(c.Pots, "pot", "pots"),
+		plural(c.Seedlings, "seedling", "seedlings"), plural(c.Emergences, "count", "counts"), plural(c.Labels, "label", "labels")})
+}
+
+func (e *env) checkText(r *registry.Registry, found []registry.Finding) {
+	for _, f := range found {
+		e.say("%s", whereOf(f))
+		e.say("  %s", oneLine(f.What))
+		if f.Remedy != "" {
+			e.say("  hint: %s", oneLine(f.Remedy))
+		}
+	}
+	if len(found) == 0 {
+		e.say("nothing to mend in %s", count(r))
+		return
+	}
+	e.say("%s in %s", plural(len(found), "finding", "findings"), count(r))
+}
+
+// whereOf names the cell of a finding: `pots.csv row 14, sown "14/01/27"`.
+func whereOf(f registry.Finding) string {
+	where := f.File
+	if f.Row > 0 {
+		where += fmt.Sprintf(" row %d", f.Row)
+	}
+	if f.Column != "" {
+		where += ", " + f.Column
+	}
+	if f.Value != "" {
+		where += " " + shown(f.Value)
+	}
+	return where
+}
+
+// findingFacts is a finding in JSON.
+type findingFacts struct {
+	File   string `json:"file"`
+	Row    int    `json:"row,omitempty"` // as a spreadsheet numbers it; left out for the whole file
+	Column string `json:"column,omitempty"`
+	Value  string `json:"value,omitempty"`
+	What   string `json:"what"`
+	Remedy string `json:"remedy"`
+}
+
+func (e *env) checkJSON(r *registry.Registry, found []registry.Finding) error {
+	facts := struct {
+		Registry string         `json:"registry"`
+		Counted  counted        `json:"counted"`
+		Findings []findingFacts `json:"findings"`
+	}{r.Dir(), count(r), []findingFacts{}}
+	for _, f := range found {
+		facts.Findings = append(facts.Findings, findingFacts(f))
+	}
+	return e.sayJSON(facts)
+}

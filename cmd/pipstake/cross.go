@@ -1,0 +1,106 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+	"pipstake/label"
+)
+
+var crossCommand = command{
+	name:      "cross",
+	summary:   "register a cross and issue its identifier",
+	arguments: "SEED POLLEN",
+	options:   "[--on DATE] [--flowers N]",
+	help: `The seed parent (♀), whose flowers were pollinated, comes first; then the pollen
+parent (♂). A parent is a name, in quotes where it has several words, or the
+identifier of a seedling of your own. Prints the identifier, such as 2026X035:
+cross 35 of 2026.
+
+  pipstake cross "Larkfield Russet" "Tarn Amber" --on 2026-05-02 --flowers 12
+  pipstake cross 2021X007-A3-B "Tarn Amber"      with a seedling of your own
+  pipstake cross "Tarn Amber" "Tarn Amber"       a selfing
+  pipstake cross "Gwennol Goch" "Tarn Amber" --year 2024
+                                                 recorded later, day not known`,
+	define: func(f *flags) action {
+		dir := f.registry()
+		on := f.day("on", "the `DATE` of pollination, yyyy-mm-dd; today where left out")
+		year := f.count("year", "the `YEAR` of a cross whose day is not known", 1900, 9999)
+		flowers := f.count("flowers", "how many `FLOWERS` were pollinated", 0, mostSeeds)
+		note := f.text("note", "a `TEXT` to keep with the cross")
+		return func(e *env, args []string) error {
+			c, err := e.newCross(args, on, year)
+			if err != nil {
+				return err
+			}
+			c.Flowers, c.Notes = flowers.count(), *note
+			return e.cross(*dir, c)
+		}
+	},
+}
+
+// newCross takes parents and day from the command line.
+func (e *env) newCross(args []string, on *dayFlag, year *countFlag) (registry.NewCross, error) {
+	var c registry.NewCross
+	var err error
+	if c.SeedParent, err = e.parent("seed parent", args[0]); err != nil {
+		return c, err
+	}
+	if c.PollenParent, err = e.parent("pollen parent", args[1]); err != nil {
+		return c, err
+	}
+	c.Pollinated = e.dayOr(on)
+	c.Year = year.or(c.Pollinated.Year)
+	if c.Year != c.Pollinated.Year {
+		if on.given() {
+			return c, &usageError{fmt.Sprintf("--year %d and --on %s name different years", c.Year, on.day), "leave --year out"}
+		}
+		c.Pollinated = registry.Date{}
+	}
+	return c, nil
+}
+
+// parent reads a parent's name, or the identifier of a seedling. A name that
+// the labels could not show is refused before a number is spent on it.
+func (e *env) parent(role, arg string) (string, error) {
+	name := strings.TrimSpace(arg)
+	read, err := ids.Parse(name)
+	if is[*ids.CheckError](err) {
+		return "", err
+	}
+	if err == nil {
+		if read.ID.Level() != ids.SeedlingLevel {
+			return "", &usageError{fmt.Sprintf("%s %q is a %s, not a plant", role, arg, read.ID.Level()),
+				"give a name, or a seedling's identifier such as " + example(ids.SeedlingLevel)}
+		}
+		for _, n := range read.Notices {
+			e.notice("%s read as %s: %s", shown(arg), read.ID, n)
+		}
+		return read.ID.String(), nil
+	}
+	var glyph *label.GlyphError
+	if err := label.Printable(name); errors.As(err, &glyph) && !steers(glyph.Rune) && glyph.Rune != '\n' {
+		return "", err
+	}
+	return name, nil
+}
+
+func (e *env) cross(dir string, c registry.NewCross) error {
+	var added registry.Cross
+	err := e.change(dir, func(r *registry.Registry) (err error) {
+		added, err = r.AddCross(c)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	e.say("%s  %s", added.ID, parents(added))
+	if added.Pollinated.IsZero() {
+		e.notice("the day of pollination is left open")
+	}
+	e.next("labels for the fruit bags: pipstake bags %s --lots 3", added.ID)
+	return nil
+}

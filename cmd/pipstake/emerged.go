@@ -1,0 +1,62 @@
+package main
+
+import (
+	"fmt"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+)
+
+var emergedCommand = command{
+	name:      "emerged",
+	summary:   "record how many seedlings are up in a pot",
+	arguments: "POT N",
+	options:   "[--on DATE]",
+	help: `N is the total of seedlings that have come up so far, not those since the last
+count. One count for a pot and day is kept.
+
+  pipstake emerged 2026X035-B2 3 --on 2027-02-26
+  pipstake emerged 2026X035-B2 5 --on 2027-03-02     two more are up`,
+	define: func(f *flags) action {
+		dir := f.registry()
+		on := f.day("on", "the `DATE` of the count, yyyy-mm-dd; today where left out")
+		return func(e *env, args []string) error {
+			pots, err := e.readIDs(args[:1], ids.PotLevel)
+			if err != nil {
+				return err
+			}
+			up, err := parseCount(args[1], 0, mostSeeds)
+			if err != nil {
+				r := reportsOf(err)[0]
+				return &usageError{fmt.Sprintf("count %q: %s", args[1], r.what), r.hint}
+			}
+			return e.emerged(*dir, pots[0], e.dayOr(on), up)
+		}
+	},
+}
+
+func (e *env) emerged(dir string, id ids.ID, on registry.Date, up int) error {
+	var count registry.Emergence
+	var pot registry.Pot
+	err := e.change(dir, func(r *registry.Registry) (err error) {
+		count, err = r.AddEmergence(id, on, up)
+		pot, _ = r.Pot(id)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	e.say("%s  %s on %s", id, upOf(count, pot), count.On)
+	return nil
+}
+
+// upOf shows a count against what was sown: "5 of 7 up (71 %)".
+func upOf(c registry.Emergence, p registry.Pot) string {
+	switch {
+	case !c.Up.Known:
+		return "an unknown number up"
+	case !p.Seeds.Known || p.Seeds.N == 0:
+		return fmt.Sprintf("%d up", c.Up.N)
+	}
+	return fmt.Sprintf("%d of %d up (%.0f %%)", c.Up.N, p.Seeds.N, 100*float64(c.Up.N)/float64(p.Seeds.N))
+}

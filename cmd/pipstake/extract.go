@@ -1,0 +1,94 @@
+package main
+
+import (
+	"fmt"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+)
+
+var extractCommand = command{
+	name:      "extract",
+	summary:   "record what was found in the fruit of a seed lot",
+	arguments: "LOT",
+	options:   "--seeds N [--undeveloped N] [--fruit N]",
+	help: `Opens the fruit of one bag: counts of fruit, of all seeds, and of those among the
+seeds that are flat or empty. The seeds that may be sown are seeds − undeveloped.
+
+  pipstake extract 2026X035-B --fruit 4 --seeds 14 --undeveloped 1
+  pipstake extract 2026X035-B --seeds 13 --correct     mends a miscount; what is
+                                                       not named stays`,
+	define: func(f *flags) action {
+		dir := f.registry()
+		seeds := f.count("seeds", "all `SEEDS` found, undeveloped ones included", 0, mostSeeds)
+		undeveloped := f.count("undeveloped", "how many `SEEDS` of them are flat or empty", 0, mostSeeds)
+		fruit := f.count("fruit", "how many `FRUIT` were opened", 0, mostSeeds)
+		on := f.day("on", "the `DATE`, yyyy-mm-dd; today where left out")
+		correct := f.onOff("correct", "replace what is recorded already")
+		return func(e *env, args []string) error {
+			lots, err := e.readIDs(args, ids.LotLevel)
+			if err != nil {
+				return err
+			}
+			if !seeds.given && !*correct {
+				return &usageError{"extract: --seeds is missing", "usage: " + f.command.usage()}
+			}
+			x := extraction{lot: lots[0], on: on}
+			x.Seeds, x.Undeveloped, x.Fruit, x.Correct = seeds.count(), undeveloped.count(), fruit.count(), *correct
+			return e.extract(*dir, x)
+		}
+	},
+}
+
+// extraction is what the command line says of one lot's fruit.
+type extraction struct {
+	lot ids.ID
+	on  *dayFlag
+	registry.Extraction
+}
+
+func (e *env) extract(dir string, x extraction) error {
+	x.On = e.dayOr(x.on)
+	var lot registry.Lot
+	err := e.change(dir, func(r *registry.Registry) (err error) {
+		lot, err = r.Extract(x.lot, x.kept(r))
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	e.say("%s  %s", lot.ID, found(lot))
+	if lot.Chilled.IsZero() {
+		e.next("into the cold: pipstake chill %s", lot.ID)
+	}
+	return nil
+}
+
+// kept is the extraction with the day taken from the registry where a
+// correction does not name one. The registry keeps counts that are not named.
+func (x extraction) kept(r *registry.Registry) registry.Extraction {
+	said := x.Extraction
+	if lot, ok := r.Lot(x.lot); ok && said.Correct && !x.on.given() && !lot.Extracted.IsZero() {
+		said.On = lot.Extracted
+	}
+	return said
+}
+
+// found says what was found in a lot's fruit.
+func found(l registry.Lot) string {
+	if !l.Seeds.Known {
+		return "not yet extracted"
+	}
+	text := ""
+	if l.Fruit.Known {
+		text = plural(l.Fruit.N, "fruit", "fruit") + ", "
+	}
+	text += plural(l.Seeds.N, "seed", "seeds")
+	if l.Undeveloped.Known {
+		text += fmt.Sprintf(", %d undeveloped", l.Undeveloped.N)
+		if l.Undeveloped.N > 0 {
+			text += fmt.Sprintf(": %d may be sown", l.Seeds.N-l.Undeveloped.N)
+		}
+	}
+	return text
+}

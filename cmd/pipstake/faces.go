@@ -1,0 +1,109 @@
+package main
+
+import (
+	"fmt"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+	"pipstake/label"
+)
+
+// tag names one label: what is printed for a seed lot or a pot.
+type tag struct {
+	face registry.Face
+	id   ids.ID
+	copy int // 0 where there is but one
+}
+
+// String is the tag as messages name it: "2026X035-B2, copy 1".
+func (t tag) String() string {
+	if t.copy == 0 {
+		return t.id.String()
+	}
+	return fmt.Sprintf("%s, copy %d", t.id, t.copy)
+}
+
+// tagFor is the tag that a row of labels.csv records.
+func tagFor(l registry.Label) tag { return tag{l.Face, l.ID, l.Copy} }
+
+// stakeCopies are the two labels of a pair.
+var stakeCopies = []int{1, 2}
+
+// tagsOf are the labels that a seed lot or a pot has: one on the bag, a pair in
+// the pot.
+func tagsOf(id ids.ID) []tag {
+	switch id.Level() {
+	case ids.LotLevel:
+		return []tag{{face: registry.BagFace, id: id}}
+	case ids.PotLevel:
+		var pair []tag
+		for _, n := range stakeCopies {
+			pair = append(pair, tag{registry.StakeFace, id, n})
+		}
+		return pair
+	}
+	return nil
+}
+
+// faceNoun names a face's labels.
+func faceNoun(f registry.Face, n int) string {
+	if f == registry.StakeFace {
+		return plural(n, "stake", "stakes")
+	}
+	return plural(n, string(f)+" label", string(f)+" labels")
+}
+
+// filePrefix starts the name of the PDF with labels of a face.
+func filePrefix(f registry.Face) string { return string(f) + "s" }
+
+// defaultStock is the stock that a face is printed on where none is named.
+func defaultStock(f registry.Face) string {
+	if f == registry.StakeFace {
+		return "a4-cut-148x20"
+	}
+	return "a4-3x8-70x37"
+}
+
+// drawing fits the face of a tag into a room, filled in with all that the
+// registry knows.
+func drawing(r *registry.Registry, t tag, room label.Room) (*label.Drawing, error) {
+	cross, ok := r.Cross(t.id.At(ids.CrossLevel))
+	if !ok {
+		return nil, &dataError{fmt.Sprintf("%s has no row in crosses.csv, so its parents are not known", t.id.At(ids.CrossLevel)),
+			"see pipstake check"}
+	}
+	switch t.face {
+	case registry.BagFace:
+		return bag(r, t.id, cross, room)
+	case registry.StakeFace:
+		return stake(r, t, cross, room)
+	}
+	return nil, &usageError{fmt.Sprintf("labels with the face %q cannot be printed", t.face), "there are bag and stake"}
+}
+
+func bag(r *registry.Registry, id ids.ID, cross registry.Cross, room label.Room) (*label.Drawing, error) {
+	lot, ok := r.Lot(id)
+	if !ok {
+		return nil, unknown(r, id)
+	}
+	b := label.Bag{ID: id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent,
+		Fruit: lot.Fruit.String(), Seeds: lot.Seeds.String(), Undeveloped: lot.Undeveloped.String()}
+	if !lot.Chilled.IsZero() {
+		b.Chilled = lot.Chilled.String()
+	}
+	return b.Fit(room)
+}
+
+func stake(r *registry.Registry, t tag, cross registry.Cross, room label.Room) (*label.Drawing, error) {
+	pot, ok := r.Pot(t.id)
+	if !ok {
+		return nil, unknown(r, t.id)
+	}
+	if !pot.Seeds.Known || pot.Sown.IsZero() {
+		return nil, &dataError{fmt.Sprintf("pots.csv does not say how many seeds %s was sown with, and when", t.id),
+			"fill in seeds and sown in its row; the stake shows both"}
+	}
+	s := label.Stake{ID: t.id, Copy: t.copy, Seeds: pot.Seeds.N, Sown: pot.Sown.String(),
+		SeedParent: cross.SeedParent, PollenParent: cross.PollenParent}
+	return s.Fit(room)
+}

@@ -1,0 +1,164 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/spf13/pflag"
+)
+
+// flags are the flags of one command.
+type flags struct {
+	command command
+	set     *pflag.FlagSet
+	help    bool
+}
+
+func newFlags(c command) *flags {
+	f := &flags{command: c, set: pflag.NewFlagSet(c.name, pflag.ContinueOnError)}
+	f.set.SortFlags = false
+	f.set.BoolVarP(&f.help, "help", "h", false, "tell what the command does, and stop")
+	return f
+}
+
+// text adds a flag that holds free text. A word between back quotes in usage
+// names the value.
+func (f *flags) text(name, usage string) *string {
+	return f.set.String(name, "", usage)
+}
+
+// onOff adds a flag without a value.
+func (f *flags) onOff(name, usage string) *bool {
+	return f.set.Bool(name, false, usage)
+}
+
+// registry adds the flag that says where the registry is.
+func (f *flags) registry() *string {
+	return f.text("registry", "the `FOLDER` of the registry, instead of PIPSTAKE_REGISTRY\nor the nearest one upward from here")
+}
+
+// day adds a flag for a day.
+func (f *flags) day(name, usage string) *dayFlag {
+	d := &dayFlag{}
+	f.set.Var(d, name, usage)
+	return d
+}
+
+// count adds a flag for a whole number from least to most.
+func (f *flags) count(name, usage string, least, most int) *countFlag {
+	c := &countFlag{least: least, most: most}
+	f.set.Var(c, name, usage)
+	return c
+}
+
+// counts adds a flag for whole numbers between commas.
+func (f *flags) counts(name, usage string) *countsFlag {
+	c := &countsFlag{}
+	f.set.Var(c, name, usage)
+	return c
+}
+
+// word adds a flag for one of several words.
+func (f *flags) word(name, usage string, words ...string) *wordFlag {
+	w := &wordFlag{words: words}
+	f.set.Var(w, name, usage)
+	return w
+}
+
+// json adds the flag that reading commands have.
+func (f *flags) json() *bool {
+	return f.onOff("json", "answer in JSON")
+}
+
+// parse reads the command line and gives the arguments that are no flags.
+func (f *flags) parse(args []string) ([]string, error) {
+	f.set.SetOutput(nowhere{})
+	f.set.Usage = func() {}
+	if err := f.set.Parse(args); err != nil {
+		return nil, f.explain(err)
+	}
+	if f.help {
+		return nil, nil
+	}
+	rest := f.set.Args()
+	typed := rest
+	if n := f.set.ArgsLenAtDash(); n >= 0 {
+		typed = rest[:n] // after -- an argument may begin as it likes
+	}
+	for _, arg := range typed {
+		if err := refuseDash(arg); err != nil {
+			return nil, err
+		}
+	}
+	return rest, nil
+}
+
+// nowhere drops what pflag would print: its errors are worded here.
+type nowhere struct{}
+
+func (nowhere) Write(p []byte) (int, error) { return len(p), nil }
+
+// explain words an error of pflag.
+func (f *flags) explain(err error) error {
+	var unknown *pflag.NotExistError
+	var missing *pflag.ValueRequiredError
+	var invalid *pflag.InvalidValueError
+	switch {
+	case errors.As(err, &unknown):
+		return f.unknownFlag(unknown)
+	case errors.As(err, &missing):
+		name := missing.GetFlag().Name
+		return &usageError{fmt.Sprintf("--%s needs a value", name), f.usageOf(missing.GetFlag())}
+	case errors.As(err, &invalid):
+		flag := invalid.GetFlag()
+		value := fmt.Sprintf("--%s %q", flag.Name, invalid.GetValue())
+		var u *usageError
+		if errors.As(err, &u) {
+			if quoted := strconv.Quote(invalid.GetValue()); strings.HasPrefix(u.what, quoted) {
+				return &usageError{"--" + flag.Name + " " + u.what, u.hint}
+			}
+			return &usageError{value + ": " + u.what, u.hint}
+		}
+		if flag.Value.Type() == "bool" {
+			return &usageError{value + ": the flag takes no value", "write --" + flag.Name + " alone"}
+		}
+		return &usageError{value + ": " + invalid.Unwrap().Error(), f.usageOf(flag)}
+	}
+	return &usageError{err.Error(), "usage: " + f.command.usage()}
+}
+
+// unknownFlag names the flag that was probably meant.
+func (f *flags) unknownFlag(err *pflag.NotExistError) error {
+	name := err.GetSpecifiedName()
+	written := "--" + name
+	if letters := err.GetSpecifiedShortnames(); letters != "" {
+		name, written = letters, "-"+letters
+	}
+	if !utf8.ValidString(name) { // pflag takes letters by the byte
+		name = strings.ToValidUTF8(name, "")
+	}
+	hint := "pipstake " + f.command.name + " --help lists the flags"
+	var names []string
+	f.set.VisitAll(func(flag *pflag.Flag) { names = append(names, flag.Name) })
+	word, _, _ := strings.Cut(name, "=")
+	if near, ok := nearest(word, names); ok && len(word) > 1 {
+		hint = "did you mean --" + near + "?"
+	}
+	if strings.Trim(name, "0123456789") == "" {
+		return &usageError{fmt.Sprintf("%s: unexpected %q: no number here is below zero", f.command.name, written),
+			"usage: " + f.command.usage()}
+	}
+	return &usageError{fmt.Sprintf("%s has no flag %q", f.command.name, written), hint}
+}
+
+func (f *flags) usageOf(flag *pflag.Flag) string {
+	value, usage := pflag.UnquoteUsage(flag)
+	usage = strings.ReplaceAll(usage, "\n", " ")
+	return fmt.Sprintf("--%s %s: %s", flag.Name, value, usage)
+}
+
+// usages lists the flags for the help text.
+func (f *flags) usages() string { return strings.TrimRight(f.set.FlagUsages(), "\n") }

@@ -1,0 +1,57 @@
+package main
+
+var helpCommand = command{
+	name:      "help",
+	summary:   "tell what a command does",
+	arguments: "[COMMAND]",
+	help:      `pipstake help COMMAND is the same as pipstake COMMAND --help.`,
+	define: func(*flags) action {
+		return func(e *env, args []string) error {
+			if len(args) == 0 {
+				e.overview()
+				return nil
+			}
+			c, err := e.command(args[0])
+			if err != nil {
+				return err
+			}
+			e.explain(c)
+			return nil
+		}
+	},
+}
+
+// overview prints the commands, one a line.
+func (e *env) overview() {
+	e.say(`pipstake issues, prints and tracks the labels of an apple breeder's season:
+cross → seed lot (bag) → pot (pair of stakes) → seedling
+
+usage: pipstake COMMAND …
+`)
+	var t table
+	for _, c := range e.commands {
+		t.row(c.name, c.summary)
+	}
+	for _, line := range t.lines("  ") {
+		e.say("%s", line)
+	}
+	e.say(`
+A season:
+  pipstake init
+  pipstake cross "Larkfield Russet" "Tarn Amber"    in blossom: issues 2026X001
+  pipstake bags 2026X001 --lots 3                   labels for the fruit bags
+  pipstake extract 2026X001-A --seeds 14            what was in the fruit
+  pipstake chill 2026X001-A                         into the cold
+  pipstake sow 2026X001-A --pots 2                  pots, with paired stakes
+  pipstake scan                                     read labels, all year
+
+pipstake COMMAND --help tells more. Exit status: 0 fine, 1 problems in the data,
+2 wrong usage, 3 the registry cannot be read or written, 4 any other failure.`)
+}
+
+// explain prints the help of one command.
+func (e *env) explain(c command) {
+	f := newFlags(c)
+	c.define(f)
+	e.say("pipstake %s: %s\n\nusage: %s\n\n%s\n\nFlags:\n%s", c.name, c.summary, c.usage(), c.help, f.usages())
+}

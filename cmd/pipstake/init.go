@@ -1,0 +1,47 @@
+package main
+
+import (
+	"path/filepath"
+
+	"pipstake/ids/registry"
+)
+
+var initCommand = command{
+	name:      "init",
+	summary:   "start a new registry",
+	arguments: "[DIR]",
+	help: `A registry is a folder of tables (CSV files) that a spreadsheet opens. It says
+which crosses, seed lots, pots and labels exist. Keep one registry for all of
+your seasons, in a folder that is backed up.
+
+Other commands use the registry of the folder they run in, or of the nearest
+folder above it.
+
+  pipstake init                  in this folder
+  pipstake init ~/breeding       in another one, which is made where needed`,
+	define: func(*flags) action {
+		return func(e *env, args []string) error {
+			dir := e.cwd
+			if len(args) > 0 {
+				dir = e.abs(args[0])
+			}
+			return e.initialise(dir)
+		}
+	},
+}
+
+func (e *env) initialise(dir string) error {
+	above, aboveErr := registry.Find("", "", filepath.Dir(dir))
+	if err := registry.Init(dir); err != nil {
+		return asAccess(err)
+	}
+	e.say("new registry in %s", dir)
+	if aboveErr == nil {
+		e.notice("%s above it is a registry too; here, commands use the new one", above)
+	}
+	if other := e.getenv("PIPSTAKE_REGISTRY"); other != "" && e.abs(other) != dir {
+		e.notice("PIPSTAKE_REGISTRY is set, so commands will still use %s", other)
+	}
+	e.next(`register a cross, seed parent first: pipstake cross "Larkfield Russet" "Tarn Amber"`)
+	return nil
+}

@@ -1,0 +1,229 @@
+package main
+
+import (
+	"fmt"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+	"pipstake/label/symbol"
+)
+
+var labelsCommand = command{
+	name:      "labels",
+	summary:   "print labels again",
+	arguments: "[ID…]",
+	options:   "[--missing] [--replace] [--batch N] [--face bag|stake] [--copy 1|2]",
+	help: `Prints labels of seed lots and pots that exist already. A label that should still
+be in place is printed anew only with --replace, which retires the old one: then
+throw the old one away.
+
+  pipstake labels --missing                    exactly what lacks a live label
+  pipstake labels 2026X035-B                   what it lacks, if anything
+  pipstake labels 2026X035-B2 --copy 1 --replace
+                                               one stake has faded
+  pipstake labels 2026X035-B --face stake --replace
+                                               the stakes of all pots of the lot
+  pipstake labels --batch 7                    the PDF of batch 7 was lost: writes
+                                               it again, and records nothing new
+
+A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
+	define: func(f *flags) action {
+		missing := f.onOff("missing", "print what lacks a live label")
+		replace := f.onOff("replace", "retire the labels that are live, and print them anew")
+		batch := f.count("batch", "write the PDF of batch `N` again", 1, mostBatches)
+		face := f.word("face", "only `bag` labels or only stakes: bag, stake; also for all below\na cross or a seed lot", "bag", "stake")
+		copies := f.count("copy", "only copy `1` or copy 2 of a pair of stakes", 1, 2)
+		on := f.day("on", "the `DATE` of printing, yyyy-mm-dd; today where left out")
+		printing := f.printing()
+		dir := f.registry()
+		return func(e *env, args []string) error {
+			w := &wish{missing: *missing, replace: *replace, face: registry.Face(face.word), copy: copies.n}
+			p, err := e.press(printing)
+			if err != nil {
+				return err
+			}
+			if batch.given {
+				if len(args) > 0 || w.missing || w.replace || w.face != "" || w.copy > 0 || on.given() || p.stock != nil {
+					return &usageError{"--batch goes with --out, --force, --dpi and --registry only", "a batch is written as it was printed; leave the rest out"}
+				}
+				return e.rewrite(*dir, p, batch.n)
+			}
+			if err := e.readTags(w, args); err != nil {
+				return err
+			}
+			return e.labels(*dir, p, w, e.dayOr(on))
+		}
+	},
+}
+
+// mostBatches is more than anybody prints.
+const mostBatches = 1_000_000_000
+
+// wish is what labels the command line asks for.
+type wish struct {
+	ids              []symbol.Payload // none for all
+	missing, replace bool
+	face             registry.Face // "" for any
+	copy             int           // 0 for any
+}
+
+// readTags reads the identifiers; that of a scanned stake names its copy.
+func (e *env) readTags(w *wish, args []string) error {
+	if w.missing && w.replace {
+		return &usageError{"--missing and --replace contradict each other", "what is missing has nothing to replace: leave --replace out"}
+	}
+	if len(args) == 0 {
+		if !w.missing {
+			return &usageError{"labels: ID is missing", "name a seed lot or a pot, or use --missing or --batch N"}
+		}
+		return nil
+	}
+	for _, arg := range args {
+		p, err := e.readID(arg)
+		if err != nil {
+			return err
+		}
+		w.ids = append(w.ids, p)
+	}
+	return nil
+}
+
+func (e *env) labels(dir string, p *press, w *wish, on registry.Date) error {
+	if w.missing {
+		return e.missingLabels(dir, p, w, on)
+	}
+	return p.print(dir, func(r *registry.Registry) (order, error) {
+		o := order{on: on}
+		wanted, err := w.named(r)
+		if err != nil {
+			return o, err
+		}
+		if err := w.retire(r, wanted); err != nil {
+			return o, err
+		}
+		o.tags = wanted
+		return o, nil
+	})
+}
+
+// missingLabels prints what lacks a live label; that may be nothing.
+func (e *env) missingLabels(dir string, p *press, w *wish, on registry.Date) error {
+	r, err := e.open(dir)
+	if err != nil {
+		return err
+	}
+	if tags, err := w.missingFrom(r); err != nil || len(tags) == 0 {
+		if err == nil {
+			e.say("no label is missing")
+		}
+		return err
+	}
+	return p.print(dir, func(r *registry.Registry) (order, error) {
+		tags, err := w.missingFrom(r)
+		return order{on: on, tags: tags}, err
+	})
+}
+
+// admits reports whether the flags let a tag through.
+func (w *wish) admits(t tag) bool {
+	return (w.face == "" || w.face == t.face) && (w.copy == 0 || w.copy == t.copy)
+}
+
+// missingFrom are the labels that lack, of those wished for.
+func (w *wish) missingFrom(r *registry.Registry) ([]tag, error) {
+	for _, p := range w.ids {
+		if err := live(r, p.ID); err != nil {
+			return nil, err
+		}
+	}
+	var tags []tag
+	for _, m := range r.Missing() {
+		t := tag{m.Face, m.ID, m.Copy}
+		printable := t.face == registry.BagFace || t.face == registry.StakeFace
+		if printable && w.admits(t) && w.covers(t) {
+			tags = append(tags, t)
+		}
+	}
+	return tags, nil
+}
+
+// covers reports whether a tag belongs to the identifiers wished for, or to
+// something below them.
+func (w *wish) covers(t tag) bool {
+	for _, p := range w.ids {
+		if t.id.At(p.ID.Level()) == p.ID && (p.Copy == 0 || p.Copy == t.copy) {
+			return true
+		}
+	}
+	return len(w.ids) == 0
+}
+
+// named are the labels of the identifiers wished for.
+func (w *wish) named(r *registry.Registry) ([]tag, error) {
+	var tags []tag
+	seen := map[tag]bool{}
+	for _, p := range w.ids {
+		if err := live(r, p.ID); err != nil {
+			return nil, err
+		}
+		some := false
+		for _, id := range w.bearers(r, p.ID) {
+			for _, t := range tagsOf(id) {
+				if w.admits(t) && (p.Copy == 0 || p.Copy == t.copy) && !seen[t] {
+					seen[t] = true
+					tags = append(tags, t)
+				}
+				some = some || seen[t]
+			}
+		}
+		if !some {
+			return nil, w.nothingOf(p.ID)
+		}
+	}
+	return tags, nil
+}
+
+// bearers are what the labels of id are on: id itself or, with a face named,
+// all live things below it that bear the face.
+func (w *wish) bearers(r *registry.Registry, id ids.ID) []ids.ID {
+	if w.face == "" || len(tagsOf(id)) > 0 && tagsOf(id)[0].face == w.face {
+		return []ids.ID{id}
+	}
+	var all []ids.ID
+	for _, below := range childrenOf(r, id) {
+		if r.Status(below) == registry.Issued {
+			all = append(all, w.bearers(r, below)...)
+		}
+	}
+	return all
+}
+
+// nothingOf says that an identifier has no label of the kind wished for.
+func (w *wish) nothingOf(id ids.ID) error {
+	what := "no label"
+	if w.face != "" {
+		what = fmt.Sprintf("no %s label", w.face)
+	}
+	hint := "seed lots have a bag label and pots a pair of stakes"
+	if id.Level() == ids.CrossLevel && w.face == "" {
+		hint += fmt.Sprintf("; pipstake labels %s --face bag prints those of all its lots", id)
+	}
+	return &usageError{fmt.Sprintf("%s %s has %s to print", id.Level(), id, what), hint}
+}
+
+// retire makes way for labels: those that are live are retired with --replace
+// and refused without it.
+func (w *wish) retire(r *registry.Registry, wanted []tag) error {
+	want := map[tag]bool{}
+	for _, t := range wanted {
+		want[t] = true
+		for _, l := range r.LabelsOf(t.id) {
+			if l.State == registry.LabelLive && tagFor(l) == t && !w.replace {
+				return &usageError{fmt.Sprintf("%s has a live label, printed %s in batch %d", t, l.Printed, l.Batch),
+					"print it anew and retire the old one with --replace; what lacks a label prints with --missing"}
+			}
+		}
+	}
+	r.RetireLabels(func(l registry.Label) bool { return want[tagFor(l)] }, registry.Replaced)
+	return nil
+}

@@ -1,0 +1,132 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+	"pipstake/label/symbol"
+)
+
+// readID reads an identifier from the command line: typed, or the whole text
+// of a scanned code. What was folded is noticed.
+func (e *env) readID(arg string) (symbol.Payload, error) {
+	p, notices, err := symbol.ParsePayload(arg)
+	if err != nil {
+		return symbol.Payload{}, err
+	}
+	for _, n := range notices {
+		e.notice("%s read as %s: %s", shown(arg), p.ID, n)
+	}
+	return p, nil
+}
+
+// readIDs reads the identifiers that a command takes, all of one level and
+// each once.
+func (e *env) readIDs(args []string, want ids.Level) ([]ids.ID, error) {
+	var read []ids.ID
+	seen := map[ids.ID]bool{}
+	for _, arg := range args {
+		p, err := e.readID(arg)
+		if err != nil {
+			return nil, err
+		}
+		if err := levelIs(p.ID, want); err != nil {
+			return nil, err
+		}
+		if seen[p.ID] {
+			return nil, &usageError{fmt.Sprintf("%s stands there twice", p.ID), "name each " + want.String() + " once"}
+		}
+		seen[p.ID] = true
+		read = append(read, p.ID)
+	}
+	return read, nil
+}
+
+// levelIs refuses an identifier of another level than wanted.
+func levelIs(id ids.ID, want ids.Level) error {
+	have := id.Level()
+	if have == want {
+		return nil
+	}
+	hint := fmt.Sprintf("a %s looks like %s", want, example(want))
+	if have > want {
+		hint = fmt.Sprintf("its %s is %s", want, id.At(want))
+	}
+	return &usageError{fmt.Sprintf("%s is a %s, and a %s is wanted", id, have, want), hint}
+}
+
+// example is how an identifier of a level looks.
+func example(level ids.Level) string {
+	id := ids.ID{Year: 2026, Cross: 35, Lot: 2, Pot: 2, Seedling: 3}
+	return id.At(level).String()
+}
+
+// unknown says that the registry has no such identifier.
+func unknown(r *registry.Registry, id ids.ID) *usageError {
+	for above, ok := id.Parent(); ok; above, ok = above.Parent() {
+		if r.Status(above) == registry.Unknown {
+			continue
+		}
+		var below []string
+		for _, child := range childrenOf(r, above) {
+			below = append(below, child.String())
+		}
+		has := "has none yet"
+		if len(below) > 0 {
+			has = "has " + list(shortened(below, 8))
+		}
+		return &usageError{fmt.Sprintf("%s is not in the registry", id), fmt.Sprintf("%s %s %s", above.Level(), above, has)}
+	}
+	return &usageError{fmt.Sprintf("%s is not in the registry", id), "look whether it is the right registry: " + r.Dir()}
+}
+
+// shortened keeps the first most words of a list and says how many follow.
+func shortened(words []string, most int) []string {
+	if len(words) <= most {
+		return words
+	}
+	return append(words[:most:most], plural(len(words)-most, "more", "more"))
+}
+
+// childrenOf are the identifiers one level below id, in the registry's order.
+func childrenOf(r *registry.Registry, id ids.ID) []ids.ID {
+	var below []ids.ID
+	switch id.Level() {
+	case ids.CrossLevel:
+		for _, l := range r.LotsOf(id) {
+			below = append(below, l.ID)
+		}
+	case ids.LotLevel:
+		for _, p := range r.PotsOf(id) {
+			below = append(below, p.ID)
+		}
+	case ids.PotLevel:
+		for _, s := range r.SeedlingsOf(id) {
+			below = append(below, s.ID)
+		}
+	}
+	return below
+}
+
+// live refuses an identifier that the registry does not know or that is void.
+func live(r *registry.Registry, id ids.ID) error {
+	switch r.Status(id) {
+	case registry.Unknown:
+		return unknown(r, id)
+	case registry.Voided:
+		return &usageError{fmt.Sprintf("%s is void", id), "a void identifier is never used again; see pipstake scan " + id.String()}
+	}
+	return nil
+}
+
+// parents shows a cross: "Larkfield Russet ♀ × Tarn Amber ♂".
+func parents(c registry.Cross) string {
+	return fmt.Sprintf("%s ♀ × %s ♂", oneLine(c.SeedParent), oneLine(c.PollenParent))
+}
+
+// oneLine keeps a text from the registry on one line.
+func oneLine(s string) string {
+	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == '\n' || r == '\r' }), " / ")
+}

@@ -1,0 +1,84 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"pipstake/ids/registry"
+)
+
+// report tells what was printed, where it lies and how to put it on paper. It
+// goes to standard error where the PDF takes up standard output.
+func (p *press) report(b *batch) {
+	say := p.say
+	say("batch %d: %s on %s, %s", b.number, faceNoun(b.face, len(b.tags)), b.stock.Name, describeSpots(b.spots, b.sheet))
+	for i, line := range b.codes() {
+		head := "code"
+		if i > 0 {
+			head = "    "
+		}
+		say("  %s  %s", head, line)
+	}
+	say("  file  %s, %s", b.target.shown, plural(b.spots[len(b.spots)-1].sheet, "page", "pages"))
+	say("  print at actual size (100 %%), never fitted to the page")
+	p.env.drawingNotices(b)
+}
+
+// codes tells how the codes were made. Codes that stand in the same place and
+// differ are counted.
+func (b *batch) codes() []string {
+	var lines []string
+	for place := 0; ; place++ {
+		count := map[string]int{}
+		var kinds []string
+		for _, d := range b.drawn {
+			if place < len(d.Codes) {
+				words := d.Codes[place].Symbol.String()
+				if count[words] == 0 {
+					kinds = append(kinds, words)
+				}
+				count[words]++
+			}
+		}
+		if len(kinds) == 0 {
+			return lines
+		}
+		where := ""
+		if b.face == registry.StakeFace {
+			where = []string{"above the soil: ", "in the soil: "}[min(place, 1)]
+		}
+		for _, words := range kinds {
+			line := where + words
+			if len(kinds) > 1 {
+				line += fmt.Sprintf(" (%s)", faceNoun(b.face, count[words]))
+			}
+			lines = append(lines, line)
+		}
+	}
+}
+
+// drawingNotices tells what a reader of the labels should know, each thing
+// once.
+func (e *env) drawingNotices(b *batch) {
+	var order []string
+	about := map[string][]string{}
+	for i, d := range b.drawn {
+		for _, n := range d.Notices {
+			if about[n] == nil {
+				order = append(order, n)
+			}
+			if id := b.tags[i].id.String(); !slices.Contains(about[n], id) {
+				about[n] = append(about[n], id)
+			}
+		}
+	}
+	for _, n := range order {
+		which := shortened(about[n], 5)
+		if len(which) == 1 && strings.Contains(n, which[0]) {
+			e.notice("%s", n)
+			continue
+		}
+		e.notice("%s: %s", list(which), n)
+	}
+}

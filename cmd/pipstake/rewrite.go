@@ -1,0 +1,100 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"pipstake/ids/registry"
+)
+
+// rewrite writes the PDF of a batch again, each label in the cell that it had,
+// and records nothing.
+func (e *env) rewrite(dir string, p *press, number int) error {
+	r, err := e.open(dir)
+	if err != nil {
+		return err
+	}
+	rows, err := e.batchRows(r, number)
+	if err != nil {
+		return err
+	}
+	b := &batch{number: number, face: rows[0].Face, sheet: rows[0].Sheet}
+	for _, l := range rows {
+		b.sheet = min(b.sheet, l.Sheet)
+	}
+	for _, l := range rows {
+		if l.Face != b.face || l.Stock != rows[0].Stock {
+			return &dataError{fmt.Sprintf("labels.csv: batch %d has rows of different faces or stocks", number), "look at its rows; a batch is one face on one stock"}
+		}
+		if what := contradiction(r, l); what != "" {
+			return &usageError{fmt.Sprintf("%s would not be printed as it was: %s", tagFor(l), what), "print it anew: " + replaceCommand(l)}
+		}
+		b.tags = append(b.tags, tagFor(l))
+		b.spots = append(b.spots, spot{l.Sheet - b.sheet + 1, l.Cell})
+	}
+	if err := p.on(rows[0].Stock); err != nil {
+		return err
+	}
+	if err := p.draw(r, b); err != nil {
+		return err
+	}
+	if err := b.checkSpots(); err != nil {
+		return err
+	}
+	if err := p.write(b); err != nil {
+		return err
+	}
+	return p.finish(func(err error) error {
+		return &failure{fmt.Sprintf("cannot write %s: %s", b.target.shown, reason(err)), "nothing was recorded; choose another place with --out FILE"}
+	})
+}
+
+// batchRows are the live rows of a batch, in the order of their cells.
+func (e *env) batchRows(r *registry.Registry, number int) ([]registry.Label, error) {
+	var rows []registry.Label
+	last, retired := 0, 0
+	for _, l := range r.Labels() {
+		last = max(last, l.Batch)
+		switch {
+		case l.Batch != number:
+		case l.State != registry.LabelLive || r.Status(l.ID) != registry.Issued:
+			retired++
+		default:
+			rows = append(rows, l)
+		}
+	}
+	switch {
+	case len(rows) == 0 && retired == 0:
+		return nil, &usageError{fmt.Sprintf("there is no batch %d", number), fmt.Sprintf("the last batch printed is %d", last)}
+	case len(rows) == 0:
+		return nil, &usageError{fmt.Sprintf("no label of batch %d is live", number), "print what lacks a label with pipstake labels --missing"}
+	case retired > 0:
+		e.notice("%s of batch %d: spoilt, replaced or void, so the cell stays empty", plural(retired, "label", "labels"), number)
+	}
+	slices.SortStableFunc(rows, func(a, b registry.Label) int {
+		if a.Sheet != b.Sheet {
+			return a.Sheet - b.Sheet
+		}
+		return a.Cell - b.Cell
+	})
+	return rows, nil
+}
+
+// mostSheets is more than one batch ever takes.
+const mostSheets = 10_000
+
+// checkSpots compares the cells that labels.csv names with the stock.
+func (b *batch) checkSpots() error {
+	taken := map[spot]bool{}
+	for i, s := range b.spots {
+		where := fmt.Sprintf("labels.csv: %s of batch %d, sheet %d, cell %d", b.tags[i], b.number, b.sheet+s.sheet-1, s.cell)
+		switch {
+		case s.cell < 1 || s.cell > b.stock.PerSheet() || s.sheet > mostSheets:
+			return &dataError{where + ": there is no such cell on " + b.stock.Name, "correct sheet and cell in its row"}
+		case taken[s]:
+			return &dataError{where + ": another label of the batch is there", "correct sheet and cell in its row"}
+		}
+		taken[s] = true
+	}
+	return nil
+}

@@ -1,0 +1,123 @@
+package main
+
+import (
+	"fmt"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+)
+
+var sowCommand = command{
+	name:      "sow",
+	summary:   "issue pots and print their paired stakes",
+	arguments: "LOT…",
+	options:   "[--pots N] [--seeds N,N] [--out FILE]",
+	help: `Sows what is left of a seed lot into pots, evenly, the larger shares first: seven
+seeds in two pots are 4 and 3. --seeds says it pot by pot. Prints a pair of stakes
+for each pot: two labels side by side that are cut out together, copy 1 and
+copy 2, one for each side of the pot.
+
+  pipstake sow 2026X035-B                    all that is left, in one pot
+  pipstake sow 2026X035-B --pots 2           evenly
+  pipstake sow 2026X035-B --seeds 5,2        as said, what remains stays in the bag
+  pipstake sow 2026X035-A 2026X035-B --pots 2 --place "cold frame 1"
+                                             two pots of each lot, in one PDF`,
+	define: func(f *flags) action {
+		pots := f.count("pots", "how many `POTS` of each lot; 1 where left out", 1, 1000)
+		seeds := f.counts("seeds", "the `SEEDS` of each pot, such as 5,2")
+		place := f.text("place", "where the pots stand, a `TEXT` to keep")
+		on := f.day("on", "the `DATE` of sowing, yyyy-mm-dd; today where left out")
+		printing := f.printing()
+		dir := f.registry()
+		return func(e *env, args []string) error {
+			lots, err := e.readIDs(args, ids.LotLevel)
+			if err != nil {
+				return err
+			}
+			switch {
+			case seeds.ns != nil && len(lots) > 1:
+				return &usageError{"--seeds goes with one lot only", "sow the lots one by one, or leave --seeds out"}
+			case seeds.ns != nil && pots.given && pots.n != len(seeds.ns):
+				return &usageError{fmt.Sprintf("--seeds names %s and --pots says %d", plural(len(seeds.ns), "pot", "pots"), pots.n), "leave --pots out"}
+			}
+			p, err := e.press(printing)
+			if err != nil {
+				return err
+			}
+			s := sowing{lots: lots, pots: pots.or(1)}
+			s.Seeds, s.Place, s.On = seeds.ns, *place, e.dayOr(on)
+			return e.sow(*dir, p, s)
+		}
+	},
+}
+
+// sowing is what the command line says. Without Seeds, what is left of each
+// lot is split over its pots.
+type sowing struct {
+	lots []ids.ID
+	pots int
+	registry.Sowing
+}
+
+func (e *env) sow(dir string, p *press, s sowing) error {
+	var first ids.ID
+	err := p.print(dir, func(r *registry.Registry) (order, error) {
+		o := order{on: s.On}
+		for _, id := range s.lots {
+			pots, err := s.of(r, id)
+			if err != nil {
+				return o, err
+			}
+			for _, pot := range pots {
+				o.tags = append(o.tags, tagsOf(pot.ID)...)
+				o.lines = append(o.lines, fmt.Sprintf("%s  %s", pot.ID, plural(pot.Seeds.N, "seed", "seeds")))
+			}
+			if left, err := r.LeftToSow(id); err == nil && left.Known {
+				o.lines = append(o.lines, fmt.Sprintf("%s  %s left to sow", id, plural(left.N, "seed", "seeds")))
+			}
+		}
+		first = o.tags[0].id
+		return o, nil
+	})
+	if err != nil {
+		return err
+	}
+	e.next("when seedlings come up: pipstake emerged %s N", first)
+	return nil
+}
+
+// of sows one lot.
+func (s sowing) of(r *registry.Registry, lot ids.ID) ([]registry.Pot, error) {
+	w := s.Sowing
+	if w.Seeds == nil {
+		left, err := r.LeftToSow(lot)
+		if err != nil {
+			return nil, err
+		}
+		if w.Seeds, err = shares(lot, left, s.pots); err != nil {
+			return nil, err
+		}
+	}
+	return r.Sow(lot, w)
+}
+
+// shares splits what is left of a lot over its pots, the larger shares first.
+func shares(lot ids.ID, left registry.Count, pots int) ([]int, error) {
+	switch {
+	case !left.Known:
+		return nil, &usageError{fmt.Sprintf("it is not known how many seeds %s holds", lot), fmt.Sprintf("record them first: pipstake extract %s --seeds N", lot)}
+	case left.N <= 0:
+		return nil, &usageError{fmt.Sprintf("no seed of %s is left to sow", lot), "see pipstake scan " + lot.String()}
+	case left.N < pots:
+		return nil, &usageError{fmt.Sprintf("%s of %s cannot be split over %d pots", plural(left.N, "seed", "seeds"), lot, pots),
+			fmt.Sprintf("give --pots %d at the most", left.N)}
+	}
+	seeds := make([]int, pots)
+	for i := range seeds {
+		seeds[i] = left.N / pots
+		if i < left.N%pots {
+			seeds[i]++
+		}
+	}
+	return seeds, nil
+}

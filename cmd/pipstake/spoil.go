@@ -1,0 +1,121 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"pipstake/ids/registry"
+)
+
+var spoilCommand = command{
+	name:      "spoil",
+	summary:   "say that printed labels were ruined",
+	arguments: "BATCH",
+	options:   "[--cells N,N] [--sheet N]",
+	help: `For a sheet that jammed, smeared or was cut wrong. The labels of the batch, or of
+some of its cells, no longer count as printed; pipstake labels --missing then
+prints exactly those again. Cells are numbered along the rows, from 1; the batch
+number stands in the name of the PDF.
+
+  pipstake spoil 7
+  pipstake spoil 8 --cells 3,4
+  pipstake spoil 9 --sheet 12 --cells 1,2      of a batch on several sheets`,
+	define: func(f *flags) action {
+		cells := f.counts("cells", "the `CELLS` that were ruined, such as 3,4; all where left out")
+		sheet := f.count("sheet", "the `SHEET` they are on, as pipstake told at printing", 1, mostBatches)
+		dir := f.registry()
+		return func(e *env, args []string) error {
+			number, err := strconv.Atoi(args[0])
+			if err != nil || number < 1 {
+				return &usageError{fmt.Sprintf("batch %q is no number", args[0]), "the batch number stands in the name of the PDF: 7 for bags-0007.pdf"}
+			}
+			return e.spoil(*dir, ruin{batch: number, sheet: sheet.n, cells: cells.ns})
+		}
+	},
+}
+
+// ruin is what was ruined of a batch.
+type ruin struct {
+	batch int
+	sheet int   // 0 for any
+	cells []int // nil for all
+}
+
+func (e *env) spoil(dir string, ruined ruin) error {
+	var gone []string
+	err := e.change(dir, func(r *registry.Registry) error {
+		gone = nil
+		if err := ruined.check(r); err != nil {
+			return err
+		}
+		r.RetireLabels(func(l registry.Label) bool {
+			if !ruined.hits(l) || l.State != registry.LabelLive {
+				return false
+			}
+			gone = append(gone, tagFor(l).String())
+			return true
+		}, registry.Spoilt)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	if len(gone) == 0 {
+		e.notice("they were retired already; nothing changed")
+		return nil
+	}
+	for _, g := range gone {
+		e.say("%s  spoilt", g)
+	}
+	e.next("print them again: pipstake labels --missing")
+	return nil
+}
+
+// hits reports whether a label was ruined.
+func (u ruin) hits(l registry.Label) bool {
+	return l.Batch == u.batch && (u.sheet == 0 || l.Sheet == u.sheet) && (u.cells == nil || slices.Contains(u.cells, l.Cell))
+}
+
+// check refuses what the batch does not hold.
+func (u ruin) check(r *registry.Registry) error {
+	var sheets []int
+	printed := map[int]bool{} // cells of the sheet
+	last := 0
+	for _, l := range r.Labels() {
+		last = max(last, l.Batch)
+		if l.Batch != u.batch {
+			continue
+		}
+		if !slices.Contains(sheets, l.Sheet) {
+			sheets = append(sheets, l.Sheet)
+		}
+		if u.sheet == 0 || l.Sheet == u.sheet {
+			printed[l.Cell] = true
+		}
+	}
+	slices.Sort(sheets)
+	switch {
+	case sheets == nil:
+		return &usageError{fmt.Sprintf("there is no batch %d", u.batch), fmt.Sprintf("the last batch printed is %d", last)}
+	case u.sheet > 0 && !slices.Contains(sheets, u.sheet):
+		return &usageError{fmt.Sprintf("batch %d has no sheet %d", u.batch, u.sheet), "its sheets are " + ranges(sheets)}
+	case u.sheet == 0 && u.cells != nil && len(sheets) > 1:
+		return &usageError{fmt.Sprintf("batch %d has several sheets, each with such cells", u.batch), "say which one with --sheet: " + ranges(sheets)}
+	}
+	for _, c := range u.cells {
+		if !printed[c] {
+			return &usageError{fmt.Sprintf("nothing was printed in cell %d", c), fmt.Sprintf("batch %d used %s", u.batch, ranges(sorted(printed)))}
+		}
+	}
+	return nil
+}
+
+func sorted(set map[int]bool) []int {
+	var ns []int
+	for n := range set {
+		ns = append(ns, n)
+	}
+	slices.Sort(ns)
+	return ns
+}

@@ -1,0 +1,88 @@
+package main
+
+import (
+	"fmt"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+	"pipstake/label/symbol"
+)
+
+// stale tells in words where the text of a code contradicts the registry. A
+// code without text contradicts nothing.
+func stale(r *registry.Registry, p symbol.Payload) []string {
+	if p.Text == "" {
+		return nil
+	}
+	facts, ok := symbol.ParseFacts(p.Text)
+	if !ok {
+		return []string{fmt.Sprintf("the label's text %s is not one that pipstake writes", shown(p.Text))}
+	}
+	var differ []string
+	say := func(what, said, known string) {
+		differ = append(differ, fmt.Sprintf("the label says %s %s, the registry says %s", what, said, known))
+	}
+	if cross, ok := r.Cross(p.ID.At(ids.CrossLevel)); ok {
+		if otherName(facts.SeedParent, cross.SeedParent) {
+			say("seed parent", facts.SeedParent, oneLine(cross.SeedParent))
+		}
+		if otherName(facts.PollenParent, cross.PollenParent) {
+			say("pollen parent", facts.PollenParent, oneLine(cross.PollenParent))
+		}
+	}
+	pot, ok := r.Pot(p.ID)
+	if !ok || p.ID.Level() != ids.PotLevel {
+		return differ
+	}
+	if pot.Seeds.Known && facts.Seeds != pot.Seeds.N {
+		say("seeds", fmt.Sprint(facts.Seeds), pot.Seeds.String())
+	}
+	if !pot.Sown.IsZero() && facts.Sown != pot.Sown.String() {
+		say("sown", facts.Sown, pot.Sown.String())
+	}
+	return differ
+}
+
+// otherName reports whether a folded name is not that of the registry.
+func otherName(folded, known string) bool {
+	want, err := symbol.Fold(known)
+	return err == nil && want != folded
+}
+
+// staleLabels are findings for the live labels that were printed with other
+// facts than the registry now has.
+func staleLabels(r *registry.Registry) []registry.Finding {
+	var found []registry.Finding
+	for _, l := range r.Labels() {
+		if l.State != registry.LabelLive || l.Payload == "" || r.Status(l.ID) != registry.Issued {
+			continue
+		}
+		if what := contradiction(r, l); what != "" {
+			found = append(found, registry.Finding{File: "labels.csv", Column: "payload", Value: l.Payload,
+				What:   fmt.Sprintf("%s (batch %d, sheet %d, cell %d)", what, l.Batch, l.Sheet, l.Cell),
+				Remedy: "where the registry is right, print the label anew: " + replaceCommand(l)})
+		}
+	}
+	return found
+}
+
+// contradiction tells what the recorded code of a label says otherwise than
+// the registry; "" for nothing.
+func contradiction(r *registry.Registry, l registry.Label) string {
+	p, _, err := symbol.ParsePayload(l.Payload)
+	if err != nil {
+		return "it is no code text: " + codeReport(err).what
+	}
+	if p.ID != l.ID || p.Copy != l.Copy {
+		return fmt.Sprintf("the code is that of %s, the row is that of %s", tag{l.Face, p.ID, p.Copy}, tagFor(l))
+	}
+	return list(stale(r, p))
+}
+
+// replaceCommand prints a label anew.
+func replaceCommand(l registry.Label) string {
+	if l.Copy > 0 {
+		return fmt.Sprintf("pipstake labels %s --copy %d --replace", l.ID, l.Copy)
+	}
+	return fmt.Sprintf("pipstake labels %s --replace", l.ID)
+}

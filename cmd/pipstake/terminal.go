@@ -1,0 +1,136 @@
+package main
+
+import (
+	"bufio"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"unicode"
+
+	"golang.org/x/term"
+)
+
+// The terminal's voice. All that pipstake says goes through this file, by
+// these rules:
+//
+//   - What a command was asked for goes to standard output, and nothing else.
+//   - Notices ("notice: …"), what to do next ("next: …"), prompts and errors go
+//     to standard error.
+//   - An error is one line, "pipstake: …", that says where, what was found, in
+//     quotes, and what is wrong with it. A line "hint: …" says what to do.
+//   - Messages start with a small letter and have no full stop at their end.
+//   - Text from files, codes and arguments is shown with its control characters
+//     escaped, so that nothing can steer the terminal.
+//   - Colour carries nothing, so there is none.
+
+// voice writes to the terminal.
+type voice struct {
+	out *bufio.Writer
+	err io.Writer
+}
+
+func newVoice(stdout, stderr io.Writer) voice {
+	return voice{out: bufio.NewWriter(stdout), err: stderr}
+}
+
+// flush brings standard output up to date.
+func (v *voice) flush() error { return v.out.Flush() }
+
+// say prints a line of results. A failure to write is kept until flush.
+func (v *voice) say(format string, args ...any) {
+	fmt.Fprintln(v.out, clean(fmt.Sprintf(format, args...)))
+}
+
+// sayJSON prints a value as one line of JSON.
+func (v *voice) sayJSON(value any) error {
+	enc := json.NewEncoder(escaper{v.out})
+	enc.SetEscapeHTML(false)
+	return enc.Encode(value)
+}
+
+// tell prints a line on standard error.
+func (v *voice) tell(format string, args ...any) {
+	v.out.Flush() // what was said before stands before; its error is kept
+	fmt.Fprintln(v.err, clean(fmt.Sprintf(format, args...)))
+}
+
+// notice tells something that the user should know and need not act on.
+func (v *voice) notice(format string, args ...any) { v.tell("notice: "+format, args...) }
+
+// next tells what comes next in the season.
+func (v *voice) next(format string, args ...any) { v.tell("next: "+format, args...) }
+
+// prompt asks for a line without ending its own.
+func (v *voice) prompt(text string) {
+	v.out.Flush()
+	fmt.Fprint(v.err, clean(text))
+}
+
+// complain reports the error that a command ended with.
+func (v *voice) complain(err error) {
+	for _, r := range reportsOf(err) {
+		v.tell("pipstake: %s", r.what)
+		if r.hint != "" {
+			v.tell("hint: %s", r.hint)
+		}
+	}
+}
+
+// clean escapes the characters of s that would steer a terminal or reorder its
+// text. Line feeds stay.
+func clean(s string) string {
+	if !strings.ContainsFunc(s, steers) {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range s {
+		if steers(r) {
+			fmt.Fprintf(&b, `\u%04x`, r)
+		} else {
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// steers reports whether r is a control character, a line or paragraph
+// separator, or one of Unicode's marks that change the direction of text.
+func steers(r rune) bool {
+	return r != '\n' && unicode.IsControl(r) || r == 0x2028 || r == 0x2029 || unicode.Is(unicode.Bidi_Control, r)
+}
+
+// escaper cleans JSON on its way out. Inside JSON such characters stand in
+// strings only, where the escape means the same.
+type escaper struct{ w io.Writer }
+
+func (e escaper) Write(p []byte) (int, error) {
+	if _, err := io.WriteString(e.w, clean(string(p))); err != nil {
+		return 0, err
+	}
+	return len(p), nil
+}
+
+// isTerminal reports whether a stream is a terminal.
+func isTerminal(stream any) bool {
+	f, ok := stream.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
+}
+
+// plural is a count with its noun: "1 pot", "3 pots".
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// list joins words as a sentence does: "a, b and c".
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
+}
