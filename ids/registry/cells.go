@@ -1,0 +1,245 @@
+package registry
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"pipstake/ids"
+)
+
+// column is one column of a table: how its cells are read into an entry and
+// written from it.
+type column[T any] struct {
+	name  string
+	read  func(text string, e *T) verdict
+	write func(e *T) string
+}
+
+// verdict is what there is to say of a cell; the zero verdict is nothing.
+type verdict struct {
+	what, remedy string
+	damaged      bool // it could not be read; else it was, but is written oddly
+}
+
+func damaged(what, remedy string) verdict { return verdict{what, remedy, true} }
+
+// writtenAs is the verdict on a cell that was read as want but is not written
+// so.
+func writtenAs(want string) verdict {
+	return verdict{"is read as " + want + ", but not written so", "write " + want, false}
+}
+
+// idColumn holds identifiers of a level, or of any for NoLevel.
+func idColumn[T any](name string, level ids.Level, field func(*T) *ids.ID) column[T] {
+	read := func(text string, e *T) verdict {
+		if text == "" {
+			return damaged("the identifier is missing", "take it from the label, or delete the row if it stands for nothing")
+		}
+		r, err := ids.Parse(text)
+		if err != nil {
+			return damagedID(err)
+		}
+		if level != ids.NoLevel && r.ID.Level() != level {
+			return damaged(fmt.Sprintf("is the identifier of a %s, not of a %s", r.ID.Level(), level), "move the row to the table it belongs to, or correct the identifier")
+		}
+		*field(e) = r.ID
+		if want := r.ID.String(); want != text {
+			return writtenAs(want)
+		}
+		return verdict{}
+	}
+	return column[T]{name, read, func(e *T) string { return field(e).String() }}
+}
+
+// damagedID says what is wrong with a cell that should hold an identifier.
+func damagedID(err error) verdict {
+	const fromLabel = "take the identifier from the label, and format the column as text"
+	switch err := err.(type) {
+	case *ids.CheckError:
+		return damaged(fmt.Sprintf("has the check character %c, but that of %s is %c", err.Got, err.ID, err.Want), fromLabel)
+	case *ids.ParseError:
+		if strings.HasPrefix(err.Remedy, "write \"") {
+			return damaged("is not an identifier: "+err.Reason, "if that is what is meant, "+err.Remedy)
+		}
+		return damaged("is not an identifier: "+err.Reason, fromLabel)
+	}
+	return damaged("is not an identifier", fromLabel)
+}
+
+// dateColumn holds dates; an empty cell is one that is not known.
+func dateColumn[T any](name string, field func(*T) *Date) column[T] {
+	read := func(text string, e *T) verdict {
+		text = strings.TrimSpace(text)
+		if text == "" {
+			return verdict{}
+		}
+		d, err := ParseDate(text)
+		if err != nil {
+			what, remedy := whatAndRemedy(err)
+			return damaged(strings.TrimPrefix(what, strconv.Quote(shorten(text))+" "), remedy)
+		}
+		*field(e) = d
+		return verdict{}
+	}
+	return column[T]{name, read, func(e *T) string { return field(e).String() }}
+}
+
+// whatAndRemedy takes a *Refusal apart.
+func whatAndRemedy(err error) (what, remedy string) {
+	if r, ok := err.(*Refusal); ok {
+		return r.What, r.Remedy
+	}
+	return err.Error(), "look at it"
+}
+
+// maxCount is the largest count and number in a cell.
+const maxCount = 1_000_000
+
+// countColumn holds counts; an empty cell is one that is not known.
+func countColumn[T any](name string, field func(*T) *Count) column[T] {
+	read := func(text string, e *T) verdict {
+		text = strings.TrimSpace(text)
+		if text == "" {
+			return verdict{}
+		}
+		n, v := readNumber(text)
+		if !v.damaged {
+			*field(e) = Known(n)
+		}
+		return v
+	}
+	return column[T]{name, read, func(e *T) string { return field(e).String() }}
+}
+
+// numberColumn holds numbers from 1; 0 is written as an empty cell, which may
+// only be where optional.
+func numberColumn[T any](name string, need needed, field func(*T) *int) column[T] {
+	read := func(text string, e *T) verdict {
+		text = strings.TrimSpace(text)
+		if text == "" && need == optional {
+			return verdict{}
+		}
+		n, v := readNumber(text)
+		if !v.damaged && n == 0 {
+			v = damaged("is no number from 1", "write a number from 1")
+		}
+		if !v.damaged {
+			*field(e) = n
+		}
+		return v
+	}
+	return column[T]{name, read, func(e *T) string {
+		if *field(e) == 0 {
+			return ""
+		}
+		return strconv.Itoa(*field(e))
+	}}
+}
+
+// needed tells whether a cell may be empty.
+type needed int
+
+const (
+	optional needed = iota
+	required
+)
+
+// readNumber reads a whole number.
+func readNumber(text string) (int, verdict) {
+	n, err := strconv.Atoi(text)
+	switch {
+	case err != nil && text == "":
+		return 0, damaged("the number is missing", "write it in")
+	case err != nil:
+		remedy := "write digits only, or leave the cell empty"
+		if whole, rest, _ := strings.Cut(strings.Replace(text, ",", ".", 1), "."); rest != "" && strings.Trim(rest, "0") == "" {
+			if n, err := strconv.Atoi(whole); err == nil && n >= 0 {
+				remedy = fmt.Sprintf("write %d if that is what is meant", n)
+			}
+		}
+		return 0, damaged("is not a whole number", remedy)
+	case n < 0:
+		return 0, damaged("is less than none", "write what was counted")
+	case n > maxCount:
+		return 0, damaged(fmt.Sprintf("is more than %d", maxCount), "write what was counted")
+	}
+	return n, verdict{}
+}
+
+// nameColumn holds a name on one line. Line breaks and control characters in a
+// cell are read as spaces, so that none gets onto a label or a terminal.
+func nameColumn[T any](name string, need needed, field func(*T) *string) column[T] {
+	read := func(text string, e *T) verdict {
+		s := strings.TrimSpace(text)
+		*field(e) = s
+		if s == "" && need == required {
+			return verdict{"the name is missing", `write it in, or "unknown"`, false}
+		}
+		if strings.IndexFunc(s, isControl) >= 0 {
+			*field(e) = strings.Join(strings.FieldsFunc(s, func(r rune) bool { return isControl(r) || r == ' ' }), " ")
+			return verdict{"holds a line break or a control character", "write it on one line", false}
+		}
+		return verdict{}
+	}
+	return column[T]{name, read, func(e *T) string { return *field(e) }}
+}
+
+// isControl tells whether a character breaks the line, controls a terminal or
+// turns the direction of the text around it.
+func isControl(r rune) bool {
+	return unicode.IsControl(r) || r == '\u2028' || r == '\u2029' || '\u202a' <= r && r <= '\u202e' || '\u2066' <= r && r <= '\u2069'
+}
+
+// textColumn holds free text, which may have several lines.
+func textColumn[T any](name string, field func(*T) *string) column[T] {
+	read := func(text string, e *T) verdict {
+		*field(e) = text
+		return verdict{}
+	}
+	return column[T]{name, read, func(e *T) string { return *field(e) }}
+}
+
+// wordColumn holds one of a few words.
+func wordColumn[T any, W ~string](name string, field func(*T) *W, words ...W) column[T] {
+	read := func(text string, e *T) verdict {
+		for _, w := range words {
+			if string(w) == text {
+				*field(e) = w
+				return verdict{}
+			}
+		}
+		for _, w := range words {
+			if strings.EqualFold(string(w), strings.TrimSpace(text)) {
+				*field(e) = w
+				if w == "" {
+					return verdict{}
+				}
+				return writtenAs(string(w))
+			}
+		}
+		return damaged("is none of the words for "+name, "write "+oneOf(words))
+	}
+	return column[T]{name, read, func(e *T) string { return string(*field(e)) }}
+}
+
+// oneOf lists words to choose from.
+func oneOf[W ~string](words []W) string {
+	var b strings.Builder
+	empty := false
+	for _, w := range words {
+		if w == "" {
+			empty = true
+			continue
+		}
+		if b.Len() > 0 {
+			b.WriteString(", ")
+		}
+		b.WriteString(string(w))
+	}
+	if empty {
+		b.WriteString(" or nothing")
+	}
+	return b.String()
+}

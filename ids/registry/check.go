@@ -1,0 +1,207 @@
+package registry
+
+import (
+	"cmp"
+	"fmt"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+
+	"pipstake/ids"
+)
+
+// Check gives everything in the files that needs a person's eye, by file and
+// row: cells that cannot be read or are written oddly; identifiers that are
+// there twice, skipped, or without the row they belong under; counts and dates
+// that contradict one another; labels printed twice or missing; copies of the
+// files that a sync program left beside them. Whether a printed label still
+// says what the registry does is not looked at here.
+func (r *Registry) Check() []Finding {
+	c := checker{r: r}
+	for _, t := range r.tables() {
+		c.found = append(c.found, t.damages()...)
+		c.found = append(c.found, t.oddities()...)
+	}
+	checkTree(&c, r.crosses, func(e *Cross) State { return e.State })
+	checkTree(&c, r.lots, func(e *Lot) State { return e.State })
+	checkTree(&c, r.pots, func(e *Pot) State { return e.State })
+	checkTree(&c, r.seedlings, func(e *Seedling) State { return e.State })
+	checkOwners(&c, r.emergence)
+	checkOwners(&c, r.labels)
+	c.lots()
+	c.pots()
+	c.seedlings()
+	c.emergence()
+	c.labelsTwice()
+	c.labelsMissing()
+	c.copies()
+	c.sort()
+	return c.found
+}
+
+// checker collects findings.
+type checker struct {
+	r     *Registry
+	found []Finding
+}
+
+func (c *checker) add(f Finding) { c.found = append(c.found, f) }
+
+// sort puts the findings in the order of files and rows.
+func (c *checker) sort() {
+	names := fileNames()
+	rank := func(f Finding) int {
+		if i := slices.Index(names, f.File); i >= 0 {
+			return i
+		}
+		return len(names)
+	}
+	slices.SortStableFunc(c.found, func(a, b Finding) int {
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.Row, b.Row))
+	})
+}
+
+// checkTree looks at the identifiers of a table: each once, under a row of its
+// own parent, none skipped, none live below a void one.
+func checkTree[T any](c *checker, t *table[T], state func(*T) State) {
+	var last, parent ids.ID
+	parentRow := parentRow{}
+	for i, place := range t.sorted() {
+		e := &t.entries[place]
+		id := *t.id(e)
+		if i > 0 && id == last {
+			c.add(t.finding(place, "id", fmt.Sprintf("stands in row %d already", t.number(int(t.at[t.sorted()[i-1]]))),
+				"delete one of the two rows, or give it its right identifier"))
+			continue
+		}
+		if p := id.At(id.Level() - 1); i == 0 || p != parent {
+			parent, last = p, firstBefore(id)
+			parentRow = c.parentRow(p)
+		}
+		if parent.Level() != ids.NoLevel {
+			switch {
+			case !parentRow.exists:
+				c.add(t.finding(place, "id", fmt.Sprintf("belongs to %s %s, which has no row in %s", parent.Level(), parent, parentRow.file),
+					"put that row back, or correct the identifier"+parentRow.hint))
+			case parentRow.void != (ids.ID{}) && state(e) == Live:
+				c.add(t.finding(place, "state", fmt.Sprintf("is not void, but %s %s is", parentRow.void.Level(), parentRow.void),
+					"void "+id.String()+" as well, or take the word out of the other row"))
+			}
+		}
+		if id.Ordinal() > last.Ordinal()+1 {
+			checkSkipped(c, t, place, last, id)
+		}
+		last = id
+	}
+}
+
+// firstBefore is the identifier that the first of its siblings may follow
+// without a gap: number 0, but any for crosses, since a registry may be begun
+// in the middle of a season.
+func firstBefore(id ids.ID) ids.ID {
+	if id.Level() == ids.CrossLevel {
+		return id.At(ids.NoLevel).Child(id.Ordinal() - 1)
+	}
+	return id.At(id.Level() - 1)
+}
+
+// parentRow is what the row of a parent says.
+type parentRow struct {
+	exists bool
+	file   string
+	void   ids.ID // the parent or one above it, where void
+	hint   string // where a row that cannot be read may be the parent's
+}
+
+func (c *checker) parentRow(id ids.ID) parentRow {
+	t := c.r.level(id.Level())
+	if t == nil {
+		return parentRow{}
+	}
+	p := parentRow{file: t.fileName(), exists: len(t.exactly(id)) > 0}
+	if lost := t.lost(); len(lost) > 0 && !p.exists {
+		p.hint = fmt.Sprintf("; it may be %s row %d, which cannot be read", lost[0].File, lost[0].Row)
+	}
+	p.void, _ = c.r.voidedBy(id)
+	return p
+}
+
+// checkSkipped reports the numbers between two siblings that no table knows.
+func checkSkipped[T any](c *checker, t *table[T], place int32, last, id ids.ID) {
+	parent := id.At(id.Level() - 1)
+	first, end := 0, 0
+	from := last.Ordinal()
+	if last == parent {
+		from = 0
+	}
+	for n := from + 1; n < id.Ordinal(); n++ {
+		if c.named(parent.Child(n)) {
+			continue // said where it is named
+		}
+		if first == 0 {
+			first = n
+		}
+		end = n
+	}
+	if first == 0 {
+		return
+	}
+	missing := parent.Child(first).String() + " is missing"
+	if end > first {
+		missing = fmt.Sprintf("%s to %s are missing", parent.Child(first), parent.Child(end))
+	}
+	remedy := "put the row back; if the number was given up, with the state void"
+	if lost := t.lost(); len(lost) > 0 {
+		remedy += fmt.Sprintf("; it may be row %d, which cannot be read", lost[0].Row)
+	}
+	c.add(t.finding(place, "id", "does not follow on the one before: "+missing, remedy))
+}
+
+// named tells whether any table names an identifier or one below it.
+func (c *checker) named(id ids.ID) bool {
+	for _, t := range c.r.tables() {
+		if _, ok := t.last(id); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// checkOwners looks whether what a table's rows are about has a row of its own.
+func checkOwners[T any](c *checker, t *table[T]) {
+	var last ids.ID
+	var row parentRow
+	name := t.columns[t.idColumn].name
+	for i, place := range t.sorted() {
+		id := *t.id(&t.entries[place])
+		if i == 0 || id != last {
+			last, row = id, c.parentRow(id)
+		}
+		if !row.exists {
+			c.add(t.finding(place, name, fmt.Sprintf("has no row in %s", row.file), "put that row back, or correct the identifier"+row.hint))
+		}
+	}
+}
+
+// copyMark is what sync programs, file managers and this program put into the
+// name of a second copy.
+var copyMark = regexp.MustCompile(`(?i)conflict|copy|\(\d+\)`)
+
+// copies reports what looks like a second copy of one of the files. Copies are
+// never read.
+func (c *checker) copies() {
+	for _, name := range c.r.beside {
+		lower := strings.ToLower(name)
+		if filepath.Ext(lower) != ".csv" || !copyMark.MatchString(name) {
+			continue
+		}
+		for _, file := range fileNames() {
+			if strings.Contains(lower, strings.TrimSuffix(file, ".csv")) {
+				c.add(Finding{File: name, What: "looks like a second copy of " + file + ", and is not read",
+					Remedy: "compare the two, carry over what is missing, and delete the copy"})
+				break
+			}
+		}
+	}
+}

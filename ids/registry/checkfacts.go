@@ -1,0 +1,208 @@
+package registry
+
+import (
+	"fmt"
+
+	"pipstake/ids"
+)
+
+// What contradicts the rest of the registry: counts, dates and labels. Rows
+// that are void are left alone.
+
+// lots looks at the counts and dates of the seed lots.
+func (c *checker) lots() {
+	t := c.r.lots
+	for i := range t.entries {
+		l, at := &t.entries[i], int32(i)
+		if l.State == Void {
+			continue
+		}
+		cross, _ := c.r.crosses.find(l.ID.At(ids.CrossLevel))
+		c.order(t.finding, at, step{"extracted", "extraction", l.Extracted}, step{"", "pollination of " + cross.ID.String(), cross.Pollinated})
+		if !c.order(t.finding, at, step{"chilled", "start of the cold", l.Chilled}, step{"", "extraction", l.Extracted}) {
+			c.order(t.finding, at, step{"chilled", "start of the cold", l.Chilled}, step{"", "pollination of " + cross.ID.String(), cross.Pollinated})
+		}
+		sown := 0
+		for _, place := range c.r.pots.within(l.ID) {
+			if p := &c.r.pots.entries[place]; p.State != Void {
+				sown += p.Seeds.N
+			}
+		}
+		switch {
+		case l.Seeds.Known && l.Undeveloped.N > l.Seeds.N:
+			c.add(t.finding(at, "undeveloped", fmt.Sprintf("is more than the %s", several(l.Seeds.N, "seed")), "correct one of the two"))
+		case l.Seeds.Known && sown > l.Seeds.N-l.Undeveloped.N:
+			c.add(t.finding(at, "seeds", fmt.Sprintf("less %d undeveloped is fewer than the %d sown in its pots", l.Undeveloped.N, sown), "correct it, or the pots in "+potsFile))
+		case !l.Seeds.Known && sown > 0 && !t.isUnreadable(at, "seeds"):
+			c.add(t.finding(at, "seeds", fmt.Sprintf("no seeds are recorded, but %d are sown in its pots", sown), "write in how many seeds were found"))
+		}
+	}
+}
+
+// step is a dated event; column holds its date.
+type step struct {
+	column, what string
+	on           Date
+}
+
+// finder makes a finding on an entry's cell.
+type finder func(entry int32, column, what, remedy string) Finding
+
+// order reports an event that is dated before one that must come first.
+func (c *checker) order(finding finder, entry int32, event, first step) bool {
+	if !event.on.Before(first.on) {
+		return false
+	}
+	c.add(finding(entry, event.column, fmt.Sprintf("comes before the %s on %s", first.what, first.on), "correct one of the two dates"))
+	return true
+}
+
+// pots looks at the counts and dates of the pots.
+func (c *checker) pots() {
+	t := c.r.pots
+	for i := range t.entries {
+		p, at := &t.entries[i], int32(i)
+		if p.State == Void {
+			continue
+		}
+		lot, _ := c.r.lots.find(p.ID.At(ids.LotLevel))
+		cross, _ := c.r.crosses.find(p.ID.At(ids.CrossLevel))
+		sown := step{"sown", "sowing", p.Sown}
+		for _, first := range []step{
+			{"", "start of the cold of " + lot.ID.String(), lot.Chilled},
+			{"", "extraction of " + lot.ID.String(), lot.Extracted},
+			{"", "pollination of " + cross.ID.String(), cross.Pollinated},
+		} {
+			if c.order(t.finding, at, sown, first) {
+				break
+			}
+		}
+		if p.Seeds.N == 0 && !t.isUnreadable(at, "seeds") {
+			c.add(t.finding(at, "seeds", "the number of seeds sown is missing", "write it in, as the stake says it"))
+		}
+	}
+}
+
+// seedlings looks at the dates and the number of the seedlings.
+func (c *checker) seedlings() {
+	t := c.r.seedlings
+	var pot Pot
+	there := 0
+	for _, at := range t.sorted() {
+		s := &t.entries[at]
+		if s.State == Void {
+			continue
+		}
+		if id := s.ID.At(ids.PotLevel); id != pot.ID {
+			pot, _ = c.r.pots.find(id)
+			there = 0
+		}
+		c.order(t.finding, at, step{"pricked", "pricking out", s.Pricked}, step{"", "sowing of " + pot.ID.String(), pot.Sown})
+		if there++; pot.Seeds.Known && there == pot.Seeds.N+1 {
+			c.add(t.finding(at, "id", fmt.Sprintf("is one seedling more than the %s sown in %s", several(pot.Seeds.N, "seed"), pot.ID),
+				"void those that were never pricked out, or correct the pot"))
+		}
+	}
+}
+
+// emergence looks at the counts of seedlings, pot by pot.
+func (c *checker) emergence() {
+	t := c.r.emergence
+	order := t.sorted()
+	for len(order) > 0 {
+		id := t.entries[order[0]].Pot
+		counts := t.exactly(id)
+		order = order[len(counts):]
+		pot, _ := c.r.pots.find(id)
+		for i, at := range counts {
+			e := &t.entries[at]
+			c.count(pot, at, e)
+			for _, before := range counts[:i] {
+				c.twoCounts(at, e, before, &t.entries[before])
+			}
+		}
+	}
+}
+
+// count looks at one count against its pot.
+func (c *checker) count(pot Pot, at int32, e *Emergence) {
+	t := c.r.emergence
+	c.order(t.finding, at, step{"on", "count", e.On}, step{"", "sowing of " + pot.ID.String(), pot.Sown})
+	if pot.Seeds.Known && e.Up.N > pot.Seeds.N {
+		c.add(t.finding(at, "up", fmt.Sprintf("is more than the %s sown in %s", several(pot.Seeds.N, "seed"), pot.ID), "correct one of the two"))
+	}
+	if e.On.IsZero() && !t.isUnreadable(at, "on") {
+		c.add(t.finding(at, "on", "the day of the count is missing", "write it in"))
+	}
+	if !e.Up.Known && !t.isUnreadable(at, "up") {
+		c.add(t.finding(at, "up", "the count is missing", "write it in"))
+	}
+}
+
+// twoCounts looks at two counts of the same pot, the second further down in
+// the file.
+func (c *checker) twoCounts(at int32, e *Emergence, before int32, b *Emergence) {
+	t := c.r.emergence
+	row := t.number(int(t.at[before]))
+	switch {
+	case e.On.IsZero() || b.On.IsZero():
+	case e.On == b.On:
+		c.add(t.finding(at, "on", fmt.Sprintf("is the day of the count in row %d too", row), "keep the one that is right"))
+	case e.Up.Known && b.Up.Known && (e.On.Before(b.On) && e.Up.N > b.Up.N || b.On.Before(e.On) && e.Up.N < b.Up.N):
+		c.add(t.finding(at, "up", fmt.Sprintf("on %s does not go with %d on %s in row %d", e.On, b.Up.N, b.On, row), "correct one of the two: each is of all that had come up by then"))
+	}
+}
+
+// labelsTwice reports the labels that are in use twice.
+func (c *checker) labelsTwice() {
+	t := c.r.labels
+	order := t.sorted()
+	for len(order) > 0 {
+		places := t.exactly(t.entries[order[0]].ID)
+		order = order[len(places):]
+		if c.r.Status(t.entries[places[0]].ID) == Voided {
+			continue
+		}
+		first := map[Print]int32{}
+		for _, at := range places {
+			l := &t.entries[at]
+			if l.State != LabelLive || t.isUnreadable(at, "face", "copy", "state") {
+				continue
+			}
+			key := Print{Face: l.Face, Copy: l.Copy}
+			if before, ok := first[key]; ok {
+				c.add(t.finding(at, "id", fmt.Sprintf("has its %s in use already, in row %d of batch %d", labelName(key), t.number(int(t.at[before])), t.entries[before].Batch),
+					`destroy one of the labels and write "replaced" or "spoilt" into its state`))
+				continue
+			}
+			first[key] = at
+		}
+	}
+}
+
+// labelName names a label for a message.
+func labelName(p Print) string {
+	if p.Copy > 0 {
+		return fmt.Sprintf("%s label, copy %d,", p.Face, p.Copy)
+	}
+	return string(p.Face) + " label"
+}
+
+// labelsMissing reports what has no label in use, one finding an identifier.
+func (c *checker) labelsMissing() {
+	missing := c.r.Missing()
+	for i, p := range missing {
+		if i > 0 && missing[i-1].ID == p.ID {
+			continue
+		}
+		what := fmt.Sprintf("has no %s label in use", p.Face)
+		switch {
+		case i+1 < len(missing) && missing[i+1].ID == p.ID:
+			what = "has neither of its two stakes in use"
+		case p.Copy > 0:
+			what = fmt.Sprintf("has no stake in use as copy %d", p.Copy)
+		}
+		t := c.r.level(p.ID.Level())
+		c.add(t.finding(t.exactly(p.ID)[0], "id", what, "print it with: pipstake labels --missing"))
+	}
+}

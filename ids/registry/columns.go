@@ -1,0 +1,88 @@
+package registry
+
+import "pipstake/ids"
+
+// MarkerFile is the file whose presence makes a folder a registry.
+const MarkerFile = "crosses.csv"
+
+// The tables' files and columns, in the order in which new files have them.
+
+const (
+	crossesFile   = MarkerFile
+	lotsFile      = "lots.csv"
+	potsFile      = "pots.csv"
+	seedlingsFile = "seedlings.csv"
+	emergenceFile = "emergence.csv"
+	labelsFile    = "labels.csv"
+)
+
+var crossColumns = []column[Cross]{
+	idColumn("id", ids.CrossLevel, func(c *Cross) *ids.ID { return &c.ID }),
+	nameColumn("seed_parent", required, func(c *Cross) *string { return &c.SeedParent }),
+	nameColumn("pollen_parent", required, func(c *Cross) *string { return &c.PollenParent }),
+	dateColumn("pollinated", func(c *Cross) *Date { return &c.Pollinated }),
+	countColumn("flowers", func(c *Cross) *Count { return &c.Flowers }),
+	wordColumn("state", func(c *Cross) *State { return &c.State }, Live, Void),
+	textColumn("notes", func(c *Cross) *string { return &c.Notes }),
+}
+
+var lotColumns = []column[Lot]{
+	idColumn("id", ids.LotLevel, func(l *Lot) *ids.ID { return &l.ID }),
+	dateColumn("issued", func(l *Lot) *Date { return &l.Issued }),
+	dateColumn("extracted", func(l *Lot) *Date { return &l.Extracted }),
+	countColumn("fruit", func(l *Lot) *Count { return &l.Fruit }),
+	countColumn("seeds", func(l *Lot) *Count { return &l.Seeds }),
+	countColumn("undeveloped", func(l *Lot) *Count { return &l.Undeveloped }),
+	dateColumn("chilled", func(l *Lot) *Date { return &l.Chilled }),
+	wordColumn("state", func(l *Lot) *State { return &l.State }, Live, Void),
+	textColumn("notes", func(l *Lot) *string { return &l.Notes }),
+}
+
+var potColumns = []column[Pot]{
+	idColumn("id", ids.PotLevel, func(p *Pot) *ids.ID { return &p.ID }),
+	countColumn("seeds", func(p *Pot) *Count { return &p.Seeds }),
+	dateColumn("sown", func(p *Pot) *Date { return &p.Sown }),
+	nameColumn("place", optional, func(p *Pot) *string { return &p.Place }),
+	wordColumn("state", func(p *Pot) *State { return &p.State }, Live, Void),
+	textColumn("notes", func(p *Pot) *string { return &p.Notes }),
+}
+
+var seedlingColumns = []column[Seedling]{
+	idColumn("id", ids.SeedlingLevel, func(s *Seedling) *ids.ID { return &s.ID }),
+	dateColumn("pricked", func(s *Seedling) *Date { return &s.Pricked }),
+	wordColumn("state", func(s *Seedling) *State { return &s.State }, Live, Void),
+	textColumn("notes", func(s *Seedling) *string { return &s.Notes }),
+}
+
+var emergenceColumns = []column[Emergence]{
+	idColumn("pot", ids.PotLevel, func(e *Emergence) *ids.ID { return &e.Pot }),
+	dateColumn("on", func(e *Emergence) *Date { return &e.On }),
+	countColumn("up", func(e *Emergence) *Count { return &e.Up }),
+	textColumn("notes", func(e *Emergence) *string { return &e.Notes }),
+}
+
+var labelColumns = []column[Label]{
+	numberColumn("batch", required, func(l *Label) *int { return &l.Batch }),
+	dateColumn("printed", func(l *Label) *Date { return &l.Printed }),
+	wordColumn("face", func(l *Label) *Face { return &l.Face }, BagFace, StakeFace, SeedlingFace, BranchFace),
+	idColumn("id", ids.NoLevel, func(l *Label) *ids.ID { return &l.ID }),
+	numberColumn("copy", optional, func(l *Label) *int { return &l.Copy }),
+	nameColumn("stock", optional, func(l *Label) *string { return &l.Stock }),
+	numberColumn("sheet", required, func(l *Label) *int { return &l.Sheet }),
+	numberColumn("cell", required, func(l *Label) *int { return &l.Cell }),
+	nameColumn("payload", optional, func(l *Label) *string { return &l.Payload }),
+	wordColumn("state", func(l *Label) *LabelState { return &l.State }, LabelLive, Spoilt, Replaced),
+}
+
+// newTables gives a table without rows for each file. The identifiers' columns
+// are those that the rows are found by.
+func newTables() *Registry {
+	return &Registry{
+		crosses:   newTable(crossesFile, "id", crossColumns, func(c *Cross) *ids.ID { return &c.ID }),
+		lots:      newTable(lotsFile, "id", lotColumns, func(l *Lot) *ids.ID { return &l.ID }),
+		pots:      newTable(potsFile, "id", potColumns, func(p *Pot) *ids.ID { return &p.ID }),
+		seedlings: newTable(seedlingsFile, "id", seedlingColumns, func(s *Seedling) *ids.ID { return &s.ID }),
+		emergence: newTable(emergenceFile, "pot", emergenceColumns, func(e *Emergence) *ids.ID { return &e.Pot }),
+		labels:    newTable(labelsFile, "id", labelColumns, func(l *Label) *ids.ID { return &l.ID }),
+	}
+}

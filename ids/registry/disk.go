@@ -1,0 +1,150 @@
+package registry
+
+import (
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"syscall"
+	"time"
+)
+
+// disk is everything that a commit asks of the file system, one method an
+// operation, so that a test can stop it at each.
+type disk interface {
+	ReadFile(path string) (string, error)
+	Stat(path string) (fs.FileInfo, error)
+	Resolve(path string) (string, error)                    // follows symbolic links
+	Create(path string, mode fs.FileMode) (diskFile, error) // the file must not exist
+	Rename(from, to string) error                           // replaces to
+	Remove(path string) error
+	SyncDir(dir string) error
+	Names(dir string) ([]string, error)
+}
+
+// usualMode leaves the mode of a new file to the user's umask.
+const usualMode fs.FileMode = 0
+
+// diskFile is a file being written.
+type diskFile interface {
+	io.WriteCloser
+	Sync() error
+}
+
+// systemDisk is the real file system.
+type systemDisk struct{}
+
+func (systemDisk) Stat(path string) (fs.FileInfo, error) { return os.Stat(path) }
+func (systemDisk) Resolve(path string) (string, error)   { return filepath.EvalSymlinks(path) }
+func (systemDisk) Remove(path string) error              { return os.Remove(path) }
+
+func (systemDisk) ReadFile(path string) (string, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	var b strings.Builder
+	if info, err := f.Stat(); err == nil && info.Size() <= maxFile {
+		b.Grow(int(info.Size()))
+	}
+	_, err = io.Copy(&b, io.LimitReader(f, maxFile+1))
+	return b.String(), err
+}
+
+func (systemDisk) Create(path string, mode fs.FileMode) (diskFile, error) {
+	const flags = os.O_WRONLY | os.O_CREATE | os.O_EXCL
+	if mode == usualMode {
+		return os.OpenFile(path, flags, 0o666)
+	}
+	f, err := os.OpenFile(path, flags, mode)
+	if err != nil {
+		return nil, err
+	}
+	// The umask took part of the mode away. Where a file system keeps no
+	// modes, there is none to put back.
+	_ = f.Chmod(mode)
+	return f, nil
+}
+
+// Rename tries again for a second where a spreadsheet or a virus scanner holds
+// the file open, which only Windows minds.
+func (systemDisk) Rename(from, to string) error {
+	err := os.Rename(from, to)
+	for try := 0; err != nil && runtime.GOOS == "windows" && try < 10; try++ {
+		time.Sleep(100 * time.Millisecond)
+		err = os.Rename(from, to)
+	}
+	return err
+}
+
+// SyncDir makes renames and removals in a folder last. Windows has no such
+// operation and does it by itself.
+func (systemDisk) SyncDir(dir string) error {
+	if runtime.GOOS == "windows" {
+		return nil
+	}
+	d, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer d.Close()
+	err = d.Sync()
+	if errors.Is(err, syscall.EINVAL) || errors.Is(err, errors.ErrUnsupported) {
+		return nil // some network file systems know no sync of a folder
+	}
+	return err
+}
+
+func (systemDisk) Names(dir string) ([]string, error) {
+	entries, err := os.ReadDir(dir)
+	names := make([]string, 0, len(entries))
+	for _, e := range entries {
+		names = append(names, e.Name())
+	}
+	return names, err
+}
+
+// reason is what the system said, without the path.
+func reason(err error) string {
+	var onPath *fs.PathError
+	var onLink *os.LinkError
+	switch {
+	case errors.As(err, &onPath):
+		err = onPath.Err
+	case errors.As(err, &onLink):
+		err = onLink.Err
+	}
+	return err.Error()
+}
+
+// cannotRead is the error of reading path.
+func cannotRead(path string, err error) error {
+	remedy := "look whether the folder can be read"
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		remedy = "put the file back from a copy"
+	case errors.Is(err, fs.ErrPermission):
+		remedy = "allow yourself to read it"
+	}
+	return &AccessError{Path: path, What: "cannot be read", Remedy: remedy, Err: err}
+}
+
+// cannotWrite is the error of writing path.
+func cannotWrite(path string, err error) error {
+	remedy := "look whether the folder can be written"
+	switch {
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG):
+		remedy = "make room on the disk and run the command again"
+	case errors.Is(err, syscall.EROFS):
+		remedy = "the disk is read-only, so copy the registry to another"
+	case runtime.GOOS == "windows":
+		remedy = "close the spreadsheet that has it open and run the command again"
+	case errors.Is(err, fs.ErrPermission):
+		remedy = "allow yourself to write there"
+	}
+	return &AccessError{Path: path, What: "cannot be written", Remedy: remedy, Err: err}
+}

@@ -1,0 +1,139 @@
+package registry
+
+import (
+	"fmt"
+
+	"pipstake/ids"
+)
+
+// Print is a label that is to be printed.
+type Print struct {
+	Face    Face
+	ID      ids.ID
+	Copy    int // 1 or 2 of a pair of stakes, else 0
+	Stock   string
+	Sheet   int // of that stock, from 1
+	Cell    int // on the sheet, from 1
+	Payload string
+}
+
+// AddLabels records a printing and gives its batch number, one more than any
+// before. Whether the same label is in use already is not asked. The error is
+// a *Refusal for a label that cannot be, and a *DamageError where a batch
+// number cannot be read.
+func (r *Registry) AddLabels(printed Date, prints []Print) (batch int, err error) {
+	if len(prints) == 0 {
+		return 0, &Refusal{"there is no label to print", "give an identifier"}
+	}
+	for _, p := range prints {
+		switch {
+		case r.Status(p.ID) == Unknown:
+			return 0, r.noRow(p.ID, r.level(max(p.ID.Level(), ids.CrossLevel)))
+		case p.Sheet < 1 || p.Cell < 1 || p.Copy < 0:
+			return 0, &Refusal{fmt.Sprintf("the label of %s has no place on a sheet: copy %d, sheet %d, cell %d", p.ID, p.Copy, p.Sheet, p.Cell), "count sheets and cells from 1"}
+		}
+	}
+	if batch, err = r.lastBatch(); err != nil {
+		return 0, err
+	}
+	batch++
+	for _, p := range prints {
+		r.labels.append(Label{Batch: batch, Printed: printed, Face: p.Face, ID: p.ID, Copy: p.Copy,
+			Stock: p.Stock, Sheet: p.Sheet, Cell: p.Cell, Payload: p.Payload})
+	}
+	return batch, nil
+}
+
+// lastBatch is the largest batch number, rows without an identifier included.
+func (r *Registry) lastBatch() (int, error) {
+	last := 0
+	for _, rows := range [][]Label{r.labels.entries, r.labels.strays} {
+		for _, l := range rows {
+			last = max(last, l.Batch)
+		}
+	}
+	column := r.labels.column("batch")
+	for _, f := range r.labels.damage {
+		if f.column == column {
+			return 0, &DamageError{[]Finding{f.finding}}
+		}
+	}
+	return last, nil
+}
+
+// RetireLabels gives the live labels that match another state, and counts them.
+func (r *Registry) RetireLabels(match func(Label) bool, to LabelState) int {
+	n := 0
+	for i, l := range r.labels.entries {
+		if l.State == LabelLive && match(l) {
+			l.State = to
+			r.labels.replace(int32(i), l)
+			n++
+		}
+	}
+	return n
+}
+
+// LastSheet is the highest sheet number recorded for a stock, or 0.
+func (r *Registry) LastSheet(stock string) int {
+	last := 0
+	for _, rows := range [][]Label{r.labels.entries, r.labels.strays} {
+		for _, l := range rows {
+			if l.Stock == stock {
+				last = max(last, l.Sheet)
+			}
+		}
+	}
+	return last
+}
+
+// Missing gives the labels that should exist and do not: a bag label for every
+// seed lot in use that still holds seed, two stakes for every pot, a label for
+// every seedling. They come in the order of the files, seed lots first. Only
+// Face, ID and Copy are filled in.
+func (r *Registry) Missing() []Print {
+	var missing []Print
+	want := func(p Print) {
+		if !r.hasLabel(p) {
+			missing = append(missing, p)
+		}
+	}
+	for _, l := range r.lots.entries {
+		if r.Status(l.ID) == Issued && r.holdsSeed(l) {
+			want(Print{Face: BagFace, ID: l.ID})
+		}
+	}
+	for _, p := range r.pots.entries {
+		if r.Status(p.ID) == Issued {
+			want(Print{Face: StakeFace, ID: p.ID, Copy: 1})
+			want(Print{Face: StakeFace, ID: p.ID, Copy: 2})
+		}
+	}
+	for _, s := range r.seedlings.entries {
+		if r.Status(s.ID) == Issued {
+			want(Print{Face: SeedlingFace, ID: s.ID})
+		}
+	}
+	return missing
+}
+
+// hasLabel tells whether a live label is recorded for a print's face,
+// identifier and copy.
+func (r *Registry) hasLabel(p Print) bool {
+	for _, place := range r.labels.exactly(p.ID) {
+		l := &r.labels.entries[place]
+		if l.State == LabelLive && l.Face == p.Face && l.Copy == p.Copy {
+			return true
+		}
+	}
+	return false
+}
+
+// holdsSeed tells whether a lot's bag may still hold seed worth sowing.
+func (r *Registry) holdsSeed(l Lot) bool {
+	if !l.Seeds.Known {
+		return true
+	}
+	sown, err := r.sown(l.ID)
+	return err != nil || sown.seeds < l.Seeds.N-l.Undeveloped.N
+}

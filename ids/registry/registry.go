@@ -1,0 +1,205 @@
+// Package registry keeps the crosses, seed lots, pots, seedlings and labels of
+// a grower in a folder of CSV files that a person may open, read and edit in a
+// spreadsheet. It reads hand-edited files, leaves what it does not change byte
+// for byte as it was, and commits all of a command's changes or none. It knows
+// nothing of label faces, pages or PDF.
+package registry
+
+import (
+	"errors"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"time"
+
+	"pipstake/ids"
+)
+
+// Registry holds the tables of a registry, as they were read.
+type Registry struct {
+	dir       string
+	crosses   *table[Cross]
+	lots      *table[Lot]
+	pots      *table[Pot]
+	seedlings *table[Seedling]
+	emergence *table[Emergence]
+	labels    *table[Label]
+	beside    []string // the names of what else is in the folder
+}
+
+// tableFile is what the tables have in common.
+type tableFile interface {
+	fileName() string
+	blankFile() string
+	load(path, text string) error
+	changed() bool
+	render() string
+	last(outer ids.ID) (ids.ID, bool)
+	damages() []Finding
+	oddities() []Finding
+}
+
+// tables in the order in which findings name them.
+func (r *Registry) tables() []tableFile {
+	return []tableFile{r.crosses, r.lots, r.pots, r.seedlings, r.emergence, r.labels}
+}
+
+// fileNames lists the registry's files.
+func fileNames() []string {
+	var names []string
+	for _, t := range newTables().tables() {
+		names = append(names, t.fileName())
+	}
+	return names
+}
+
+// Open reads a registry. Where a command was interrupted while it saved, the
+// state before it or after it is read, whole. The error is an *AccessError or
+// a *ChangedError.
+func Open(dir string) (*Registry, error) {
+	s := store{systemDisk{}, dir, fileNames()}
+	states, err := s.read()
+	if err != nil {
+		return nil, err
+	}
+	return s.load(states)
+}
+
+// load reads the tables out of the files.
+func (s store) load(states []fileState) (*Registry, error) {
+	r := newTables()
+	r.dir = s.dir
+	for i, t := range r.tables() {
+		if err := t.load(states[i].path, states[i].text); err != nil {
+			return nil, err
+		}
+	}
+	names, err := s.disk.Names(s.dir)
+	if err != nil {
+		return nil, cannotRead(s.dir, err)
+	}
+	r.beside = names
+	return r, nil
+}
+
+// Options of Change.
+type Options struct {
+	Wait time.Duration // for another command to finish; 0 for ten seconds
+}
+
+// Change locks the registry, reads it, lets work change it, and saves all of
+// the changes or none. Where the files were changed by something else in the
+// meantime, work is called again on what they hold now; it must be able to. An
+// error of work comes back as it is, and nothing is saved. Otherwise the error
+// is an *AccessError, or a *ChangedError.
+func Change(dir string, opt Options, work func(r *Registry) error) error {
+	if marker := filepath.Join(dir, MarkerFile); !isRegistry(dir) {
+		return cannotRead(marker, fs.ErrNotExist)
+	}
+	unlock, err := lock(dir, opt.Wait)
+	if err != nil {
+		return err
+	}
+	defer unlock()
+	return store{systemDisk{}, dir, fileNames()}.change(work)
+}
+
+// change does the work of Change under its lock.
+func (s store) change(work func(r *Registry) error) error {
+	const tries = 5
+	if err := s.recover(); err != nil {
+		return err
+	}
+	for range tries {
+		states, err := s.read()
+		if err != nil {
+			return err
+		}
+		r, err := s.load(states)
+		if err != nil {
+			return err
+		}
+		if err := work(r); err != nil {
+			return err
+		}
+		texts := map[string]string{}
+		for _, t := range r.tables() {
+			if t.changed() {
+				texts[t.fileName()] = t.render()
+			}
+		}
+		if len(texts) == 0 {
+			return nil
+		}
+		if err := s.commit(states, texts); !errors.Is(err, errChanged) {
+			return err
+		}
+	}
+	return &ChangedError{File: s.dir}
+}
+
+// Dir is the registry's folder.
+func (r *Registry) Dir() string { return r.dir }
+
+// Crosses in the order of their file. Rows with a damaged identifier are left
+// out, here and in the other tables. The slices are the registry's own: read
+// them, and change nothing in them.
+func (r *Registry) Crosses() []Cross { return slices.Clip(r.crosses.entries) }
+
+// Lots in the order of their file.
+func (r *Registry) Lots() []Lot { return slices.Clip(r.lots.entries) }
+
+// Pots in the order of their file.
+func (r *Registry) Pots() []Pot { return slices.Clip(r.pots.entries) }
+
+// Seedlings in the order of their file.
+func (r *Registry) Seedlings() []Seedling { return slices.Clip(r.seedlings.entries) }
+
+// Emergences in the order of their file.
+func (r *Registry) Emergences() []Emergence { return slices.Clip(r.emergence.entries) }
+
+// Labels in the order of their file.
+func (r *Registry) Labels() []Label { return slices.Clip(r.labels.entries) }
+
+// Cross finds a cross by its identifier.
+func (r *Registry) Cross(id ids.ID) (Cross, bool) { return r.crosses.find(id) }
+
+// Lot finds a seed lot by its identifier.
+func (r *Registry) Lot(id ids.ID) (Lot, bool) { return r.lots.find(id) }
+
+// Pot finds a pot by its identifier.
+func (r *Registry) Pot(id ids.ID) (Pot, bool) { return r.pots.find(id) }
+
+// Seedling finds a seedling by its identifier.
+func (r *Registry) Seedling(id ids.ID) (Seedling, bool) { return r.seedlings.find(id) }
+
+// LotsOf gives the seed lots of a cross in the order of their letters.
+func (r *Registry) LotsOf(cross ids.ID) []Lot { return r.lots.pick(r.lots.within(cross)) }
+
+// PotsOf gives the pots of a seed lot in the order of their numbers.
+func (r *Registry) PotsOf(lot ids.ID) []Pot { return r.pots.pick(r.pots.within(lot)) }
+
+// SeedlingsOf gives the seedlings of a pot in the order of their letters.
+func (r *Registry) SeedlingsOf(pot ids.ID) []Seedling {
+	return r.seedlings.pick(r.seedlings.within(pot))
+}
+
+// LabelsOf gives the labels that were printed for an identifier, in the order
+// of their file; those of its children are not among them.
+func (r *Registry) LabelsOf(id ids.ID) []Label { return r.labels.pick(r.labels.exactly(id)) }
+
+// EmergenceOf gives the counts of a pot by their dates.
+func (r *Registry) EmergenceOf(pot ids.ID) []Emergence {
+	counts := r.emergence.pick(r.emergence.exactly(pot))
+	slices.SortStableFunc(counts, func(a, b Emergence) int { return a.On.compare(b.On) })
+	return counts
+}
+
+// Damage gives the cells that cannot be read, by file and row.
+func (r *Registry) Damage() []Finding {
+	var found []Finding
+	for _, t := range r.tables() {
+		found = append(found, t.damages()...)
+	}
+	return found
+}

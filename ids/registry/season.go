@@ -1,0 +1,254 @@
+package registry
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"pipstake/ids"
+)
+
+// The events of a season. Each looks at everything first and then changes the
+// tables, so that after an error nothing is changed. The errors are a *Refusal
+// where the request contradicts the registry or itself, and a *DamageError
+// where it needs a cell that cannot be read.
+
+// NewCross is a cross to be registered.
+type NewCross struct {
+	SeedParent, PollenParent string // a name, or an own seedling's identifier
+	Pollinated               Date   // may be unknown
+	Year                     int    // of the identifier; 0 for the year of pollination
+	Flowers                  Count
+	Notes                    string
+}
+
+// AddCross registers a cross and issues its identifier. The same name twice is
+// a selfing.
+func (r *Registry) AddCross(c NewCross) (Cross, error) {
+	seed, err := r.parent("seed parent", c.SeedParent)
+	if err != nil {
+		return Cross{}, err
+	}
+	pollen, err := r.parent("pollen parent", c.PollenParent)
+	if err != nil {
+		return Cross{}, err
+	}
+	year, err := crossYear(c)
+	if err != nil {
+		return Cross{}, err
+	}
+	if err := countFrom0("flowers", c.Flowers); err != nil {
+		return Cross{}, err
+	}
+	notes, err := oneLine("note", c.Notes)
+	if err != nil {
+		return Cross{}, err
+	}
+	issued, err := r.issued(ids.ID{Year: year})
+	if err != nil {
+		return Cross{}, err
+	}
+	id, err := ids.NextCross(year, issued)
+	if err != nil {
+		return Cross{}, &Refusal{err.Error(), "give the year of the pollination in four digits"}
+	}
+	cross := Cross{ID: id, SeedParent: seed, PollenParent: pollen, Pollinated: c.Pollinated, Flowers: c.Flowers, Notes: notes}
+	r.crosses.append(cross)
+	return cross, nil
+}
+
+// crossYear is the year in the identifier of a cross. It may be the one before
+// or after that of the day, since a season can run over New Year.
+func crossYear(c NewCross) (int, error) {
+	switch {
+	case c.Year == 0 && c.Pollinated.IsZero():
+		return 0, &Refusal{"the cross has no year", "give the day of pollination or the year"}
+	case c.Year == 0:
+		return c.Pollinated.Year, nil
+	case !c.Pollinated.IsZero() && (c.Year < c.Pollinated.Year-1 || c.Year > c.Pollinated.Year+1):
+		return 0, &Refusal{fmt.Sprintf("the year %d does not go with a pollination on %s", c.Year, c.Pollinated), "correct one of the two"}
+	}
+	return c.Year, nil
+}
+
+// parent looks at the name of a parent. An identifier must be that of a
+// seedling in use, and is written as identifiers are.
+func (r *Registry) parent(role, name string) (string, error) {
+	name, err := oneLine(role, name)
+	if err != nil {
+		return "", err
+	}
+	if name == "" {
+		return "", &Refusal{fmt.Sprintf("the %s has no name", role), `give its name, or "unknown"`}
+	}
+	read, err := ids.Parse(name)
+	var wrongCheck *ids.CheckError
+	switch {
+	case errors.As(err, &wrongCheck):
+		return "", &Refusal{fmt.Sprintf("%s: %v", role, err), "correct the identifier"}
+	case err != nil && looksIssued(name):
+		return "", &Refusal{fmt.Sprintf("%s: %v", role, err), "correct the identifier"}
+	case err != nil:
+		return name, nil
+	}
+	if _, err := r.usable(read.ID, ids.SeedlingLevel); err != nil {
+		return "", err
+	}
+	return read.ID.String(), nil
+}
+
+// looksIssued tells whether a text starts as identifiers do.
+func looksIssued(s string) bool {
+	if len(s) < len("2026X0") || s[4] != 'X' && s[4] != 'x' {
+		return false
+	}
+	return strings.Trim(s[:4]+s[5:6], "0123456789") == ""
+}
+
+// longest is the greatest length of a text in a cell, in characters.
+const longest = 500
+
+// oneLine trims a text and refuses one that does not stay on one line.
+func oneLine(what, s string) (string, error) {
+	s = strings.TrimSpace(s)
+	switch {
+	case !utf8.ValidString(s):
+		return "", &Refusal{fmt.Sprintf("the %s %q is not UTF-8 text", what, shorten(s)), "type it again"}
+	case strings.IndexFunc(s, isControl) >= 0:
+		return "", &Refusal{fmt.Sprintf("the %s %q holds a line break or a control character", what, shorten(s)), "write it on one line"}
+	case utf8.RuneCountInString(s) > longest:
+		return "", &Refusal{fmt.Sprintf("the %s %q is too long", what, shorten(s)), fmt.Sprintf("use at most %d characters", longest)}
+	}
+	return s, nil
+}
+
+// countFrom0 refuses a count that cannot be.
+func countFrom0(what string, c Count) error {
+	if c.Known && (c.N < 0 || c.N > maxCount) {
+		return &Refusal{fmt.Sprintf("%d is no count of %s", c.N, what), "give the number that was counted"}
+	}
+	return nil
+}
+
+// AddLots issues n seed lots of a cross.
+func (r *Registry) AddLots(cross ids.ID, n int, issued Date) ([]Lot, error) {
+	if _, err := r.usable(cross, ids.CrossLevel); err != nil {
+		return nil, err
+	}
+	fresh, err := r.children(cross, n)
+	if err != nil {
+		return nil, err
+	}
+	var lots []Lot
+	for _, id := range fresh {
+		lot := Lot{ID: id, Issued: issued}
+		r.lots.append(lot)
+		lots = append(lots, lot)
+	}
+	return lots, nil
+}
+
+// AddSeedlings issues n seedlings pricked out of a pot. There are no more than
+// seeds were sown.
+func (r *Registry) AddSeedlings(pot ids.ID, n int, on Date) ([]Seedling, error) {
+	at, err := r.usable(pot, ids.PotLevel, "seeds", "sown")
+	if err != nil {
+		return nil, err
+	}
+	p := r.pots.entries[at]
+	if on.Before(p.Sown) {
+		return nil, tooEarly("pricked out", on, "sowing", p.Sown)
+	}
+	there := 0
+	for _, s := range r.SeedlingsOf(pot) {
+		if s.State == Live {
+			there++
+		}
+	}
+	if p.Seeds.Known && there+n > p.Seeds.N {
+		return nil, &Refusal{fmt.Sprintf("%s was sown with %s, %s issued already, and %d more are asked for",
+			pot, several(p.Seeds.N, "seed"), wasWere(there, "seedling"), n), fmt.Sprintf("issue at most %d", max(0, p.Seeds.N-there))}
+	}
+	fresh, err := r.children(pot, n)
+	if err != nil {
+		return nil, err
+	}
+	var seedlings []Seedling
+	for _, id := range fresh {
+		s := Seedling{ID: id, Pricked: on}
+		r.seedlings.append(s)
+		seedlings = append(seedlings, s)
+	}
+	return seedlings, nil
+}
+
+// Void gives an identifier up; its number stays spent. The note, where there
+// is one, is added to the row's notes. It is refused while anything below is
+// in use. The seeds of a void pot count as returned to their lot.
+func (r *Registry) Void(id ids.ID, note string) error {
+	note, err := oneLine("note", note)
+	if err != nil {
+		return err
+	}
+	if id.Level() == ids.NoLevel {
+		return &Refusal{"there is nothing to void", "give an identifier"}
+	}
+	at, err := r.usable(id, id.Level())
+	if err != nil {
+		return err
+	}
+	if below := r.liveBelow(id); len(below) > 0 {
+		return &Refusal{fmt.Sprintf("%s still has %s", id, list(below)), "void what stands below first"}
+	}
+	switch id.Level() {
+	case ids.CrossLevel:
+		e := r.crosses.entries[at]
+		e.State, e.Notes = Void, addNote(e.Notes, note)
+		r.crosses.replace(at, e)
+	case ids.LotLevel:
+		e := r.lots.entries[at]
+		e.State, e.Notes = Void, addNote(e.Notes, note)
+		r.lots.replace(at, e)
+	case ids.PotLevel:
+		e := r.pots.entries[at]
+		e.State, e.Notes = Void, addNote(e.Notes, note)
+		r.pots.replace(at, e)
+	case ids.SeedlingLevel:
+		e := r.seedlings.entries[at]
+		e.State, e.Notes = Void, addNote(e.Notes, note)
+		r.seedlings.replace(at, e)
+	}
+	return nil
+}
+
+// liveBelow gives what is live below an identifier, in the order of the tree.
+func (r *Registry) liveBelow(id ids.ID) []ids.ID {
+	var live []ids.ID
+	for _, l := range r.LotsOf(id) {
+		if l.ID != id && l.State != Void {
+			live = append(live, l.ID)
+		}
+	}
+	for _, p := range r.PotsOf(id) {
+		if p.ID != id && p.State != Void {
+			live = append(live, p.ID)
+		}
+	}
+	for _, s := range r.SeedlingsOf(id) {
+		if s.ID != id && s.State != Void {
+			live = append(live, s.ID)
+		}
+	}
+	slices.SortFunc(live, ids.Compare)
+	return live
+}
+
+// addNote puts a note behind those that are there.
+func addNote(notes, note string) string {
+	if notes == "" || note == "" {
+		return notes + note
+	}
+	return notes + "; " + note
+}

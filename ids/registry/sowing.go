@@ -1,0 +1,330 @@
+package registry
+
+import (
+	"fmt"
+
+	"pipstake/ids"
+)
+
+// Extraction is what was found in the fruit of a seed lot. What is not known
+// leaves what was recorded before.
+type Extraction struct {
+	Fruit, Seeds, Undeveloped Count
+	On                        Date
+	Correct                   bool // replaces what was recorded
+}
+
+// Extract records what was found in the fruit of a seed lot.
+func (r *Registry) Extract(lot ids.ID, e Extraction) (Lot, error) {
+	needs := []string{"fruit", "seeds", "undeveloped", "extracted", "chilled"}
+	if e.Correct {
+		needs = []string{"chilled"} // what cannot be read is about to be replaced
+	}
+	at, err := r.usable(lot, ids.LotLevel, needs...)
+	if err != nil {
+		return Lot{}, err
+	}
+	was := r.lots.entries[at]
+	if recorded := was.Seeds.Known || !was.Extracted.IsZero(); recorded && !e.Correct {
+		return Lot{}, &Refusal{fmt.Sprintf("%s is extracted already: %s on %s", lot, several(was.Seeds.N, "seed"), orUnknown(was.Extracted)),
+			"use --correct if that was wrong"}
+	}
+	now := was
+	now.Fruit, now.Seeds, now.Undeveloped = e.Fruit.or(was.Fruit), e.Seeds.or(was.Seeds), e.Undeveloped.or(was.Undeveloped)
+	if !e.On.IsZero() {
+		now.Extracted = e.On
+	}
+	if err := r.extractable(now); err != nil {
+		return Lot{}, err
+	}
+	if err := stillUnreadable(r.lots, at, now); err != nil {
+		return Lot{}, err
+	}
+	r.lots.replace(at, now)
+	return now, nil
+}
+
+// stillUnreadable refuses a correction that would leave a damaged cell of the
+// extraction as it is.
+func stillUnreadable(t *table[Lot], at int32, now Lot) error {
+	for _, c := range []struct {
+		name  string
+		value fmt.Stringer
+	}{{"fruit", now.Fruit}, {"seeds", now.Seeds}, {"undeveloped", now.Undeveloped}, {"extracted", now.Extracted}} {
+		if found := t.unreadable(at, c.name); found != nil && c.value.String() == "" {
+			return &DamageError{found}
+		}
+	}
+	return nil
+}
+
+// extractable looks at the counts and dates of an extraction against the rest
+// of the registry.
+func (r *Registry) extractable(lot Lot) error {
+	for _, c := range []struct {
+		what  string
+		count Count
+	}{{"fruit", lot.Fruit}, {"seeds", lot.Seeds}, {"undeveloped seeds", lot.Undeveloped}} {
+		if err := countFrom0(c.what, c.count); err != nil {
+			return err
+		}
+	}
+	cross, _ := r.crosses.find(lot.ID.At(ids.CrossLevel))
+	sown, err := r.sown(lot.ID)
+	if err != nil {
+		return err
+	}
+	switch {
+	case !lot.Seeds.Known:
+		return &Refusal{fmt.Sprintf("the number of seeds in %s is not given", lot.ID), "give what was found with --seeds"}
+	case lot.Extracted.IsZero():
+		return &Refusal{fmt.Sprintf("the day of the extraction of %s is not given", lot.ID), "give it with --on"}
+	case lot.Undeveloped.N > lot.Seeds.N:
+		return &Refusal{fmt.Sprintf("%d undeveloped are more than the %s", lot.Undeveloped.N, several(lot.Seeds.N, "seed")), "give all seeds, the undeveloped ones among them"}
+	case lot.Seeds.N-lot.Undeveloped.N < sown.seeds:
+		return &Refusal{fmt.Sprintf("%s less %d undeveloped are fewer than the %d sown from %s already", several(lot.Seeds.N, "seed"), lot.Undeveloped.N, sown.seeds, lot.ID),
+			"count again, or correct the pots in " + potsFile}
+	case lot.Extracted.Before(cross.Pollinated):
+		return tooEarly("extraction", lot.Extracted, "pollination", cross.Pollinated)
+	case lot.Chilled.Before(lot.Extracted):
+		return tooLate("extraction", lot.Extracted, "start of the cold", lot.Chilled)
+	case sown.first.Before(lot.Extracted):
+		return tooLate("extraction", lot.Extracted, "first sowing", sown.first)
+	}
+	return nil
+}
+
+// or is c where it is known, else d.
+func (c Count) or(d Count) Count {
+	if c.Known {
+		return c
+	}
+	return d
+}
+
+// Chilling says when a seed lot went into the cold.
+type Chilling struct {
+	On      Date
+	Correct bool // replaces what was recorded
+}
+
+// Chill records that a seed lot went into the cold.
+func (r *Registry) Chill(lot ids.ID, c Chilling) (Lot, error) {
+	needs := []string{"extracted", "seeds"}
+	if !c.Correct {
+		needs = append(needs, "chilled")
+	}
+	at, err := r.usable(lot, ids.LotLevel, needs...)
+	if err != nil {
+		return Lot{}, err
+	}
+	l := r.lots.entries[at]
+	sown, err := r.sown(lot)
+	if err != nil {
+		return Lot{}, err
+	}
+	switch {
+	case !l.Seeds.Known:
+		return Lot{}, notExtracted(lot)
+	case c.On.IsZero():
+		return Lot{}, &Refusal{fmt.Sprintf("the day on which %s went into the cold is not given", lot), "give it with --from"}
+	case !l.Chilled.IsZero() && !c.Correct:
+		return Lot{}, &Refusal{fmt.Sprintf("%s has been in the cold since %s", lot, l.Chilled), "use --correct if that was wrong"}
+	case c.On.Before(l.Extracted):
+		return Lot{}, tooEarly("start of the cold", c.On, "extraction", l.Extracted)
+	case sown.first.Before(c.On):
+		return Lot{}, tooLate("start of the cold", c.On, "first sowing", sown.first)
+	}
+	l.Chilled = c.On
+	r.lots.replace(at, l)
+	return l, nil
+}
+
+// Sowing is one day's sowing from a seed lot.
+type Sowing struct {
+	Seeds []int // in each pot
+	On    Date
+	Place string // may be empty
+}
+
+// Sow issues the pots of a sowing.
+func (r *Registry) Sow(lot ids.ID, s Sowing) ([]Pot, error) {
+	at, err := r.usable(lot, ids.LotLevel, "extracted", "seeds", "undeveloped", "chilled")
+	if err != nil {
+		return nil, err
+	}
+	l := r.lots.entries[at]
+	place, err := oneLine("place", s.Place)
+	if err != nil {
+		return nil, err
+	}
+	switch {
+	case !l.Seeds.Known:
+		return nil, notExtracted(lot)
+	case s.On.IsZero():
+		return nil, &Refusal{"the day of sowing is not given", "give it with --on"}
+	case s.On.Before(l.Extracted):
+		return nil, tooEarly("sowing", s.On, "extraction", l.Extracted)
+	case s.On.Before(l.Chilled):
+		return nil, tooEarly("sowing", s.On, "start of the cold", l.Chilled)
+	}
+	if err := r.enough(l, s.Seeds); err != nil {
+		return nil, err
+	}
+	fresh, err := r.children(lot, len(s.Seeds))
+	if err != nil {
+		return nil, err
+	}
+	var pots []Pot
+	for i, id := range fresh {
+		p := Pot{ID: id, Seeds: Known(s.Seeds[i]), Sown: s.On, Place: place}
+		r.pots.append(p)
+		pots = append(pots, p)
+	}
+	return pots, nil
+}
+
+// enough tells whether a lot has the seeds for some pots.
+func (r *Registry) enough(l Lot, seeds []int) error {
+	asked := 0
+	for _, n := range seeds {
+		if n < 1 || n > maxCount {
+			return &Refusal{fmt.Sprintf("a pot with %s cannot be sown", several(n, "seed")), "give every pot 1 or more"}
+		}
+		asked += n
+	}
+	sown, err := r.sown(l.ID)
+	if err != nil {
+		return err
+	}
+	if left := l.Seeds.N - l.Undeveloped.N - sown.seeds; asked > left {
+		return &Refusal{fmt.Sprintf("%s has %s, %d undeveloped, %d sown already: %d left, and %d asked for",
+			l.ID, several(l.Seeds.N, "seed"), l.Undeveloped.N, sown.seeds, max(0, left), asked), "sow fewer, or correct the count with: pipstake extract " + l.ID.String() + " --correct"}
+	}
+	return nil
+}
+
+// AddEmergence records that up seedlings of a pot had come up by a day, in
+// all. Counts never fall from one day to a later one.
+func (r *Registry) AddEmergence(pot ids.ID, on Date, up int) (Emergence, error) {
+	at, err := r.usable(pot, ids.PotLevel, "seeds", "sown")
+	if err != nil {
+		return Emergence{}, err
+	}
+	p := r.pots.entries[at]
+	switch {
+	case on.IsZero():
+		return Emergence{}, &Refusal{"the day of the count is not given", "give it with --on"}
+	case up < 0:
+		return Emergence{}, &Refusal{fmt.Sprintf("%d is no count of seedlings", up), "give the number that was counted"}
+	case p.Seeds.Known && up > p.Seeds.N:
+		return Emergence{}, &Refusal{fmt.Sprintf("%d seedlings are more than the %s sown in %s", up, several(p.Seeds.N, "seed"), pot), "count again"}
+	case on.Before(p.Sown):
+		return Emergence{}, tooEarly("count", on, "sowing", p.Sown)
+	}
+	for _, place := range r.emergence.exactly(pot) {
+		if found := r.emergence.unreadable(place, "on", "up"); found != nil {
+			return Emergence{}, &DamageError{found}
+		}
+		was := r.emergence.entries[place]
+		fits := true
+		switch c := was.On.compare(on); {
+		case c == 0:
+			f := r.emergence.finding(place, "", "", "")
+			return Emergence{}, &Refusal{fmt.Sprintf("%s was counted on %s already: %s up", pot, on, was.Up),
+				fmt.Sprintf("correct %s row %d if that was wrong", f.File, f.Row)}
+		case c < 0:
+			fits = was.Up.N <= up
+		default:
+			fits = up <= was.Up.N
+		}
+		if was.Up.Known && !fits {
+			return Emergence{}, &Refusal{fmt.Sprintf("%d up on %s does not go with %d up on %s", up, on, was.Up.N, was.On),
+				"give all that had come up by then, those that died since among them"}
+		}
+	}
+	e := Emergence{Pot: pot, On: on, Up: Known(up)}
+	r.emergence.append(e)
+	return e, nil
+}
+
+// LeftToSow is the number of seeds of a lot that may still be sown: seeds less
+// undeveloped ones less those in pots that are not void. It is not known before
+// extraction. The error is a *Refusal for a lot that does not exist or is void,
+// and a *DamageError where a cell that it needs cannot be read.
+func (r *Registry) LeftToSow(lot ids.ID) (Count, error) {
+	at, err := r.usable(lot, ids.LotLevel, "seeds", "undeveloped")
+	if err != nil {
+		return Count{}, err
+	}
+	sown, err := r.sown(lot)
+	if err != nil {
+		return Count{}, err
+	}
+	l := r.lots.entries[at]
+	if !l.Seeds.Known {
+		return Count{}, nil
+	}
+	return Known(max(0, l.Seeds.N-l.Undeveloped.N-sown.seeds)), nil
+}
+
+// sowings is what was sown from a lot into pots that are not void.
+type sowings struct {
+	seeds int
+	first Date
+}
+
+// sown sums up the pots of a lot. The error is a *DamageError where one's seeds
+// or state cannot be read.
+func (r *Registry) sown(lot ids.ID) (sowings, error) {
+	var s sowings
+	for _, place := range r.pots.within(lot) {
+		if found := r.pots.unreadable(place, "seeds", "state"); found != nil {
+			return s, &DamageError{found}
+		}
+		p := r.pots.entries[place]
+		if p.State == Void {
+			continue
+		}
+		s.seeds += p.Seeds.N
+		if s.first.IsZero() || p.Sown.Before(s.first) {
+			s.first = p.Sown
+		}
+	}
+	return s, nil
+}
+
+func notExtracted(lot ids.ID) error {
+	return &Refusal{fmt.Sprintf("no seed of %s is recorded yet", lot), "record it first with: pipstake extract " + lot.String() + " --seeds N"}
+}
+
+func tooEarly(what string, on Date, after string, than Date) error {
+	return &Refusal{fmt.Sprintf("%s on %s comes before the %s on %s", what, on, after, than), "correct the day with --on"}
+}
+
+func tooLate(what string, on Date, before string, than Date) error {
+	return &Refusal{fmt.Sprintf("%s on %s comes after the %s on %s", what, on, before, than), "correct the day with --on"}
+}
+
+// several writes a number with its noun.
+func several(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// wasWere writes a number with its noun and verb.
+func wasWere(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun + " was"
+	}
+	return fmt.Sprintf("%d %ss were", n, noun)
+}
+
+func orUnknown(d Date) string {
+	if d.IsZero() {
+		return "a day not known"
+	}
+	return d.String()
+}
