@@ -18,9 +18,9 @@ type Bag struct {
 
 // Sizes of the part that is written in by hand, in millimetres.
 const (
-	leastBlank  = 5.2 // the height of a line to write on, at the least
+	leastBlank  = 5.0 // the height of a line to write on, at the least
 	bestBlank   = 8.0
-	countBlank  = 8.5 // the width of a blank for a count, at the least
+	countBlank  = 8.0 // the width of a blank for a count, at the least
 	dateBlank   = 17.0
 	betweenKept = 2.5 // between a blank and the next word
 )
@@ -39,16 +39,12 @@ func (b Bag) Fit(r Room) (*Drawing, error) {
 // fit tries the form beside the code and below it, with the code at several
 // sizes, and keeps the drawing that reads best. It gives nil where none fits.
 func (b Bag) fit(r Room) *Drawing {
-	var best *Drawing
-	bestScore := math.Inf(-1)
-	for _, share := range []float64{1, 0.85, 0.72, 0.6, 0.5, 0.42, 0.35} {
-		for _, try := range []func(Room, float64) (*Drawing, float64){b.beside, b.below} {
-			if d, score := try(r, share); d != nil && score > bestScore {
-				best, bestScore = d, score
-			}
-		}
+	var best choice
+	for _, share := range codeShares {
+		best.offer(b.beside(r, share))
+		best.offer(b.below(r, share))
 	}
-	return best
+	return best.drawing
 }
 
 // below sets code and names in a band above, share of the height, and the form
@@ -97,27 +93,15 @@ func (b Bag) start(r Room, region Rect) (*Drawing, Code) {
 // finish adds the names and the form, and scores how well the whole reads: the
 // identifier first, then the code's module, then the room for handwriting.
 func (b Bag) finish(d *Drawing, names, form Rect) (*Drawing, float64) {
-	if names.W <= 0 || names.H <= 0 || form.W <= 0 || form.H <= 0 {
-		return nil, 0
-	}
-	c := setColumn(names, []row{identifier(b.ID, 0.5*names.H), parents(0.28*names.H, b.SeedParent, b.PollenParent)})
+	c := d.set(names, []row{identifier(b.ID, 0.5*names.H), parents(0.28*names.H, b.SeedParent, b.PollenParent)})
 	if c == nil {
 		return nil, 0
-	}
-	d.Texts = append(d.Texts, c.texts...)
-	if c.squeeze != whole {
-		d.notice("a parent's name is shortened on the label")
 	}
 	height := d.form(form, b.blanks())
 	if height == 0 {
 		return nil, 0
 	}
-	score := 2*math.Log(c.sizes[0]) + math.Log(c.sizes[1]) + 2*math.Log(d.Codes[0].Symbol.Module()) +
-		2*math.Log(min(height, bestBlank)) - float64(c.squeeze)
-	if d.Codes[0].Symbol.Kind == symbol.DataMatrix {
-		score -= 2 // not every phone reads it
-	}
-	return d, score
+	return d, c.score() + codeScore(d.Codes[0]) + 2*math.Log(height)
 }
 
 // blank is one thing to fill in.
@@ -136,9 +120,9 @@ func (b Bag) blanks() []blank {
 // form sets blanks with lines to write on, and the caution at the foot, in
 // box. It gives the height of a line, or 0 where they do not fit.
 func (d *Drawing) form(box Rect, blanks []blank) float64 {
-	const size, under = 1.0, 1.2 // of the words, and from the writing line to the caution, in millimetres
+	const under = 1.6 // from the last writing line to the caution, in millimetres
 	words := min(Points(7.5), max(leastText, box.W*0.045))
-	foot := newLine(run{Regular, caution, size, false})
+	foot := newLine(run{Regular, caution, 1, false})
 	footSize := min(words, box.W/foot.width)
 	if footSize < leastText {
 		return 0

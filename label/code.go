@@ -23,10 +23,11 @@ func placeCode(r Room, region Rect, payloads ...string) (Code, error) {
 	edge := Rect{W: r.W, H: r.H}.Inset(cutSlack, cutSlack, cutSlack, cutSlack)
 	side := min(region.W, region.H, edge.W, edge.H)
 	for {
-		s, err := symbol.Choose(symbol.Room{W: side, H: side, DPI: r.DPI}, payloads...)
+		chosen, err := symbol.Choose(symbol.Room{W: side, H: side, DPI: r.DPI}, payloads...)
 		if err != nil {
 			return Code{}, err
 		}
+		s := &symbol.Symbol{Choice: chosen} // encoded once the face is settled
 		left := max(region.X, safe.X-s.Quiet(), edge.X)
 		top := region.Y + (region.H-s.Outer())/2
 		top = max(top, safe.Y-s.Quiet(), edge.Y)
@@ -37,6 +38,18 @@ func placeCode(r Room, region Rect, payloads ...string) (Code, error) {
 		}
 		side = min(side, s.Outer()) - 0.01 // the next smaller module
 	}
+}
+
+// encode makes the codes that the drawing has settled on.
+func (d *Drawing) encode() error {
+	for i, c := range d.Codes {
+		s, err := c.Symbol.Encode()
+		if err != nil {
+			return err
+		}
+		d.Codes[i].Symbol = s
+	}
+	return nil
 }
 
 // payloads are the texts to try in a code that has room for more than the

@@ -16,6 +16,10 @@ type run struct {
 	right bool // set against the right edge of the column
 }
 
+// leastGap is the least distance of a run at the right edge from the one before
+// it, in ems.
+const leastGap = 0.6
+
 // line is what stands on one baseline, with its measures for a size of 1.
 type line struct {
 	runs         []run
@@ -27,6 +31,9 @@ func newLine(runs ...run) line {
 	l := line{runs: runs}
 	for _, r := range runs {
 		l.width += r.scale * r.face.Width(r.text)
+		if r.right {
+			l.width += leastGap
+		}
 		above, below := r.face.Extent(r.text)
 		l.above, l.below = max(l.above, r.scale*above), max(l.below, r.scale*below)
 	}

@@ -16,9 +16,17 @@ type Stake struct {
 	SeedParent, PollenParent string
 }
 
-// soilShare is the part of a stake's length, from the top, that stays above
-// the soil.
-const soilShare = 0.65
+// soilShares are the parts of a stake's length, from the top, that may stay
+// above the soil, the best first.
+var soilShares = []float64{0.65, 0.6, 0.55}
+
+// codeShares are the parts of a label's height that a code may take, the most
+// first.
+var codeShares = []float64{1, 0.85, 0.72, 0.6, 0.5, 0.42, 0.35}
+
+// soilGap is the width that the word at the soil line needs to either side of
+// it, in millimetres.
+const soilGap = 2.8
 
 // Fit sets the stake in room r, which is wider than high: the top of the stake
 // at the left, its point at the right, and a dashed line where the soil comes
@@ -30,39 +38,67 @@ func (s Stake) Fit(r Room) (*Drawing, error) {
 	return fitOrAsk("stake", r, s.fit)
 }
 
-// fit gives nil where the room does not do.
+// fit tries the soil line in several places and the codes at several sizes,
+// and keeps the drawing that reads best. It gives nil where the room does not
+// do.
 func (s Stake) fit(r Room) *Drawing {
+	var best choice
+	for _, soil := range soilShares {
+		for _, share := range codeShares {
+			best.offer(s.try(r, soil*r.W, share*r.H))
+		}
+		if best.drawing != nil {
+			break
+		}
+	}
+	return best.drawing
+}
+
+// try draws the stake with its soil line at soil and codes of at most side,
+// both in millimetres, and scores how well the whole reads.
+func (s Stake) try(r Room, soil, side float64) (*Drawing, float64) {
 	safe := r.Safe()
-	soil := soilShare * r.W
 	d := &Drawing{W: r.W, H: r.H, Safe: safe}
 	p := symbol.Payload{ID: s.ID, Copy: s.Copy}
 	texts, notice := payloads(p, symbol.Facts{Seeds: s.Seeds, Sown: s.Sown, SeedParent: s.SeedParent, PollenParent: s.PollenParent})
 	d.notice(notice)
 
-	above, err := placeCode(r, Rect{0, 0, soil * 0.4, r.H}, texts...)
+	top := (r.H - side) / 2
+	above, err := placeCode(r, Rect{0, top, soil / 2, side}, texts...)
 	if err != nil {
-		return nil
+		return nil, 0
 	}
-	below, err := placeCode(r, Rect{soil + 1.5, 0, safe.Right() - soil, r.H}, p.Compact())
+	below, err := placeCode(r, Rect{soil + soilGap, top, safe.Right() - soil, side}, p.Compact())
 	if err != nil {
-		return nil
+		return nil, 0
 	}
 	d.Codes = []Code{above, below}
 
 	band := above.Ink()
-	if band.H < safe.H*0.7 {
-		band = Rect{Y: safe.Y, H: safe.H}
+	if band.H < 0.8*safe.H {
+		band.Y, band.H = safe.Y, safe.H
 	}
 	x := above.Outer().Right() + textGap
-	if !d.set(Rect{x, band.Y, soil - 2 - x, band.H}, s.rows(band.H)) {
-		return nil
-	}
+	main := d.set(Rect{x, band.Y, soil - soilGap - x, band.H}, s.rows(band.H))
 	x = below.Outer().Right() + textGap
-	if !d.set(Rect{x, band.Y, safe.Right() - x, band.H}, s.buriedRows(band.H)) {
-		return nil
+	buried := d.set(Rect{x, band.Y, safe.Right() - x, band.H}, s.buriedRows(band.H))
+	if main == nil || buried == nil {
+		return nil, 0
 	}
-	d.Rules = append(d.Rules, Rule{X1: soil, Y1: safe.Y, X2: soil, Y2: safe.Bottom(), Width: 0.2, Dash: 1, Gap: 1})
-	return d
+	d.soilLine(soil, safe)
+	return d, main.score() + codeScore(above) + codeScore(below)
+}
+
+// soilLine marks how deep the stake goes in: a dashed line at x with the word
+// in its middle, so that nobody takes it for a place to cut.
+func (d *Drawing) soilLine(x float64, safe Rect) {
+	word := newText(0, 0, leastText, Regular, "soil")
+	middle := safe.Y + safe.H/2
+	word = newText(x-word.Box.W/2, middle-word.Box.Y-word.Box.H/2, leastText, Regular, "soil")
+	d.Texts = append(d.Texts, word)
+	for _, part := range [][2]float64{{safe.Y, word.Box.Y - 0.6}, {word.Box.Bottom() + 0.6, safe.Bottom()}} {
+		d.Rules = append(d.Rules, Rule{X1: x, Y1: part[0], X2: x, Y2: part[1], Width: 0.2, Dash: 0.9, Gap: 0.9})
+	}
 }
 
 // rows is what the stake says above the soil, in a column of height h.

@@ -55,7 +55,7 @@ func (e *TooSmallError) Error() string {
 		e.Room.W, e.Room.H, e.Payload, e.Room.DPI, math.Ceil(e.Need*10-1e-6)/10)
 }
 
-// Choose makes the code for a room. The payloads stand in order of preference:
+// Choose settles on the code for a room, without encoding it. The payloads stand in order of preference:
 // the first one that has a readable code in the room is taken, as a QR code
 // where one fits, else as a Data Matrix. Of the sizes that fit, the one with
 // the largest module wins, then the one with the strongest error correction,
@@ -64,27 +64,27 @@ func (e *TooSmallError) Error() string {
 // Errors: *TooSmallError when no payload fits; *PayloadError for a payload
 // outside the QR alphanumeric set, or when all are longer than any code in
 // use; others for a room that is none.
-func Choose(room Room, payloads ...string) (*Symbol, error) {
+func Choose(room Room, payloads ...string) (Choice, error) {
 	if err := room.check(); err != nil {
-		return nil, err
+		return Choice{}, err
 	}
 	if len(payloads) == 0 {
-		return nil, errors.New("there is no payload to choose a code for")
+		return Choice{}, errors.New("there is no payload to choose a code for")
 	}
 	for _, p := range payloads {
 		if err := checkAlphabet(p); err != nil {
-			return nil, err
+			return Choice{}, err
 		}
 	}
 	for _, p := range payloads {
 		if c, ok := best(room, qrCandidates(p)); ok {
-			return Encode(QR, c.level, p, c.dots, room.DPI)
+			return Choice{QR, c.level, c.outer - 2*qrQuiet, p, c.dots, room.DPI}, nil
 		}
 		if c, ok := best(room, dmCandidates(p)); ok {
-			return Encode(DataMatrix, c.level, p, c.dots, room.DPI)
+			return Choice{DataMatrix, c.level, c.outer - 2*dmQuiet, p, c.dots, room.DPI}, nil
 		}
 	}
-	return nil, nothingFits(room, payloads)
+	return Choice{}, nothingFits(room, payloads)
 }
 
 // candidate is a code that would hold a payload.

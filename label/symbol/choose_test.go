@@ -2,6 +2,7 @@ package symbol
 
 import (
 	"errors"
+	"fmt"
 	"image"
 	"image/color"
 	"math/rand/v2"
@@ -35,7 +36,7 @@ func TestChooseFindsTheBest(t *testing.T) {
 	for range 4000 {
 		room := Room{W: 4 + 31*seed.Float64(), H: 4 + 31*seed.Float64(), DPI: resolutions[seed.IntN(len(resolutions))]}
 		payload := sample[seed.IntN(len(sample))]
-		s, err := Choose(room, payload)
+		s, err := chosen(room, payload)
 		want := exhaustive(room, made[payload])
 		if err != nil {
 			var small *TooSmallError
@@ -133,7 +134,7 @@ func TestChooseOrder(t *testing.T) {
 		{13, "QR 21×21, level Q, module 0.42 mm " + compact},
 		{9, "Data Matrix 16×16, module 0.47 mm " + compact},
 	} {
-		s, err := Choose(Room{c.side, c.side, 600}, full, compact)
+		s, err := chosen(Room{c.side, c.side, 600}, full, compact)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -148,16 +149,16 @@ func TestChooseOrder(t *testing.T) {
 func TestTooSmallSaysWhatWouldDo(t *testing.T) {
 	for _, dpi := range resolutions {
 		for _, payload := range sample {
-			_, err := Choose(Room{3, 50, dpi}, payloadOf(90), payload)
+			_, err := chosen(Room{3, 50, dpi}, payloadOf(90), payload)
 			var small *TooSmallError
 			if !errors.As(err, &small) {
 				t.Fatalf("error %v, want a *TooSmallError", err)
 			}
 			need := small.Need
-			if _, err := Choose(Room{need, need, dpi}, small.Payload); err != nil {
+			if _, err := chosen(Room{need, need, dpi}, small.Payload); err != nil {
 				t.Errorf("the room asked for: %v", err)
 			}
-			if _, err := Choose(Room{need - 0.01, need, dpi}, payloadOf(90), payload); err == nil {
+			if _, err := chosen(Room{need - 0.01, need, dpi}, payloadOf(90), payload); err == nil {
 				t.Errorf("%q at %d dpi: less than the %.2f mm asked for would do", payload, dpi, need)
 			}
 		}
@@ -183,7 +184,7 @@ func TestChooseRefuses(t *testing.T) {
 		{"too long", Room{200, 200, 300}, []string{payloadOf(196)},
 			`code text "` + payloadOf(60) + `"…: its 196 characters are too many, 195 is the most; leave out what the registry knows`},
 	} {
-		_, err := Choose(c.room, c.payloads...)
+		_, err := chosen(c.room, c.payloads...)
 		if err == nil || err.Error() != c.want {
 			t.Errorf("%s:\n got %v\nwant %s", c.name, err, c.want)
 		}
@@ -203,7 +204,7 @@ func TestChosenCodesDecode(t *testing.T) {
 				continue // the same modules as at 600 dpi, but slow
 			}
 			for _, payload := range sample {
-				s, err := Choose(Room{side, side, dpi}, payload)
+				s, err := chosen(Room{side, side, dpi}, payload)
 				if errors.As(err, new(*TooSmallError)) {
 					continue
 				} else if err != nil {
@@ -250,4 +251,18 @@ func decode(s *Symbol) (string, error) {
 		return "", err
 	}
 	return result.GetText(), nil
+}
+
+// chosen is the code for a room, encoded, and shows that the choice foresaw the
+// size that the encoder came to.
+func chosen(room Room, payloads ...string) (*Symbol, error) {
+	c, err := Choose(room, payloads...)
+	if err != nil {
+		return nil, err
+	}
+	s, err := c.Encode()
+	if err == nil && s.Choice != c {
+		return nil, fmt.Errorf("chose %+v, encoded %+v", c, s.Choice)
+	}
+	return s, err
 }

@@ -38,8 +38,7 @@ func Encode(kind Kind, level byte, payload string, dots, dpi int) (*Symbol, erro
 	if err != nil {
 		return nil, err
 	}
-	return &Symbol{Kind: kind, Level: level, Size: code.Bounds().Dx(), Payload: payload, Dots: dots, DPI: dpi,
-		dark: modules(code)}, nil
+	return &Symbol{Choice: Choice{kind, level, code.Bounds().Dx(), payload, dots, dpi}, dark: modules(code)}, nil
 }
 
 func encodeQR(level byte, payload string) (barcode.Barcode, error) {

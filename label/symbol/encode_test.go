@@ -21,7 +21,7 @@ func TestQRWorkedExample(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := &Symbol{Kind: QR, Level: 'M', Size: code.Bounds().Dx(), dark: modules(code)}
+	s := &Symbol{Choice: Choice{Kind: QR, Level: 'M', Size: code.Bounds().Dx()}, dark: modules(code)}
 	got, level := qrCodewords(t, s)
 	want := []byte{
 		0x10, 0x20, 0x0C, 0x56, 0x61, 0x80, 0xEC, 0x11, 0xEC, 0x11, 0xEC, 0x11, 0xEC, 0x11, 0xEC, 0x11,

@@ -82,7 +82,7 @@ func gozxingQR(payload string, level byte) (*Symbol, error) {
 		return nil, err
 	}
 	m := code.GetMatrix()
-	s := &Symbol{Kind: QR, Size: m.GetWidth()}
+	s := &Symbol{Choice: Choice{Kind: QR, Size: m.GetWidth()}}
 	for y := range s.Size {
 		for x := range s.Size {
 			s.dark = append(s.dark, m.Get(x, y) == 1)
@@ -96,7 +96,7 @@ func qrencodeQR(payload string, level byte) (*Symbol, error) {
 	if err != nil {
 		return nil, fmt.Errorf("qrencode: %w", err)
 	}
-	s := &Symbol{Kind: QR}
+	s := &Symbol{Choice: Choice{Kind: QR}}
 	for line := range strings.Lines(string(out)) {
 		line = strings.TrimSuffix(line, "\n")
 		s.Size = len(line) / 2 // two characters a module
@@ -118,7 +118,7 @@ func zintQR(payload string, level byte) (*Symbol, error) {
 	if err != nil {
 		return nil, fmt.Errorf("zint: %w", err)
 	}
-	s := &Symbol{Kind: QR, Size: 17 + 4*version}
+	s := &Symbol{Choice: Choice{Kind: QR, Size: 17 + 4*version}}
 	for line := range strings.Lines(string(out)) { // eight modules a byte, the first highest
 		digits := strings.Join(strings.Fields(line), "")
 		row, err := hex.DecodeString(digits + strings.Repeat("0", len(digits)%2))
@@ -155,7 +155,7 @@ func TestDataMatrixAgainstOtherEncoder(t *testing.T) {
 		if err != nil {
 			t.Fatalf("dmtxwrite: %v", err)
 		}
-		theirs := &Symbol{Size: img.Bounds().Dx() - 2} // a margin of a module
+		theirs := &Symbol{Choice: Choice{Size: img.Bounds().Dx() - 2}} // a margin of a module
 		for y := range theirs.Size {
 			for x := range theirs.Size {
 				theirs.dark = append(theirs.dark, color.GrayModel.Convert(img.At(x+1, y+1)).(color.Gray).Y < 128)

@@ -137,7 +137,7 @@ func FuzzParsePayload(f *testing.F) {
 			t.Errorf("%q is read as %+v, written as %q and read as %+v, %q, %v", text, p, p.String(), again, notices, err)
 		}
 		if utf8.RuneCountInString(text) < maxPayload-10 { // room for the hyphens that are written
-			if _, err := Choose(Room{W: 40, H: 40, DPI: 600}, p.String()); err != nil {
+			if _, err := chosen(Room{W: 40, H: 40, DPI: 600}, p.String()); err != nil {
 				t.Errorf("%q makes no code: %v", p.String(), err)
 			}
 		}

@@ -14,43 +14,54 @@ const (
 	DataMatrix                 // ISO/IEC 16022, ECC 200, square
 )
 
-// Symbol is an encoded 2D code at a printable size.
-type Symbol struct {
+// Choice is a 2D code settled on: all that there is to know of it but its
+// modules.
+type Choice struct {
 	Kind    Kind
 	Level   byte   // 'L', 'M', 'Q' or 'H' for QR, 0 for Data Matrix
 	Size    int    // modules along a side, without the quiet zone
 	Payload string // what a reader of the code gets
 	Dots    int    // printer dots along the side of one module
 	DPI     int    // printer dots in an inch
+}
 
+// Module is the side of one module in millimetrec.
+func (c Choice) Module() float64 { return float64(c.Dots) * 25.4 / float64(c.DPI) }
+
+// Quiet is the width of the quiet zone in millimetres: 4 modules around a QR
+// code (ISO/IEC 18004), 1 around a Data Matrix (ISO/IEC 16022).
+func (c Choice) Quiet() float64 {
+	if c.Kind == QR {
+		return 4 * c.Module()
+	}
+	return c.Module()
+}
+
+// Width is the side of the square of modules in millimetrec.
+func (c Choice) Width() float64 { return float64(c.Size) * c.Module() }
+
+// Outer is the side of the square with its quiet zone in millimetrec.
+func (c Choice) Outer() float64 { return c.Width() + 2*c.Quiet() }
+
+// String names the choice in words: "QR 21×21, level Q, module 0.55 mm".
+func (c Choice) String() string {
+	if c.Kind == QR {
+		return fmt.Sprintf("QR %d×%d, level %c, module %.2f mm", c.Size, c.Size, c.Level, c.Module())
+	}
+	return fmt.Sprintf("Data Matrix %d×%d, module %.2f mm", c.Size, c.Size, c.Module())
+}
+
+// Encode makes the code that was chosen. Errors are those of the function
+// Encode.
+func (c Choice) Encode() (*Symbol, error) {
+	return Encode(c.Kind, c.Level, c.Payload, c.Dots, c.DPI)
+}
+
+// Symbol is an encoded 2D code at a printable size.
+type Symbol struct {
+	Choice
 	dark []bool // Size×Size, row by row from the top
 }
 
 // Dark reports whether the module in column x and row y is printed.
 func (s *Symbol) Dark(x, y int) bool { return s.dark[y*s.Size+x] }
-
-// Module is the side of one module in millimetres.
-func (s *Symbol) Module() float64 { return float64(s.Dots) * 25.4 / float64(s.DPI) }
-
-// Quiet is the width of the quiet zone in millimetres: 4 modules around a QR
-// code (ISO/IEC 18004), 1 around a Data Matrix (ISO/IEC 16022).
-func (s *Symbol) Quiet() float64 {
-	if s.Kind == QR {
-		return 4 * s.Module()
-	}
-	return s.Module()
-}
-
-// Width is the side of the square of modules in millimetres.
-func (s *Symbol) Width() float64 { return float64(s.Size) * s.Module() }
-
-// Outer is the side of the square with its quiet zone in millimetres.
-func (s *Symbol) Outer() float64 { return s.Width() + 2*s.Quiet() }
-
-// String names the choice in words: "QR 21×21, level Q, module 0.55 mm".
-func (s *Symbol) String() string {
-	if s.Kind == QR {
-		return fmt.Sprintf("QR %d×%d, level %c, module %.2f mm", s.Size, s.Size, s.Level, s.Module())
-	}
-	return fmt.Sprintf("Data Matrix %d×%d, module %.2f mm", s.Size, s.Size, s.Module())
-}

@@ -1,0 +1,204 @@
+package label
+
+import (
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"pipstake/ids"
+)
+
+// rooms are labels of many shapes, in millimetres, with the margins that their
+// sheets leave: the sizes of sheets and stakes on sale (common practice), and
+// shapes that no one sells.
+var rooms = []Room{
+	{W: 148, H: 20, Margin: Margin{4.2, 1.5, 4.2, 1.5}},
+	{W: 102, H: 13, Margin: Margin{1.5, 1.5, 1.5, 1.5}},
+	{W: 100, H: 16, Margin: Margin{1.5, 1.5, 1.5, 1.5}},
+	{W: 127, H: 16, Margin: Margin{1.5, 1.5, 1.5, 1.5}},
+	{W: 150, H: 20, Margin: Margin{1.5, 1.5, 1.5, 1.5}},
+	{W: 178, H: 16, Margin: Margin{1.5, 1.5, 1.5, 1.5}},
+	{W: 216, H: 16, Margin: Margin{1.5, 1.5, 1.5, 1.5}},
+	{W: 63.5, H: 38.1, Margin: Margin{1.5, 1.5, 1.5, 1.5}},
+	{W: 63.5, H: 33.9, Margin: Margin{1.5, 1.5, 1.5, 1.5}},
+	{W: 70, H: 37, Margin: Margin{4.2, 3.7, 4.2, 3.7}},
+	{W: 99.1, H: 38.1, Margin: Margin{1.5, 1.5, 1.5, 1.5}},
+	{W: 38.1, H: 21.2, Margin: Margin{1.5, 1.5, 1.5, 1.5}},
+	{W: 66.675, H: 25.4, Margin: Margin{1.5, 1.5, 1.5, 1.5}},
+	{W: 101.6, H: 50.8, Margin: Margin{1.5, 1.5, 1.5, 1.5}},
+	{W: 44.45, H: 12.7, Margin: Margin{1.5, 1.5, 1.5, 1.5}},
+	{W: 25, H: 10, Margin: Margin{1, 1, 1, 1}},
+	{W: 200, H: 100, Margin: Margin{5, 5, 5, 5}},
+	{W: 40, H: 90, Margin: Margin{2, 2, 2, 2}},
+}
+
+// longest is an identifier as long as the grammar allows in practice.
+var longest = ids.ID{Year: 2026, Cross: 12345, Lot: 25, Pot: 128}
+
+// awkwardNames are names of one letter, of sixty, with accents, hyphens and
+// apostrophes; the rest are put together at random from a fixed seed.
+func awkwardNames(n int) []string {
+	names := []string{"Å", "Q", "Larkfield Russet", "Belle d'Ancelle", "Jean-Noël-Éloi", "Złota Struga",
+		strings.Repeat("W", 60), strings.Repeat("i", 60), "É" + strings.Repeat("ggj ", 14) + "y",
+		"e\u0301clair" /* a combining mark */, "Härmä Punanen No. 12 (early)", "O'Hollin-Bright"}
+	rnd := rand.New(rand.NewPCG(1, 2))
+	letters := []rune("ABCDEGHJMÅÉÖÜŁabcdefghijklmnopqrstuvwxyzåéöüßłøœçñ")
+	for len(names) < n {
+		var b strings.Builder
+		for range 1 + rnd.IntN(4) {
+			for range 1 + rnd.IntN(15) {
+				b.WriteRune(letters[rnd.IntN(len(letters))])
+			}
+			b.WriteByte(" -'"[rnd.IntN(3)])
+		}
+		names = append(names, strings.Trim(b.String(), " -'"))
+	}
+	return names
+}
+
+// faces are the labels for one pair of parents.
+func faces(seed, pollen string) map[string]interface {
+	Fit(Room) (*Drawing, error)
+} {
+	id := ids.ID{Year: 2026, Cross: 35, Lot: 2, Pot: 2}
+	return map[string]interface {
+		Fit(Room) (*Drawing, error)
+	}{
+		"stake":      Stake{ID: id, Copy: 1, Seeds: 7, Sown: "2027-01-14", SeedParent: seed, PollenParent: pollen},
+		"long stake": Stake{ID: longest, Copy: 2, Seeds: 1250, Sown: "2027-01-14", SeedParent: seed, PollenParent: pollen},
+		"bag":        Bag{ID: id.At(ids.LotLevel), SeedParent: seed, PollenParent: pollen},
+		"filled bag": Bag{ID: longest.At(ids.LotLevel), SeedParent: seed, PollenParent: pollen,
+			Fruit: "12", Seeds: "118", Undeveloped: "11", Chilled: "2026-11-20", Ready: "2027-01-14"},
+	}
+}
+
+func TestFacesKeepTheirRoom(t *testing.T) {
+	names := awkwardNames(60)
+	drawn := map[string]int{}
+	for i, name := range names {
+		for _, r := range rooms {
+			for _, dpi := range []int{203, 300, 600} {
+				r.DPI = dpi
+				for kind, f := range faces(name, names[(i+7)%len(names)]) {
+					d, err := f.Fit(r)
+					var small *RoomError
+					if errors.As(err, &small) {
+						if small.NeedW <= r.W && small.NeedH <= r.H {
+							t.Errorf("%s refused %.1f×%.1f mm and asks for no more: %v", kind, r.W, r.H, err)
+						}
+						continue
+					}
+					if err != nil {
+						t.Fatalf("%s in %.1f×%.1f mm: %v", kind, r.W, r.H, err)
+					}
+					drawn[kind]++
+					if fault := faultOf(d); fault != "" {
+						t.Errorf("%s of %q in %.1f×%.1f mm at %d dpi: %s", kind, name, r.W, r.H, dpi, fault)
+					}
+				}
+			}
+		}
+	}
+	for kind := range faces("a", "b") {
+		if drawn[kind] < 5*len(names) {
+			t.Errorf("%s was drawn only %d times", kind, drawn[kind])
+		}
+	}
+}
+
+// faultOf names what is wrong with a drawing: ink outside the safe area, text
+// over text or in a quiet zone, type below the least size, an identifier that
+// is not the largest text.
+func faultOf(d *Drawing) string {
+	whole := Rect{W: d.W, H: d.H}
+	for i, c := range d.Codes {
+		if !d.Safe.Contains(c.Ink()) || !whole.Contains(c.Outer()) {
+			return fmt.Sprintf("code %d leaves the label: %+v", i, c.Outer())
+		}
+		for _, other := range d.Codes[:i] {
+			if c.Outer().Overlaps(other.Outer()) {
+				return "two codes overlap"
+			}
+		}
+	}
+	largest := 0.0
+	for i, x := range d.Texts {
+		largest = max(largest, x.Size)
+		if !d.Safe.Contains(x.Box) {
+			return fmt.Sprintf("%q leaves the safe area: %+v", x.String, x.Box)
+		}
+		if x.Size < Points(6)-1e-9 {
+			return fmt.Sprintf("%q is set in %.2f mm", x.String, x.Size)
+		}
+		for _, c := range d.Codes {
+			if x.Box.Overlaps(c.Outer()) {
+				return fmt.Sprintf("%q lies in a quiet zone", x.String)
+			}
+		}
+		for _, other := range d.Texts[:i] {
+			if x.Box.Overlaps(other.Box) {
+				return fmt.Sprintf("%q and %q overlap", other.String, x.String)
+			}
+		}
+	}
+	for _, r := range d.Rules {
+		line := Rect{min(r.X1, r.X2), min(r.Y1, r.Y2), max(r.X1, r.X2) - min(r.X1, r.X2), max(r.Y1, r.Y2) - min(r.Y1, r.Y2)}
+		if !d.Safe.Contains(line) {
+			return fmt.Sprintf("a line leaves the safe area: %+v", line)
+		}
+		for _, c := range d.Codes {
+			if line.Inset(-r.Width/2, -r.Width/2, -r.Width/2, -r.Width/2).Overlaps(c.Outer()) {
+				return "a line lies in a quiet zone"
+			}
+		}
+	}
+	first := d.Texts[0]
+	if !strings.Contains(first.String, "X") || first.Size < largest-1e-9 || first.Size < Points(9)-1e-9 {
+		return fmt.Sprintf("the identifier is not the largest text: %q at %.2f mm, largest %.2f mm", first.String, first.Size, largest)
+	}
+	return ""
+}
+
+func TestNothingIsLostSilently(t *testing.T) {
+	r := Room{W: 148, H: 20, Margin: Margin{4.2, 1.5, 4.2, 1.5}, DPI: 600}
+	for _, name := range awkwardNames(200) {
+		d, err := Stake{ID: longest, Copy: 1, Seeds: 7, Sown: "2027-01-14", SeedParent: name, PollenParent: "Tarn Amber"}.Fit(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var all []string
+		for _, x := range d.Texts {
+			all = append(all, x.String)
+		}
+		text := strings.Join(all, " ")
+		if !strings.Contains(text, compose(name)) && len(d.Notices) == 0 {
+			t.Errorf("%q is not on the label %q, and no notice says so", name, text)
+		}
+	}
+}
+
+func TestCharactersTheFontLacks(t *testing.T) {
+	for name, missing := range map[string]rune{"梨 Dawn": '梨', "Pip 🍎": '🍎', "شجرة": 'ش'} {
+		_, err := Bag{ID: longest.At(ids.LotLevel), SeedParent: "Tarn Amber", PollenParent: name}.Fit(rooms[9])
+		var glyph *GlyphError
+		if !errors.As(err, &glyph) || glyph.Rune != missing || glyph.Text != name {
+			t.Errorf("%q: %v", name, err)
+		}
+	}
+}
+
+func TestRefusalNamesARoomThatWouldDo(t *testing.T) {
+	s := Stake{ID: longest, Copy: 1, Seeds: 7, Sown: "2027-01-14", SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber"}
+	r := Room{W: 60, H: 16, Margin: Margin{1.5, 1.5, 1.5, 1.5}, DPI: 600}
+	_, err := s.Fit(r)
+	var small *RoomError
+	if !errors.As(err, &small) {
+		t.Fatalf("60×16 mm: %v", err)
+	}
+	r.W, r.H = small.NeedW, small.NeedH
+	if _, err := s.Fit(r); err != nil {
+		t.Errorf("the size asked for, %.0f×%.0f mm, does not do: %v", r.W, r.H, err)
+	}
+}

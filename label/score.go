@@ -1,0 +1,123 @@
+package label
+
+import (
+	"math"
+
+	"pipstake/label/symbol"
+)
+
+// choice keeps the best drawing that it is offered.
+type choice struct {
+	drawing *Drawing
+	score   float64
+}
+
+func (c *choice) offer(d *Drawing, score float64) {
+	if d != nil && (c.drawing == nil || score > c.score) {
+		c.drawing, c.score = d, score
+	}
+}
+
+// score tells how well a column reads: the first row, the identifier, counts
+// double.
+func (c *column) score() float64 {
+	sum := math.Log(c.sizes[0]) - float64(c.squeeze)
+	for _, size := range c.sizes {
+		sum += math.Log(size)
+	}
+	return sum
+}
+
+// codeScore tells how well a code reads. Modules of more than bestModule gain
+// nothing, more text does, and a Data Matrix loses since not every phone reads
+// it.
+func codeScore(c Code) float64 {
+	const bestModule = 0.7 // millimetres
+	score := 2 * math.Log(min(c.Symbol.Module(), bestModule))
+	if len(c.Symbol.Payload) > compactLength {
+		score += 0.5
+	}
+	if c.Symbol.Kind == symbol.DataMatrix {
+		score -= 2
+	}
+	return score
+}
+
+// compactLength is more than any payload has that is an identifier alone.
+const compactLength = 24
+
+// fitOrAsk draws a face with fit, which gives nil where the room does not do;
+// then the *RoomError names a label that would.
+func fitOrAsk(face string, r Room, fit func(Room) *Drawing) (*Drawing, error) {
+	if d := fit(r); d != nil {
+		return d, d.encode()
+	}
+	const most = 256.0 // millimetres to add
+	e := &RoomError{Face: face, W: r.W, H: r.H}
+	least := most
+	for _, grow := range []struct{ w, h float64 }{{1, 0}, {0, 1}, {1, 1}, {3, 1}} {
+		fits := func(by float64) bool {
+			bigger := r
+			bigger.W, bigger.H = math.Ceil(r.W+grow.w*by), math.Ceil(r.H+grow.h*by)
+			return fit(bigger) != nil
+		}
+		by := 1.0
+		for by < least && !fits(by) {
+			by *= 2
+		}
+		if by >= least {
+			continue
+		}
+		for step := by / 2; step >= 1; step /= 2 {
+			if fits(by - step) {
+				by -= step
+			}
+		}
+		least = by
+		e.NeedW, e.NeedH = math.Ceil(r.W+grow.w*by), math.Ceil(r.H+grow.h*by)
+	}
+	return nil, e
+}
+
+// printable reports the first character that the faces cannot draw.
+func printable(texts ...string) error {
+	for _, t := range texts {
+		if err := Printable(t); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// set adds a column of rows in box. It gives nil where they do not fit.
+func (d *Drawing) set(box Rect, rows []row) *column {
+	if box.W <= 0 || box.H <= 0 {
+		return nil
+	}
+	c := setColumn(box, rows)
+	if c == nil {
+		return nil
+	}
+	d.Texts = append(d.Texts, c.texts...)
+	if c.squeeze != whole {
+		d.notice("a parent's name is shortened on the label")
+	}
+	return c
+}
+
+func (d *Drawing) notice(text string) {
+	if text != "" {
+		d.Notices = append(d.Notices, text)
+	}
+}
+
+// Payload is the longest text among the drawing's codes.
+func (d *Drawing) Payload() string {
+	var longest string
+	for _, c := range d.Codes {
+		if len(c.Symbol.Payload) > len(longest) {
+			longest = c.Symbol.Payload
+		}
+	}
+	return longest
+}
