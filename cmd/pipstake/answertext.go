@@ -96,7 +96,7 @@ func (a *answer) crossRows(t *table) {
 }
 
 func (a *answer) lotRows(t *table) {
-	t.row("found", found(a.lot))
+	t.row("found", foundAndGood(a.lot))
 	if !a.lot.Chilled.IsZero() {
 		t.row("cold", "since "+a.ago(a.lot.Chilled))
 	}

@@ -57,7 +57,7 @@ func (e *env) extract(dir string, x extraction) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s  %s", lot.ID, found(lot))
+	e.say("%s  %s", lot.ID, foundAndGood(lot))
 	if lot.Chilled.IsZero() {
 		e.next("into the cold: pipstake chill %s", lot.ID)
 	}
@@ -86,9 +86,15 @@ func found(l registry.Lot) string {
 	text += plural(l.Seeds.N, "seed", "seeds")
 	if l.Undeveloped.Known {
 		text += fmt.Sprintf(", %d undeveloped", l.Undeveloped.N)
-		if l.Undeveloped.N > 0 {
-			text += fmt.Sprintf(": %d may be sown", l.Seeds.N-l.Undeveloped.N)
-		}
 	}
 	return text
+}
+
+// foundAndGood says as well how many of the seeds may be sown, where that is
+// not all of them.
+func foundAndGood(l registry.Lot) string {
+	if !l.Seeds.Known || l.Undeveloped.N == 0 {
+		return found(l)
+	}
+	return fmt.Sprintf("%s: %d may be sown", found(l), l.Seeds.N-l.Undeveloped.N)
 }

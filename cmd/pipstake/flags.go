@@ -154,11 +154,37 @@ func (f *flags) unknownFlag(err *pflag.NotExistError) error {
 	return &usageError{fmt.Sprintf("%s has no flag %q", f.command.name, written), hint}
 }
 
+// usageOf is what a flag is for, on one line.
 func (f *flags) usageOf(flag *pflag.Flag) string {
-	value, usage := pflag.UnquoteUsage(flag)
-	usage = strings.ReplaceAll(usage, "\n", " ")
-	return fmt.Sprintf("--%s %s: %s", flag.Name, value, usage)
+	_, usage := pflag.UnquoteUsage(flag)
+	return spelled(flag) + ": " + strings.ReplaceAll(usage, "\n", " ")
 }
 
-// usages lists the flags for the help text.
-func (f *flags) usages() string { return strings.TrimRight(f.set.FlagUsages(), "\n") }
+// usages lists the flags for the help text, --help last.
+func (f *flags) usages() []string {
+	var t table
+	add := func(flag *pflag.Flag) {
+		_, usage := pflag.UnquoteUsage(flag)
+		head := spelled(flag)
+		for line := range strings.SplitSeq(usage, "\n") {
+			t.row(head, line)
+			head = ""
+		}
+	}
+	f.set.VisitAll(func(flag *pflag.Flag) {
+		if flag.Name != "help" {
+			add(flag)
+		}
+	})
+	add(f.set.Lookup("help"))
+	return t.lines("  ")
+}
+
+// spelled is a flag with the name of its value.
+func spelled(flag *pflag.Flag) string {
+	value, _ := pflag.UnquoteUsage(flag)
+	if flag.Value.Type() == "bool" {
+		return "--" + flag.Name
+	}
+	return "--" + flag.Name + " " + value
+}

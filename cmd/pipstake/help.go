@@ -53,5 +53,8 @@ pipstake COMMAND --help tells more. Exit status: 0 fine, 1 problems in the data,
 func (e *env) explain(c command) {
 	f := newFlags(c)
 	c.define(f)
-	e.say("pipstake %s: %s\n\nusage: %s\n\n%s\n\nFlags:\n%s", c.name, c.summary, c.usage(), c.help, f.usages())
+	e.say("pipstake %s: %s\n\nusage: %s\n\n%s\n\nFlags:", c.name, c.summary, c.usage(), c.help)
+	for _, line := range f.usages() {
+		e.say("%s", line)
+	}
 }

@@ -96,6 +96,7 @@ func (e *env) creation() (time.Time, error) {
 // batch is the labels of one face that are printed together.
 type batch struct {
 	number  int
+	printed registry.Date // first, where it is written again
 	face    registry.Face
 	stock   layout.Stock
 	tags    []tag
@@ -152,6 +153,7 @@ func (p *press) record(r *registry.Registry, o order) error {
 		return &usageError{"bag labels and stakes go on different sheets", "name the file and the stock for one at a time: --face bag, then --face stake"}
 	}
 	for _, b := range batches {
+		b.printed = o.on
 		if err := p.draw(r, b); err != nil {
 			return err
 		}
@@ -221,7 +223,8 @@ func (b *batch) fileName() string { return fmt.Sprintf("%s-%04d.pdf", filePrefix
 
 // write makes the batch's PDF and puts it beside its target.
 func (p *press) write(b *batch) error {
-	job := layout.Job{Stock: b.stock, Title: fmt.Sprintf("%s, batch %d", faceNoun(b.face, len(b.tags)), b.number), Created: p.created}
+	title := fmt.Sprintf("pipstake batch %d, %s: %s", b.number, b.printed, faceNoun(b.face, len(b.tags)))
+	job := layout.Job{Stock: b.stock, Title: title, Created: p.created}
 	for i, d := range b.drawn {
 		job.Places = append(job.Places, layout.Place{Page: b.spots[i].sheet, Cell: b.spots[i].cell, Drawing: d})
 	}

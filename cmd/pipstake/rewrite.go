@@ -14,11 +14,11 @@ func (e *env) rewrite(dir string, p *press, number int) error {
 	if err != nil {
 		return err
 	}
-	rows, err := e.batchRows(r, number)
+	rows, retired, err := batchRows(r, number)
 	if err != nil {
 		return err
 	}
-	b := &batch{number: number, face: rows[0].Face, sheet: rows[0].Sheet}
+	b := &batch{number: number, printed: rows[0].Printed, face: rows[0].Face, sheet: rows[0].Sheet}
 	for _, l := range rows {
 		b.sheet = min(b.sheet, l.Sheet)
 	}
@@ -44,15 +44,18 @@ func (e *env) rewrite(dir string, p *press, number int) error {
 	if err := p.write(b); err != nil {
 		return err
 	}
+	if retired > 0 {
+		e.notice("%s of batch %d left out: spoilt, replaced or void", plural(retired, "label", "labels"), number)
+	}
 	return p.finish(func(err error) error {
 		return &failure{fmt.Sprintf("cannot write %s: %s", b.target.shown, reason(err)), "nothing was recorded; choose another place with --out FILE"}
 	})
 }
 
-// batchRows are the live rows of a batch, in the order of their cells.
-func (e *env) batchRows(r *registry.Registry, number int) ([]registry.Label, error) {
-	var rows []registry.Label
-	last, retired := 0, 0
+// batchRows are the live rows of a batch, in the order of their cells, and how
+// many are retired.
+func batchRows(r *registry.Registry, number int) (rows []registry.Label, retired int, err error) {
+	last := 0
 	for _, l := range r.Labels() {
 		last = max(last, l.Batch)
 		switch {
@@ -65,11 +68,9 @@ func (e *env) batchRows(r *registry.Registry, number int) ([]registry.Label, err
 	}
 	switch {
 	case len(rows) == 0 && retired == 0:
-		return nil, &usageError{fmt.Sprintf("there is no batch %d", number), fmt.Sprintf("the last batch printed is %d", last)}
+		return nil, 0, &usageError{fmt.Sprintf("there is no batch %d", number), fmt.Sprintf("the last batch printed is %d", last)}
 	case len(rows) == 0:
-		return nil, &usageError{fmt.Sprintf("no label of batch %d is live", number), "print what lacks a label with pipstake labels --missing"}
-	case retired > 0:
-		e.notice("%s of batch %d: spoilt, replaced or void, so the cell stays empty", plural(retired, "label", "labels"), number)
+		return nil, 0, &usageError{fmt.Sprintf("no label of batch %d is live", number), "print what lacks a label with pipstake labels --missing"}
 	}
 	slices.SortStableFunc(rows, func(a, b registry.Label) int {
 		if a.Sheet != b.Sheet {
@@ -77,7 +78,7 @@ func (e *env) batchRows(r *registry.Registry, number int) ([]registry.Label, err
 		}
 		return a.Cell - b.Cell
 	})
-	return rows, nil
+	return rows, retired, nil
 }
 
 // mostSheets is more than one batch ever takes.

@@ -1,0 +1,143 @@
+package main
+
+import (
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// The scripts in testdata/script run the real program, except that its clock
+// stands still and that it can be put into a narrow place; see confine.
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"pipstake": func() {
+			e := system()
+			if day := os.Getenv("TODAY"); day != "" {
+				noon, err := time.Parse(time.DateTime, day+" 12:00:00")
+				if err != nil {
+					fmt.Fprintln(os.Stderr, err)
+					os.Exit(99)
+				}
+				e.now = func() time.Time { return noon }
+			}
+			if err := confine(); err != nil {
+				fmt.Fprintln(os.Stderr, "cannot confine:", err)
+				os.Exit(99)
+			}
+			os.Exit(int(execute(e)))
+		},
+	})
+}
+
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata/script",
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		UpdateScripts:       os.Getenv("UPDATE_SCRIPTS") != "",
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"status":  scriptStatus,
+			"mistake": scriptMistake,
+			"absent":  scriptAbsent,
+		},
+		Condition: func(name string) (bool, error) {
+			if name == "confined" {
+				return canConfine, nil
+			}
+			return false, fmt.Errorf("unknown condition %q", name)
+		},
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("TODAY", "2027-03-01")
+			env.Setenv("PIPSTAKE_REGISTRY", "")
+			// Another user may have to find the way in; see confine.
+			return os.Chmod(filepath.Dir(env.WorkDir), 0o755)
+		},
+	})
+}
+
+// scriptStatus runs a program and compares its exit status:
+// status 2 pipstake …
+func scriptStatus(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: status N program [args…]")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) {
+			ts.Fatalf("%v", err)
+		}
+		got = exit.ExitCode()
+	}
+	if got != want {
+		ts.Fatalf("exit status %d, want %d\n%s", got, want, ts.ReadFile("stderr"))
+	}
+}
+
+// scriptMistake runs a program as status does and fails where any file in the
+// script's folder is not as it was.
+func scriptMistake(ts *testscript.TestScript, neg bool, args []string) {
+	root := ts.Getenv("WORK")
+	before := snapshot(ts, root)
+	scriptStatus(ts, neg, args)
+	after := snapshot(ts, root)
+	for name, sum := range after {
+		if before[name] != sum {
+			ts.Fatalf("%s was changed or made", name)
+		}
+		delete(before, name)
+	}
+	for name := range before {
+		ts.Fatalf("%s is gone", name)
+	}
+}
+
+// snapshot is what each file below root holds, with its mode.
+func snapshot(ts *testscript.TestScript, root string) map[string]string {
+	files := map[string]string{}
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		info, err := d.Info()
+		if err != nil {
+			return err
+		}
+		sum := ""
+		if info.Mode().IsRegular() {
+			data, err := os.ReadFile(path)
+			if err != nil {
+				return err
+			}
+			sum = fmt.Sprintf("%x", sha256.Sum256(data))
+		}
+		files[path] = info.Mode().String() + sum
+		return nil
+	})
+	ts.Check(err)
+	return files
+}
+
+// scriptAbsent fails where a file matches a pattern: absent *.tmp
+func scriptAbsent(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: absent pattern")
+	}
+	names, err := filepath.Glob(ts.MkAbs(args[0]))
+	ts.Check(err)
+	if len(names) > 0 {
+		ts.Fatalf("there should be no %s", strings.Join(names, ", "))
+	}
+}
