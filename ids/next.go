@@ -41,7 +41,7 @@ func next(parent ID, name string, issued []ID) (ID, error) {
 	level := parent.Level() + 1
 	last := 0
 	for _, id := range issued {
-		if id.At(level-1) == parent {
+		if id.Level() >= level && id.At(level-1) == parent {
 			last = max(last, id.At(level).Ordinal())
 		}
 	}

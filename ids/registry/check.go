@@ -66,44 +66,43 @@ func (c *checker) sort() {
 // own parent, none skipped, none live below a void one.
 func checkTree[T any](c *checker, t *table[T], state func(*T) State) {
 	var last, parent ids.ID
-	parentRow := parentRow{}
-	for i, place := range t.sorted() {
+	var row parentRow
+	number := 0 // of the sibling before
+	order := t.sorted()
+	for i, place := range order {
 		e := &t.entries[place]
 		id := *t.id(e)
 		if i > 0 && id == last {
-			c.add(t.finding(place, "id", fmt.Sprintf("stands in row %d already", t.number(int(t.at[t.sorted()[i-1]]))),
+			c.add(t.finding(place, "id", fmt.Sprintf("stands in row %d already", t.number(int(t.at[order[i-1]]))),
 				"delete one of the two rows, or give it its right identifier"))
 			continue
 		}
 		if p := id.At(id.Level() - 1); i == 0 || p != parent {
-			parent, last = p, firstBefore(id)
-			parentRow = c.parentRow(p)
-		}
-		if parent.Level() != ids.NoLevel {
-			switch {
-			case !parentRow.exists:
-				c.add(t.finding(place, "id", fmt.Sprintf("belongs to %s %s, which has no row in %s", parent.Level(), parent, parentRow.file),
-					"put that row back, or correct the identifier"+parentRow.hint))
-			case parentRow.void != (ids.ID{}) && state(e) == Live:
-				c.add(t.finding(place, "state", fmt.Sprintf("is not void, but %s %s is", parentRow.void.Level(), parentRow.void),
-					"void "+id.String()+" as well, or take the word out of the other row"))
+			parent, row, number = p, c.parentRow(p), 0
+			if id.Level() == ids.CrossLevel {
+				number = id.Ordinal() - 1 // a registry may be begun in the middle of a season
 			}
 		}
-		if id.Ordinal() > last.Ordinal()+1 {
-			checkSkipped(c, t, place, last, id)
+		c.underParent(t, place, id, state(e), row)
+		if id.Ordinal() > number+1 {
+			checkSkipped(c, t, place, parent.Child(number+1), id)
 		}
-		last = id
+		last, number = id, id.Ordinal()
 	}
 }
 
-// firstBefore is the identifier that the first of its siblings may follow
-// without a gap: number 0, but any for crosses, since a registry may be begun
-// in the middle of a season.
-func firstBefore(id ids.ID) ids.ID {
-	if id.Level() == ids.CrossLevel {
-		return id.At(ids.NoLevel).Child(id.Ordinal() - 1)
+// underParent looks at an entry against the row of its parent.
+func (c *checker) underParent(t rowsOf, place int32, id ids.ID, state State, row parentRow) {
+	parent := id.At(id.Level() - 1)
+	switch {
+	case parent.Level() == ids.NoLevel:
+	case !row.exists:
+		c.add(t.finding(place, "id", fmt.Sprintf("belongs to %s %s, which has no row in %s", parent.Level(), parent, row.file),
+			"put that row back, or correct the identifier"+row.hint))
+	case row.void != (ids.ID{}) && state == Live:
+		c.add(t.finding(place, "state", fmt.Sprintf("is not void, but %s %s is", row.void.Level(), row.void),
+			"void "+id.String()+" as well, or take the word out of the other row"))
 	}
-	return id.At(id.Level() - 1)
 }
 
 // parentRow is what the row of a parent says.
@@ -120,22 +119,18 @@ func (c *checker) parentRow(id ids.ID) parentRow {
 		return parentRow{}
 	}
 	p := parentRow{file: t.fileName(), exists: len(t.exactly(id)) > 0}
-	if lost := t.lost(); len(lost) > 0 && !p.exists {
+	if lost := t.lost(); len(lost) > 0 {
 		p.hint = fmt.Sprintf("; it may be %s row %d, which cannot be read", lost[0].File, lost[0].Row)
 	}
 	p.void, _ = c.r.voidedBy(id)
 	return p
 }
 
-// checkSkipped reports the numbers between two siblings that no table knows.
-func checkSkipped[T any](c *checker, t *table[T], place int32, last, id ids.ID) {
+// checkSkipped reports the numbers from skipped up to id that no table knows.
+func checkSkipped[T any](c *checker, t *table[T], place int32, skipped, id ids.ID) {
 	parent := id.At(id.Level() - 1)
 	first, end := 0, 0
-	from := last.Ordinal()
-	if last == parent {
-		from = 0
-	}
-	for n := from + 1; n < id.Ordinal(); n++ {
+	for n := skipped.Ordinal(); n < id.Ordinal(); n++ {
 		if c.named(parent.Child(n)) {
 			continue // said where it is named
 		}

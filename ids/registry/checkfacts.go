@@ -2,6 +2,7 @@ package registry
 
 import (
 	"fmt"
+	"slices"
 
 	"pipstake/ids"
 )
@@ -111,22 +112,23 @@ func (c *checker) emergence() {
 	order := t.sorted()
 	for len(order) > 0 {
 		id := t.entries[order[0]].Pot
-		counts := t.exactly(id)
+		counts := slices.Clone(t.exactly(id))
 		order = order[len(counts):]
 		pot, _ := c.r.pots.find(id)
+		slices.SortStableFunc(counts, func(a, b int32) int { return t.entries[a].On.compare(t.entries[b].On) })
 		for i, at := range counts {
-			e := &t.entries[at]
-			c.count(pot, at, e)
-			for _, before := range counts[:i] {
-				c.twoCounts(at, e, before, &t.entries[before])
+			c.count(pot, at)
+			if i > 0 {
+				c.twoCounts(counts[i-1], at)
 			}
 		}
 	}
 }
 
 // count looks at one count against its pot.
-func (c *checker) count(pot Pot, at int32, e *Emergence) {
+func (c *checker) count(pot Pot, at int32) {
 	t := c.r.emergence
+	e := &t.entries[at]
 	c.order(t.finding, at, step{"on", "count", e.On}, step{"", "sowing of " + pot.ID.String(), pot.Sown})
 	if pot.Seeds.Known && e.Up.N > pot.Seeds.N {
 		c.add(t.finding(at, "up", fmt.Sprintf("is more than the %s sown in %s", several(pot.Seeds.N, "seed"), pot.ID), "correct one of the two"))
@@ -139,17 +141,21 @@ func (c *checker) count(pot Pot, at int32, e *Emergence) {
 	}
 }
 
-// twoCounts looks at two counts of the same pot, the second further down in
-// the file.
-func (c *checker) twoCounts(at int32, e *Emergence, before int32, b *Emergence) {
+// twoCounts looks at two counts of a pot of which the first is not the later.
+// The finding is on the one further down in the file.
+func (c *checker) twoCounts(first, second int32) {
 	t := c.r.emergence
-	row := t.number(int(t.at[before]))
+	a, b := &t.entries[first], &t.entries[second]
+	at, other := max(first, second), min(first, second)
+	row := t.number(int(t.at[other]))
 	switch {
-	case e.On.IsZero() || b.On.IsZero():
-	case e.On == b.On:
+	case a.On.IsZero():
+	case a.On == b.On:
 		c.add(t.finding(at, "on", fmt.Sprintf("is the day of the count in row %d too", row), "keep the one that is right"))
-	case e.Up.Known && b.Up.Known && (e.On.Before(b.On) && e.Up.N > b.Up.N || b.On.Before(e.On) && e.Up.N < b.Up.N):
-		c.add(t.finding(at, "up", fmt.Sprintf("on %s does not go with %d on %s in row %d", e.On, b.Up.N, b.On, row), "correct one of the two: each is of all that had come up by then"))
+	case a.Up.Known && b.Up.Known && a.Up.N > b.Up.N:
+		o := &t.entries[other]
+		c.add(t.finding(at, "up", fmt.Sprintf("on %s does not go with %d on %s in row %d", t.entries[at].On, o.Up.N, o.On, row),
+			"correct one of the two: each is of all that had come up by then"))
 	}
 }
 

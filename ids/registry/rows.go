@@ -22,15 +22,15 @@ type table[T any] struct {
 	at      []int32 // each entry's row in the file
 	order   []int32 // the entries by identifier; nil until asked for
 
-	damage []fault // cells that cannot be read, by row
-	odd    []fault // cells that are written oddly, by row
+	damage   []fault   // cells that cannot be read, by row
+	odd      []fault   // cells that are written oddly, by row
+	lostRows []Finding // the damaged identifiers
 }
 
 // fault is a cell with something to say of it.
 type fault struct {
 	row     int // of the file
 	column  int // of the columns; -1 for a cell beyond them
-	entry   int // -1 where the row is none
 	finding Finding
 }
 
@@ -77,38 +77,36 @@ func (t *table[T]) load(path, text string) error {
 // take reads one row.
 func (t *table[T]) take(row int, cells []cell) {
 	var e T
-	entry := len(t.entries)
-	first := len(t.damage)
 	for i, c := range t.columns {
 		text := ""
 		if p := t.position[i]; p < len(cells) {
 			text = t.value(cells[p])
 		}
 		if v := c.read(text, &e); v.what != "" {
-			t.note(v, fault{row, i, entry, Finding{t.name, t.number(row), c.name, text, v.what, v.remedy}})
+			t.note(v, fault{row, i, Finding{t.name, t.number(row), c.name, text, v.what, v.remedy}})
 		}
 	}
 	for _, c := range cells[min(len(t.names), len(cells)):] {
 		if text := t.value(c); strings.TrimSpace(text) != "" {
-			t.note(verdict{damaged: true}, fault{row, -1, entry, Finding{t.name, t.number(row), "", text, "stands beyond the last column",
+			t.note(verdict{damaged: true}, fault{row, -1, Finding{t.name, t.number(row), "", text, "stands beyond the last column",
 				"look whether a delimiter inside a cell moved the others, and put that cell into quotes"}})
 			break
 		}
 	}
-	if *t.id(&e) != (ids.ID{}) {
-		t.entries = append(t.entries, e)
-		t.at = append(t.at, int32(row))
+	if *t.id(&e) == (ids.ID{}) {
+		t.strays = append(t.strays, e)
 		return
 	}
-	t.strays = append(t.strays, e)
-	for i := first; i < len(t.damage); i++ {
-		t.damage[i].entry = -1
-	}
+	t.entries = append(t.entries, e)
+	t.at = append(t.at, int32(row))
 }
 
 func (t *table[T]) note(v verdict, f fault) {
 	if v.damaged {
 		t.damage = append(t.damage, f)
+		if f.column == t.idColumn {
+			t.lostRows = append(t.lostRows, f.finding)
+		}
 	} else {
 		t.odd = append(t.odd, f)
 	}
@@ -225,25 +223,28 @@ func (t *table[T]) finding(entry int32, column, what, remedy string) Finding {
 
 // unreadable gives the findings on damaged cells of an entry in some columns.
 func (t *table[T]) unreadable(entry int32, columns ...string) []Finding {
+	row := int(t.at[entry])
+	first := sort.Search(len(t.damage), func(i int) bool { return t.damage[i].row >= row })
 	var found []Finding
-	for _, f := range t.damage {
-		if f.entry == int(entry) && f.column >= 0 && slices.Contains(columns, t.columns[f.column].name) {
+	for _, f := range t.damage[first:] {
+		if f.row != row {
+			break
+		}
+		if f.column >= 0 && slices.Contains(columns, t.columns[f.column].name) {
 			found = append(found, f.finding)
 		}
 	}
 	return found
 }
 
-// lost gives the findings on rows whose identifier cannot be read.
-func (t *table[T]) lost() []Finding {
-	var found []Finding
-	for _, f := range t.damage {
-		if f.column == t.idColumn {
-			found = append(found, f.finding)
-		}
-	}
-	return found
+// isUnreadable tells whether one of an entry's cells in some columns is
+// damaged.
+func (t *table[T]) isUnreadable(entry int32, columns ...string) bool {
+	return t.unreadable(entry, columns...) != nil
 }
+
+// lost gives the findings on rows whose identifier cannot be read.
+func (t *table[T]) lost() []Finding { return t.lostRows }
 
 // damages gives the findings on all cells that cannot be read.
 func (t *table[T]) damages() []Finding { return findings(t.damage) }
@@ -257,10 +258,4 @@ func findings(faults []fault) []Finding {
 		found = append(found, f.finding)
 	}
 	return found
-}
-
-// isUnreadable tells whether one of an entry's cells in some columns is
-// damaged.
-func (t *table[T]) isUnreadable(entry int32, columns ...string) bool {
-	return t.unreadable(entry, columns...) != nil
 }

@@ -1,0 +1,103 @@
+package ids_test
+
+import (
+	"strings"
+	"testing"
+
+	"pipstake/ids"
+)
+
+const checkAlphabet = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
+// ISO/IEC 7064:2003, MOD 37,36. The first three are published as examples of
+// the Global Release Identifier, which uses the system; the fourth, of a longer
+// standard identifier, is from memory.
+func TestCheckCharacterPublished(t *testing.T) {
+	for text, want := range map[string]byte{
+		"A12425GABC1234002":         'M',
+		"B159D8FA01240000":          'K',
+		"188166C734200000":          '3',
+		"188166C73420000079F3A0245": 'U', // from memory
+	} {
+		got, err := ids.CheckCharacter(text)
+		if err != nil || got != want {
+			t.Errorf("CheckCharacter(%q) = %c, %v; want %c", text, got, err, want)
+		}
+	}
+}
+
+func TestCheckCharacterRefuses(t *testing.T) {
+	for text, want := range map[string]string{
+		"2026x035": `identifier "2026x035", character 5: 'x' has no value in a check; use digits and upper-case letters`,
+		"20É":      `identifier "20É", character 3: 'É' (U+00C9) has no value in a check; use digits and upper-case letters`,
+		"A-B":      `identifier "A-B", character 2: '-' has no value in a check; use digits and upper-case letters`,
+	} {
+		if _, err := ids.CheckCharacter(text); err == nil || err.Error() != want {
+			t.Errorf("CheckCharacter(%q): %v\nwant %s", text, err, want)
+		}
+	}
+}
+
+// The system detects every single substitution (ISO/IEC 7064:2003, clause 5).
+func TestCheckDetectsEverySubstitution(t *testing.T) {
+	for _, id := range samples() {
+		text := strings.ReplaceAll(id.String(), "-", "")
+		for i := range text {
+			for _, c := range []byte(checkAlphabet) {
+				if c == text[i] {
+					continue
+				}
+				wrong := text[:i] + string(c) + text[i+1:]
+				if got := mustCheck(t, wrong); got == id.Check() {
+					t.Errorf("%s and %s have the same check character %c", text, wrong, got)
+				}
+			}
+		}
+	}
+}
+
+// Recomputed from the definition: over all 36 states, 72 of the 45,360 swaps of
+// two different neighbours go unnoticed, all of characters that follow one
+// another in the cyclic order 0…9A…Z.
+func TestCheckMissesFewTranspositions(t *testing.T) {
+	swaps, missed := 0, 0
+	for _, state := range checkAlphabet { // one character before leads to each state once
+		for i, a := range checkAlphabet {
+			for j, b := range checkAlphabet {
+				if a == b {
+					continue
+				}
+				swaps++
+				if mustCheck(t, string([]rune{state, a, b})) != mustCheck(t, string([]rune{state, b, a})) {
+					continue
+				}
+				missed++
+				if d := (i - j + 36) % 36; d != 1 && d != 35 {
+					t.Errorf("a swap of %c and %c goes unnoticed", a, b)
+				}
+			}
+		}
+	}
+	if swaps != 45360 || missed != 72 {
+		t.Errorf("%d of %d swaps go unnoticed, want 72 of 45360", missed, swaps)
+	}
+}
+
+func mustCheck(t *testing.T, s string) byte {
+	t.Helper()
+	c, err := ids.CheckCharacter(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// samples are identifiers of every level, with small and with large numbers.
+func samples() []ids.ID {
+	return []ids.ID{
+		{Year: 2026, Cross: 35}, {Year: 1000, Cross: 1}, {Year: 9999, Cross: ids.MaxCross}, {Year: 2031, Cross: 1000},
+		{Year: 2026, Cross: 35, Lot: 2}, {Year: 2026, Cross: 999, Lot: 24}, {Year: 2026, Cross: 7, Lot: 25}, {Year: 2026, Cross: 7, Lot: ids.MaxLot},
+		{Year: 2026, Cross: 35, Lot: 2, Pot: 2}, {Year: 2026, Cross: 1, Lot: 9, Pot: 10}, {Year: 2026, Cross: 1, Lot: 14, Pot: ids.MaxPot},
+		{Year: 2026, Cross: 35, Lot: 2, Pot: 2, Seedling: 3}, {Year: 2027, Cross: 12345, Lot: 600, Pot: 9999, Seedling: ids.MaxSeedling},
+	}
+}
