@@ -165,25 +165,35 @@ func lotWords(l registry.Lot) string {
 // labelWords says which labels are live and when they were printed.
 func (a *answer) labelWords() string {
 	var parts []string
+	var days []string
 	for _, t := range tagsOf(a.code.ID) {
 		name := ""
 		if t.copy > 0 {
 			name = fmt.Sprintf("copy %d ", t.copy)
 		}
-		text := name + "missing"
-		for _, l := range a.labels {
-			if tagFor(l) == t && l.State == registry.LabelLive {
-				text = name + "printed " + l.Printed.String()
-			} else if tagFor(l) == t && strings.HasSuffix(text, "missing") {
-				text = fmt.Sprintf("%smissing (that of %s is %s)", name, l.Printed, l.State)
-			}
-		}
-		parts = append(parts, text)
+		words, day := a.printed(t)
+		parts, days = append(parts, name+words), append(days, day)
 	}
-	if one, found := strings.CutPrefix(parts[0], "copy 1 printed "); found && len(parts) == 2 && parts[1] == "copy 2 printed "+one {
-		return "copy 1 and copy 2, printed " + one
+	if len(parts) == 2 && days[0] != "" && days[0] == days[1] {
+		return "copy 1 and copy 2, printed " + days[0]
 	}
 	return strings.Join(parts, ", ")
+}
+
+// printed says when the live label of a tag was printed, or that there is none
+// and what became of the last one. The day is empty where none is live.
+func (a *answer) printed(t tag) (words, day string) {
+	words = "missing"
+	for _, l := range a.labels {
+		switch {
+		case tagFor(l) != t:
+		case l.State == registry.LabelLive:
+			return "printed " + l.Printed.String(), l.Printed.String()
+		default:
+			words = fmt.Sprintf("missing (that of %s is %s)", l.Printed, l.State)
+		}
+	}
+	return words, ""
 }
 
 // aside names a lot or pot with its seeds: "2026X035-B1 (6 seeds)".

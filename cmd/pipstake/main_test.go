@@ -59,6 +59,9 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("TODAY", "2027-03-01")
 			env.Setenv("PIPSTAKE_REGISTRY", "")
+			env.Setenv("LF", "\n")
+			env.Setenv("BEL", "\a")
+			env.Setenv("ESC", "\x1b")
 			// Another user may have to find the way in; see confine.
 			return os.Chmod(filepath.Dir(env.WorkDir), 0o755)
 		},
