@@ -2,7 +2,6 @@ package registry
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -312,27 +311,6 @@ func (f *csvFile) value(c cell) string {
 	return s
 }
 
-// set changes a cell; rows are counted over those read and those added.
-func (f *csvFile) set(row, position int, value string) {
-	if i := row - len(f.rows); i >= 0 {
-		f.added[i][position] = value
-		return
-	}
-	if f.edits == nil {
-		f.edits = map[int]map[int]string{}
-	}
-	if f.edits[row] == nil {
-		f.edits[row] = map[int]string{}
-	}
-	f.edits[row][position] = value
-}
-
-// add writes a new row at the end; cells holds a text for every column.
-func (f *csvFile) add(cells []string) { f.added = append(f.added, cells) }
-
-// changed tells whether anything is to be saved.
-func (f *csvFile) changed() bool { return len(f.edits)+len(f.added) > 0 }
-
 // number is the row as a spreadsheet numbers it.
 func (f *csvFile) number(row int) int {
 	if row < len(f.rows) {
@@ -355,63 +333,4 @@ func (f *csvFile) raw(row, position int) string {
 		return ""
 	}
 	return f.value(cells[position])
-}
-
-// render is the file with its changes.
-func (f *csvFile) render() string {
-	var b strings.Builder
-	b.Grow(len(f.text) + 128*(len(f.edits)+len(f.added)))
-	at := uint32(0)
-	for _, row := range slices.Sorted(maps.Keys(f.edits)) {
-		b.WriteString(f.text[at:f.rows[row].start])
-		f.renderRow(&b, f.rows[row], f.edits[row])
-		at = f.rows[row].end
-	}
-	b.WriteString(f.text[at:])
-	ended := strings.HasSuffix(f.text, string(f.lineBreak))
-	for _, cells := range f.added {
-		if !ended {
-			b.WriteString(f.lineEnd)
-		}
-		for i, s := range cells {
-			if i > 0 {
-				b.WriteByte(f.delimiter)
-			}
-			f.renderCell(&b, s, f.quoteAll)
-		}
-		if ended {
-			b.WriteString(f.lineEnd)
-		}
-	}
-	return b.String()
-}
-
-// renderRow writes a row with some of its cells changed, and no other byte. A
-// row cut short is filled up to the last of them.
-func (f *csvFile) renderRow(b *strings.Builder, s span, edits map[int]string) {
-	cells, _, _, _ := f.scan(f.delimiter, int(s.start), nil)
-	count := max(len(cells), slices.Max(slices.Collect(maps.Keys(edits)))+1)
-	for i := range count {
-		if i > 0 {
-			b.WriteByte(f.delimiter)
-		}
-		value, isEdited := edits[i]
-		switch {
-		case isEdited:
-			f.renderCell(b, value, f.quoteAll || i < len(cells) && cells[i].quoted)
-		case i < len(cells):
-			b.WriteString(f.text[cells[i].start:cells[i].end])
-		}
-	}
-}
-
-// renderCell writes a cell, in quotes where it must be or always.
-func (f *csvFile) renderCell(b *strings.Builder, s string, always bool) {
-	if !always && strings.IndexByte(s, f.delimiter) < 0 && !strings.ContainsAny(s, "\"\r\n") && strings.TrimSpace(s) == s {
-		b.WriteString(s)
-		return
-	}
-	b.WriteByte('"')
-	b.WriteString(strings.ReplaceAll(s, `"`, `""`))
-	b.WriteByte('"')
 }
