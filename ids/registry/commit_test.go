@@ -1,0 +1,407 @@
+package registry
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"pipstake/ids"
+)
+
+// emptyFiles are the files of a new registry in the folder "r".
+func emptyFiles() map[string]string {
+	files := map[string]string{}
+	for _, t := range newTables().tables() {
+		files["r/"+t.fileName()] = t.blankFile()
+	}
+	return files
+}
+
+func testStore(d *testDisk) store { return store{d, "r", fileNames()} }
+
+// saveSeason changes five of the files in one commit.
+func saveSeason(r *Registry) error {
+	c, err := r.AddCross(NewCross{SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber", Pollinated: Date{2026, 5, 4}})
+	if err != nil {
+		return err
+	}
+	lots, err := r.AddLots(c.ID, 2, Date{2026, 8, 1})
+	if err != nil {
+		return err
+	}
+	if _, err = r.Extract(lots[0].ID, Extraction{Seeds: Known(9), On: Date{2026, 10, 1}}); err != nil {
+		return err
+	}
+	pots, err := r.Sow(lots[0].ID, Sowing{Seeds: []int{5, 4}, On: Date{2026, 10, 2}})
+	if err != nil {
+		return err
+	}
+	if _, err := r.AddEmergence(pots[0].ID, Date{2026, 11, 2}, 3); err != nil {
+		return err
+	}
+	_, err = r.AddLabels(Date{2026, 10, 2}, []Print{{Face: StakeFace, ID: pots[0].ID, Copy: 1, Stock: "s", Sheet: 1, Cell: 1, Payload: "P"}})
+	return err
+}
+
+// tablesOf reads the registry as a command does and gives its files' texts.
+func tablesOf(t *testing.T, d *testDisk) map[string]string {
+	t.Helper()
+	states, err := testStore(d).read()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := testStore(d).load(states); err != nil {
+		t.Fatal(err)
+	}
+	texts := map[string]string{}
+	for _, f := range states {
+		texts["r/"+f.name] = f.text
+	}
+	return texts
+}
+
+// settled gives a registry with one season in it, and what a second adds.
+func settled(t *testing.T) (before, after map[string]string, ops int) {
+	t.Helper()
+	d := newTestDisk(emptyFiles())
+	if err := testStore(d).change(saveSeason); err != nil {
+		t.Fatal(err)
+	}
+	before = tablesOf(t, d)
+	d = newTestDisk(before)
+	if err := testStore(d).change(saveSeason); err != nil {
+		t.Fatal(err)
+	}
+	return before, tablesOf(t, d), d.ops
+}
+
+// same tells which of two states a registry is in; it fails for a third.
+func same(t *testing.T, got, before, after map[string]string) string {
+	t.Helper()
+	switch {
+	case maps.Equal(got, before):
+		return "old"
+	case maps.Equal(got, after):
+		return "new"
+	}
+	t.Fatalf("the registry is in a state between:\n%v", got)
+	return ""
+}
+
+// nothingLeft fails where anything but the tables is in the folder.
+func nothingLeft(t *testing.T, d *testDisk) {
+	t.Helper()
+	for path := range d.now {
+		if !slices.Contains(fileNames(), strings.TrimPrefix(path, "r/")) {
+			t.Fatalf("%s was left behind", path)
+		}
+	}
+}
+
+func TestCommitChangesSeveralFiles(t *testing.T) {
+	before, after, ops := settled(t)
+	changed := 0
+	for path := range before {
+		if before[path] != after[path] {
+			changed++
+		}
+	}
+	if changed != 5 || ops < 20 {
+		t.Fatalf("%d files changed in %d operations", changed, ops)
+	}
+}
+
+// A full disk or any other error at each operation in turn: an error comes back
+// and the old state holds, or none and the new state does; the next command
+// finds nothing half done.
+func TestCommitFailsAtEveryOperation(t *testing.T) {
+	before, after, ops := settled(t)
+	failed := 0
+	for at := 1; at <= ops; at++ {
+		d := newTestDisk(before)
+		d.failAt = at
+		err := testStore(d).change(saveSeason)
+		want := "new"
+		if err != nil {
+			want = "old"
+			failed++
+			var access *AccessError
+			if !errors.As(err, &access) || !strings.Contains(err.Error(), "no space left on device; make room on the disk") {
+				t.Fatalf("operation %d: %v", at, err)
+			}
+		}
+		if got := same(t, tablesOf(t, d), before, after); got != want {
+			t.Fatalf("operation %d: the state is %s after %v", at, got, err)
+		}
+		d.failAt = 0
+		if err := testStore(d).change(nothing); err != nil {
+			t.Fatalf("operation %d: the next command: %v", at, err)
+		}
+		nothingLeft(t, d)
+		if got := same(t, tablesOf(t, d), before, after); got != want {
+			t.Fatalf("operation %d: the state was %s, and is %s after the next command", at, want, got)
+		}
+		for path, f := range d.now {
+			if f.mode != 0o640 {
+				t.Fatalf("operation %d: %s has the mode %v", at, path, f.mode)
+			}
+		}
+	}
+	if failed < ops/2 {
+		t.Errorf("only %d of %d operations failed", failed, ops)
+	}
+}
+
+func nothing(*Registry) error { return nil }
+
+// A crash at each operation in turn, with each mixture of the names that were
+// not yet synced, and with bytes that were not yet synced there, half there or
+// gone: the old state or the new one is read, whole.
+func TestCommitCrashesAtEveryOperation(t *testing.T) {
+	before, after, ops := settled(t)
+	seen := map[string]int{}
+	for at := 1; at <= ops; at++ {
+		d := newTestDisk(before)
+		d.failAt, d.stop = at, true
+		err := testStore(d).change(saveSeason)
+		if len(d.pending) > 12 {
+			t.Fatalf("operation %d: %d names are not synced", at, len(d.pending))
+		}
+		for kept := range uint(1) << len(d.pending) {
+			for _, bytes := range []float64{0, 0.5, 1} {
+				crashed := d.afterCrash(kept, bytes)
+				state := same(t, tablesOf(t, crashed), before, after)
+				seen[state]++
+				if err := testStore(crashed).change(nothing); err != nil {
+					t.Fatalf("operation %d, names %b: the next command: %v", at, kept, err)
+				}
+				nothingLeft(t, crashed)
+				if got := same(t, tablesOf(t, crashed), before, after); got != state {
+					t.Fatalf("operation %d, names %b: the state was %s, and is %s after the next command (the first ended with %v)", at, kept, state, got, err)
+				}
+			}
+		}
+	}
+	if seen["old"] == 0 || seen["new"] == 0 {
+		t.Errorf("states seen: %v", seen)
+	}
+}
+
+// An error at each operation in turn, and then a crash: what the command said
+// to have happened may be lost or not, but never in part.
+func TestCrashAfterFailure(t *testing.T) {
+	before, after, ops := settled(t)
+	for at := 1; at <= ops; at++ {
+		for again := range 3 { // the operations after it fail as well, or not
+			d := newTestDisk(before)
+			d.failAt, d.failFor = at, again+1
+			err := testStore(d).change(saveSeason)
+			for kept := range uint(1) << len(d.pending) {
+				state := same(t, tablesOf(t, d.afterCrash(kept, 0)), before, after)
+				if err == nil && state == "old" && again == 0 {
+					t.Fatalf("operation %d, names %b: a commit without error is lost", at, kept)
+				}
+			}
+		}
+	}
+}
+
+// A commit soon after another, whose last steps are not yet on the disk.
+func TestSecondCommitCrashes(t *testing.T) {
+	before, after, ops := settled(t)
+	start := emptyFiles()
+	for at := 1; at <= ops; at++ {
+		d := newTestDisk(start)
+		if err := testStore(d).change(saveSeason); err != nil {
+			t.Fatal(err)
+		}
+		d.failAt, d.stop = d.ops+at, true
+		_ = testStore(d).change(saveSeason)
+		for kept := range uint(1) << len(d.pending) {
+			same(t, tablesOf(t, d.afterCrash(kept, 0)), before, after)
+		}
+	}
+}
+
+// A second crash while the next command clears up after the first.
+func TestRecoveryCrashes(t *testing.T) {
+	before, after, ops := settled(t)
+	for at := 1; at <= ops; at++ {
+		for second := 1; second <= 12; second++ {
+			d := newTestDisk(before)
+			d.failAt, d.stop = at, true
+			_ = testStore(d).change(saveSeason)
+			d = d.afterCrash(1<<len(d.pending)-1, 1)
+			state := same(t, tablesOf(t, d), before, after)
+			d.failAt, d.stop = second, true
+			_ = testStore(d).change(nothing)
+			for kept := range uint(1) << len(d.pending) {
+				crashed := d.afterCrash(kept, 0)
+				if got := same(t, tablesOf(t, crashed), before, after); got != state {
+					t.Fatalf("operations %d, %d, names %b: the state was %s, and is %s", at, second, kept, state, got)
+				}
+			}
+		}
+	}
+}
+
+// The files change between reading and saving, as on a network drive without
+// locks: the work is done again on what they hold now.
+func TestChangeSeesOthersChanges(t *testing.T) {
+	d := newTestDisk(emptyFiles())
+	calls := 0
+	err := testStore(d).change(func(r *Registry) error {
+		if calls++; calls <= 2 {
+			if err := testStore(d).change(saveSeason); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return saveSeason(r)
+	})
+	if err != nil || calls != 3 {
+		t.Fatalf("%d calls, %v", calls, err)
+	}
+	states, err := testStore(d).read()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := testStore(d).load(states)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, c := range r.Crosses() {
+		got = append(got, c.ID.String())
+	}
+	if want := []string{"2026X001", "2026X002", "2026X003"}; !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+	nothingLeft(t, d)
+}
+
+// An edit that leaves size and time as they were is seen as well.
+func TestChangeSeesEditsOfTheSameSize(t *testing.T) {
+	before, _, _ := settled(t)
+	d := newTestDisk(before)
+	calls := 0
+	err := testStore(d).change(func(r *Registry) error {
+		if calls++; calls == 1 {
+			f := d.now["r/lots.csv"]
+			f.data = strings.Replace(f.data, ",9,", ",8,", 1)
+		}
+		return r.Void(ids.ID{Year: 2026, Cross: 1, Lot: 2}, "")
+	})
+	if err != nil || calls != 2 {
+		t.Fatalf("%d calls, %v", calls, err)
+	}
+	if text := d.now["r/lots.csv"].data; !strings.Contains(text, ",8,") || !strings.Contains(text, "void") {
+		t.Errorf("lots.csv is\n%s", text)
+	}
+}
+
+func TestChangeGivesUp(t *testing.T) {
+	d := newTestDisk(emptyFiles())
+	calls := 0
+	err := testStore(d).change(func(r *Registry) error {
+		calls++
+		d.now["r/pots.csv"].data += "\r\n"
+		return saveSeason(r)
+	})
+	var changed *ChangedError
+	if !errors.As(err, &changed) || calls != 5 {
+		t.Fatalf("%d calls, %v", calls, err)
+	}
+	if text := d.now["r/crosses.csv"].data; text != emptyFiles()["r/crosses.csv"] {
+		t.Errorf("crosses.csv is %q", text)
+	}
+	nothingLeft(t, d)
+}
+
+// A file that somebody edited after a crash, before the commit was finished, is
+// kept beside the others and announced.
+func TestEditAfterCrashIsKept(t *testing.T) {
+	before, after, ops := settled(t)
+	for at := ops; at > 0; at-- {
+		d := newTestDisk(before)
+		d.failAt, d.stop = at, true
+		_ = testStore(d).change(saveSeason)
+		d = d.afterCrash(0, 1)
+		if d.now["r/.lots.csv.new"] == nil || d.now["r/.commit"] == nil {
+			continue
+		}
+		const edited = "id,issued,extracted,fruit,seeds,undeveloped,chilled,state,notes\n"
+		d.now["r/lots.csv"].data = edited
+		var beside []string
+		err := testStore(d).change(func(r *Registry) error {
+			for _, f := range r.Check() {
+				if f.Row == 0 {
+					beside = append(beside, f.String())
+				}
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d.now["r/lots.csv"].data != after["r/lots.csv"] || d.now["r/lots.conflict-1.csv"].data != edited {
+			t.Errorf("lots.csv is %q", d.now["r/lots.csv"].data)
+		}
+		want := "lots.conflict-1.csv: looks like a second copy of lots.csv, and is not read; compare the two, carry over what is missing, and delete the copy"
+		if len(beside) != 1 || beside[0] != want {
+			t.Errorf("%q, want %q", beside, want)
+		}
+		return
+	}
+	t.Fatal("no crash left a journal")
+}
+
+func TestErrorOfWorkSavesNothing(t *testing.T) {
+	before, _, _ := settled(t)
+	d := newTestDisk(before)
+	mine := errors.New("no printer")
+	err := testStore(d).change(func(r *Registry) error {
+		if err := saveSeason(r); err != nil {
+			return err
+		}
+		return mine
+	})
+	if err != mine || d.ops != 0 {
+		t.Errorf("%v after %d operations", err, d.ops)
+	}
+	if err := testStore(d).change(nothing); err != nil || d.ops != 0 {
+		t.Errorf("%v after %d operations", err, d.ops)
+	}
+}
+
+func TestWriteProtected(t *testing.T) {
+	before, _, _ := settled(t)
+	d := newTestDisk(before)
+	d.now["r/labels.csv"].mode = 0o444
+	err := testStore(d).change(saveSeason)
+	want := "r/labels.csv: is write-protected; take the protection off if the registry is to change"
+	if err == nil || err.Error() != want {
+		t.Errorf("%v\nwant %s", err, want)
+	}
+	if !maps.Equal(tablesOf(t, d), before) {
+		t.Error("the registry was changed")
+	}
+	nothingLeft(t, d)
+}
+
+func TestForeignJournal(t *testing.T) {
+	for text, reason := range map[string]string{
+		"{":                           "unexpected end of JSON input",
+		`{"Files":[{"Name":"../x"}]}`: `it names "../x"`,
+	} {
+		files := emptyFiles()
+		files["r/.commit"] = text
+		_, err := testStore(newTestDisk(files)).read()
+		want := fmt.Sprintf("r/.commit: is not the journal of an interrupted command: %s; move it out of the folder", reason)
+		if err == nil || err.Error() != want {
+			t.Errorf("%v\nwant %s", err, want)
+		}
+	}
+}
