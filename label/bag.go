@@ -97,7 +97,7 @@ func (b Bag) finish(d *Drawing, names, form Rect) (*Drawing, float64) {
 	if c == nil {
 		return nil, 0
 	}
-	height := d.form(form, b.blanks())
+	height := d.form(form, b.blanks(), 0.9*c.sizes[0])
 	if height == 0 {
 		return nil, 0
 	}
@@ -118,8 +118,9 @@ func (b Bag) blanks() []blank {
 }
 
 // form sets blanks with lines to write on, and the caution at the foot, in
-// box. It gives the height of a line, or 0 where they do not fit.
-func (d *Drawing) form(box Rect, blanks []blank) float64 {
+// box; values are set no larger than most. It gives the height of a line, or 0
+// where they do not fit.
+func (d *Drawing) form(box Rect, blanks []blank, most float64) float64 {
 	const under = 1.6 // from the last writing line to the caution, in millimetres
 	words := min(Points(7.5), max(leastText, box.W*0.045))
 	foot := newLine(run{Regular, caution, 1, false})
@@ -140,7 +141,7 @@ func (d *Drawing) form(box Rect, blanks []blank) float64 {
 	d.Texts = append(d.Texts, newText(box.X, y, footSize, Regular, caution))
 	y -= foot.above*footSize + under + height*float64(len(rows)-1)
 	for _, row := range rows {
-		d.write(row, box, y, words, height)
+		d.write(row, box, y, words, min(most, 0.7*height))
 		y += height
 	}
 	return height
@@ -169,9 +170,9 @@ func share(blanks []blank, width, words float64) [][]blank {
 // width is the least that a blank and its word take, in millimetres.
 func (b blank) width(words float64) float64 { return Regular.Width(b.name+" ")*words + b.room }
 
-// write draws one row of blanks with their writing line at y; the spare width
-// goes to the blanks.
-func (d *Drawing) write(row []blank, box Rect, y, words, height float64) {
+// write draws one row of blanks with their writing line at y, values at most
+// most high; the spare width goes to the blanks.
+func (d *Drawing) write(row []blank, box Rect, y, words, most float64) {
 	spare := box.W - betweenKept*float64(len(row)-1)
 	for _, b := range row {
 		spare -= b.width(words)
@@ -183,7 +184,7 @@ func (d *Drawing) write(row []blank, box Rect, y, words, height float64) {
 		w := b.room + spare/float64(len(row))
 		d.Rules = append(d.Rules, Rule{X1: x, Y1: y + 0.3, X2: x + w, Y2: y + 0.3, Width: 0.15})
 		if b.value != "" {
-			size := min(Points(11), 0.7*height, (w-1)/Bold.Width(b.value))
+			size := min(Points(11), most, (w-1)/Bold.Width(b.value))
 			d.Texts = append(d.Texts, newText(x+0.5, y-0.4, size, Bold, b.value))
 		}
 		x += w + betweenKept

@@ -75,7 +75,7 @@ func faces(seed, pollen string) map[string]interface {
 }
 
 func TestFacesKeepTheirRoom(t *testing.T) {
-	names := awkwardNames(60)
+	names := awkwardNames(14)
 	drawn := map[string]int{}
 	for i, name := range names {
 		for _, r := range rooms {
@@ -104,6 +104,23 @@ func TestFacesKeepTheirRoom(t *testing.T) {
 	for kind := range faces("a", "b") {
 		if drawn[kind] < 5*len(names) {
 			t.Errorf("%s was drawn only %d times", kind, drawn[kind])
+		}
+	}
+}
+
+// TestManyNames draws 500 names on the labels that commands print by default.
+func TestManyNames(t *testing.T) {
+	names := awkwardNames(500)
+	for i, name := range names {
+		for kind, r := range map[string]Room{"stake": rooms[0], "bag": rooms[9]} {
+			r.DPI = 300
+			d, err := faces(name, names[(i+7)%len(names)])[kind].Fit(r)
+			if err != nil {
+				t.Fatalf("%s of %q: %v", kind, name, err)
+			}
+			if fault := faultOf(d); fault != "" {
+				t.Errorf("%s of %q: %s", kind, name, fault)
+			}
 		}
 	}
 }

@@ -103,7 +103,10 @@ func trySize(box Rect, rows []row, scale float64, s squeeze) (c *column, least b
 	for i, r := range rows {
 		size := max(r.least, r.want*scale)
 		if i > 0 {
-			size = max(r.least, min(size, sizes[i-1]))
+			size = min(size, sizes[i-1])
+		}
+		if size < r.least-1e-9 {
+			return nil, least
 		}
 		set, ok := r.lines(box.W/size, s)
 		for !ok && size > r.least {

@@ -24,6 +24,9 @@ var soilShares = []float64{0.65, 0.6, 0.55}
 // first.
 var codeShares = []float64{1, 0.85, 0.72, 0.6, 0.5, 0.42, 0.35}
 
+// dateScale is the size of the date against that of the count beside it.
+const dateScale = 0.68
+
 // soilGap is the width that the word at the soil line needs to either side of
 // it, in millimetres.
 const soilGap = 2.8
@@ -105,10 +108,10 @@ func (d *Drawing) soilLine(x float64, safe Rect) {
 func (s Stake) rows(h float64) []row {
 	return []row{
 		identifier(s.ID, 0.6*h),
-		plain(0.34*h, leastText/0.6,
+		plain(0.34*h, leastText/dateScale,
 			run{Bold, s.count(), 1, false},
-			run{Regular, "   sown " + s.Sown, 0.6, false},
-			run{Bold, s.copyOf(), 0.6, true}),
+			run{Regular, "   sown " + s.Sown, dateScale, false},
+			run{Bold, s.copyOf(), dateScale, true}),
 		parents(0.25*h, s.SeedParent, s.PollenParent),
 	}
 }
