@@ -21,7 +21,7 @@ func (s Stock) foot(title string, page, pages int) (texts []label.Text, rules []
 	lowest := s.Top + float64(s.Rows-1)*s.PitchY + s.LabelH
 	bottom := s.Paper.H - unprintable
 	if s.Kind == CutSheet {
-		lowest += markGap + markLength
+		lowest += marginGap + marginLength
 	}
 	if s.Kind == Roll || bottom-lowest < footHeight {
 		return nil, nil

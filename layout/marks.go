@@ -4,102 +4,108 @@ import "pipstake/label"
 
 // Cut marks are short hairlines on the lines to cut along: a ruler laid along
 // two of them, or the edge of a guillotine, finds the cut, and little ink is
-// left on the finished stakes. Where the margin of the page has room they
-// stand outside the stakes, else on the cut itself. The cut between the two of
-// a pair has shorter ones: it is made last.
+// left on the finished stakes. Pairs are cut out first. Where the margin of the
+// page has room their marks stand in it, else on the edge of the stakes, as
+// they do where cuts cross. The last cut, between the two of a pair, has the
+// shortest marks, on the pair itself.
 const (
-	hairline   = 0.1 // mm
-	markLength = 4.0 // mm
-	pairLength = 1.4 // mm
-	markGap    = 1.0 // mm between the stakes and a mark in the margin
+	hairline     = 0.1 // mm
+	marginLength = 4.0 // mm of a mark in the margin
+	marginGap    = 1.0 // mm from there to the stakes
+	edgeLength   = 3.0 // mm of a mark on the edge of a stake
+	pairLength   = 1.8 // mm of a mark between the two of a pair
 )
 
-// edge is a line to cut along one side of a stake, on the page in millimetres.
-type edge struct{ x1, y1, x2, y2 float64 }
+// cut is a straight cut on the page, rightward or downward, in millimetres.
+type cut struct{ x1, y1, x2, y2 float64 }
 
-// cutMarks are the marks of a sheet to cut, around the given cells only: the
+// cutMarks are the marks of a sheet to cut, around the given labels only: the
 // rest of the sheet stays white for another time.
 func (s Stock) cutMarks(places []Place) []label.Rule {
 	if s.Kind != CutSheet {
 		return nil
 	}
 	var marks []label.Rule
-	seen := map[edge]bool{}
-	for _, p := range places {
-		for i, e := range s.edges(p.Cell) {
-			if seen[e] {
-				continue
+	seen := map[cut]bool{}
+	for i := 0; i < len(places); i++ {
+		first, last := places[i].Cell, places[i].Cell
+		if first%2 == 1 && i+1 < len(places) && places[i+1].Cell == first+1 {
+			i++
+			last = first + 1
+			marks = append(marks, s.marksBetween(first)...)
+		}
+		for _, c := range s.outline(first, last) {
+			if !seen[c] {
+				seen[c] = true
+				marks = append(marks, s.marksAround(c)...)
 			}
-			seen[e] = true
-			length := markLength
-			if i == pairSide(p.Cell, s.Turned) {
-				length = pairLength
-			}
-			marks = append(marks, s.marksOn(e, length)...)
 		}
 	}
 	return marks
 }
 
-// edges are the left, upper, right and lower edge of cell n. Edges shared by
-// two cells are equal.
-func (s Stock) edges(n int) [4]edge {
-	column, row := s.place(n)
-	x1, x2 := s.Left+float64(column)*s.PitchX, s.Left+float64(column+1)*s.PitchX
-	y1, y2 := s.Top+float64(row)*s.PitchY, s.Top+float64(row+1)*s.PitchY
-	return [4]edge{{x1, y1, x1, y2}, {x1, y1, x2, y1}, {x2, y1, x2, y2}, {x1, y2, x2, y2}}
+// outline is the four cuts around the cells from first to last, which are one
+// cell or a pair. Cuts that two neighbours share are equal.
+func (s Stock) outline(first, last int) [4]cut {
+	c1, r1 := s.place(first)
+	c2, r2 := s.place(last)
+	left, right := s.Left+float64(c1)*s.PitchX, s.Left+float64(c2+1)*s.PitchX
+	top, foot := s.Top+float64(r1)*s.PitchY, s.Top+float64(r2+1)*s.PitchY
+	return [4]cut{{left, top, left, foot}, {right, top, right, foot}, {left, top, right, top}, {left, foot, right, foot}}
 }
 
-// pairSide is the edge of cell n, in the order of edges, that it shares with
-// the other of its pair.
-func pairSide(n int, turned bool) int {
-	side := 3 // the lower one
-	if turned {
-		side = 2 // the right one
+// marksBetween are the marks of the cut between cell n and the next one, which
+// is the other of its pair.
+func (s Stock) marksBetween(n int) []label.Rule {
+	c := s.outline(n, n)[3]
+	if s.Turned {
+		c = s.outline(n, n)[1]
 	}
-	if n%2 == 0 {
-		side -= 2
-	}
-	return side
+	a, b := s.inward(c, pairLength)
+	return s.rules(a, b)
 }
 
-// marksOn are the marks at both ends of an edge.
-func (s Stock) marksOn(e edge, length float64) []label.Rule {
-	// Along is the direction of the cut; the page reaches to most.
-	upright := e.x1 == e.x2
-	across, from, to, most, width := e.y1, e.x1, e.x2, s.Paper.W, s.Paper.H
-	first, last := s.Left, s.Left+float64(s.Columns)*s.PitchX
-	if upright {
-		across, from, to, most, width = e.x1, e.y1, e.y2, s.Paper.H, s.Paper.W
-		first, last = s.Top, s.Top+float64(s.Rows)*s.PitchY
-	}
-	if across < unprintable || across > width-unprintable {
-		return nil // nothing prints there
-	}
-	var marks []label.Rule
-	for _, span := range [2][2]float64{
-		markAt(from, 1, from == first, length, most),
-		markAt(to, -1, to == last, length, most),
-	} {
-		if upright {
-			marks = append(marks, label.Rule{X1: across, Y1: span[0], X2: across, Y2: span[1], Width: hairline})
-		} else {
-			marks = append(marks, label.Rule{X1: span[0], Y1: across, X2: span[1], Y2: across, Width: hairline})
+// marksAround are the marks at both ends of one of the cuts around a pair.
+func (s Stock) marksAround(c cut) []label.Rule {
+	a, b := s.inward(c, edgeLength)
+	const room = marginGap + marginLength
+	if c.x1 == c.x2 {
+		if c.y1 == s.Top && s.Top-unprintable >= room {
+			a = cut{c.x1, c.y1 - room, c.x1, c.y1 - marginGap}
+		}
+		if margin := s.Paper.H - c.y2; margin <= s.Top+slack && margin-unprintable >= room {
+			b = cut{c.x1, c.y2 + marginGap, c.x1, c.y2 + room}
+		}
+	} else {
+		if c.x1 == s.Left && s.Left-unprintable >= room {
+			a = cut{c.x1 - room, c.y1, c.x1 - marginGap, c.y1}
+		}
+		if margin := s.Paper.W - c.x2; margin <= s.Left+slack && margin-unprintable >= room {
+			b = cut{c.x2 + marginGap, c.y1, c.x2 + room, c.y1}
 		}
 	}
-	return marks
+	return s.rules(a, b)
 }
 
-// markAt is where the mark at one end of a cut starts and ends. The cut runs on
-// from end in the direction inward, 1 or −1, on a page that is most wide.
-func markAt(end, inward float64, outermost bool, length, most float64) [2]float64 {
-	margin := end
-	if inward < 0 {
-		margin = most - end
+// inward are the two ends of a cut, each length long, as far inward as a
+// printer reaches.
+func (s Stock) inward(c cut, length float64) (a, b cut) {
+	x1, y1 := max(c.x1, unprintable), max(c.y1, unprintable)
+	x2, y2 := min(c.x2, s.Paper.W-unprintable), min(c.y2, s.Paper.H-unprintable)
+	if c.x1 == c.x2 {
+		return cut{c.x1, y1, c.x1, y1 + length}, cut{c.x1, y2 - length, c.x1, y2}
 	}
-	if outermost && margin-unprintable >= markGap+length {
-		return [2]float64{end - inward*markGap, end - inward*(markGap+length)}
+	return cut{x1, c.y1, x1 + length, c.y1}, cut{x2 - length, c.y1, x2, c.y1}
+}
+
+// rules draws marks as hairlines, without those that no printer reaches.
+func (s Stock) rules(marks ...cut) []label.Rule {
+	reach := label.Rect{W: s.Paper.W, H: s.Paper.H}.Inset(unprintable, unprintable, unprintable, unprintable)
+	var rules []label.Rule
+	for _, m := range marks {
+		if reach.Contains(label.Rect{X: m.x1, Y: m.y1, W: m.x2 - m.x1, H: m.y2 - m.y1}) {
+			rules = append(rules, label.Rule{X1: m.x1, Y1: m.y1, X2: m.x2, Y2: m.y2, Width: hairline})
+		}
 	}
-	start := end + inward*max(0, unprintable-margin)
-	return [2]float64{start, start + inward*length}
+	return rules
 }

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"math"
 	"slices"
@@ -22,7 +23,7 @@ func points(mm float64) float64 { return math.Round(mm*72/25.4*1e4) / 1e4 }
 type pen struct {
 	pdf   *gofpdf.Fpdf
 	stock Stock
-	h     float64 // height of a page in points
+	h     float64    // height of a page in points
 	width float64    // of lines, as last set, in millimetres
 	dash  [2]float64 // and gap, as last set; pages take both over from the one before
 }
@@ -120,26 +121,29 @@ func (p *pen) draw(x, y float64, texts []label.Text, rules []label.Rule) {
 	}
 }
 
+// shy is how much narrower than its modules each block of a code is drawn, in
+// modules. Renderers that paint every pixel they touch would otherwise add a
+// dot at each edge, since an edge lies exactly between two dots.
+const shy = 0.002
+
 // code fills the modules of a code in one path, whose unit is the module.
 func (p *pen) code(cell label.Rect, c label.Code) {
 	s := c.Symbol
-	dot := 72 / float64(s.DPI)
+	module := float64(s.Dots) * 72 / float64(s.DPI)
 	x, y := p.stock.codeDots(cell, c)
-	left, top := float64(x)*dot, p.h-float64(y)*dot
-	m := decimal(float64(s.Dots)*dot, 7)
+	left := float64(x)*72/float64(s.DPI) + shy/2*module
+	top := p.h - float64(y)*72/float64(s.DPI) - shy/2*module
 
+	m := decimal(module, 7)
 	path := []byte("q ")
 	if p.stock.Turned {
-		foot := top - float64(s.Size*s.Dots)*dot
+		foot := top - (float64(s.Size)-shy)*module
 		path = append(path, "0 "+m+" "+m+" 0 "+decimal(left, 5)+" "+decimal(foot, 5)+" cm\n"...)
 	} else {
 		path = append(path, m+" 0 0 -"+m+" "+decimal(left, 5)+" "+decimal(top, 5)+" cm\n"...)
 	}
 	for _, b := range blocks(s) {
-		for _, v := range [4]int{b.x, b.y, b.w, b.h} {
-			path = append(strconv.AppendInt(path, int64(v), 10), ' ')
-		}
-		path = append(path, "re\n"...)
+		path = fmt.Appendf(path, "%d %d %s %s re\n", b.x, b.y, decimal(float64(b.w)-shy, 3), decimal(float64(b.h)-shy, 3))
 	}
 	p.pdf.RawWriteStr(string(append(path, "f Q"...)))
 }

@@ -5,6 +5,7 @@ import (
 	"compress/zlib"
 	"errors"
 	"fmt"
+	"hash/fnv"
 	"io"
 	"regexp"
 	"slices"
@@ -32,6 +33,7 @@ var (
 	objectPattern = regexp.MustCompile(`(?s)^\d+ 0 obj\n(.*)\nendobj\s*$`)
 	boxPattern    = regexp.MustCompile(`/MediaBox \[[^]]*\]`)
 	datePattern   = regexp.MustCompile(`\((D:\d{14})\)`)
+	fontPattern   = regexp.MustCompile(`/(BaseFont|FontName) /utf8`)
 	lengthPattern = regexp.MustCompile(`/Length (\d{1,9})`)
 	streamPattern = regexp.MustCompile(`\s*/(Filter /FlateDecode|Length \d+)`)
 )
@@ -41,7 +43,8 @@ var (
 var errDrawn = errors.New("the drawn file is not in the form that is known")
 
 // finish rewrites a finished file with our catalog, the media box on every
-// page, the dates marked as universal time, and all streams well packed.
+// page, fonts marked as subsets, dates marked as universal time, and all
+// streams well packed.
 func finish(w io.Writer, raw []byte, mediaBox string) error {
 	start, err := number(startPattern, raw)
 	if err != nil || start > len(raw) {
@@ -54,6 +57,7 @@ func finish(w io.Writer, raw []byte, mediaBox string) error {
 		return err
 	}
 	const page = "<</Type /Page\n"
+	tag := []byte("/$1 /" + subsetTag(raw) + "+")
 	for i, body := range objects {
 		switch {
 		case i+1 == root:
@@ -64,12 +68,27 @@ func finish(w io.Writer, raw []byte, mediaBox string) error {
 			body = boxPattern.ReplaceAll(body, []byte("/MediaBox "+mediaBox))
 		case bytes.HasPrefix(body, []byte(page)):
 			body = append([]byte("<</Type /Page /MediaBox "+mediaBox+"\n"), body[len(page):]...)
+		case bytes.HasPrefix(body, []byte("<</Type /Font")):
+			body = fontPattern.ReplaceAll(body, tag)
 		}
 		if objects[i], err = repack(body); err != nil {
 			return err
 		}
 	}
 	return putTogether(w, objects, root, info)
+}
+
+// subsetTag is six capital letters that mark a font as cut down to the
+// characters of this document (ISO 32000-1, 9.6.4), so that nothing that joins
+// documents takes it for the font of another.
+func subsetTag(raw []byte) string {
+	h := fnv.New64a()
+	h.Write(raw)
+	tag := make([]byte, 6)
+	for i, sum := 0, h.Sum64(); i < len(tag); i, sum = i+1, sum/26 {
+		tag[i] = 'A' + byte(sum%26)
+	}
+	return string(tag)
 }
 
 // number is the first number that the pattern finds.

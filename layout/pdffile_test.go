@@ -1,0 +1,128 @@
+package layout
+
+import (
+	"bytes"
+	"io"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+)
+
+func TestFileIsSound(t *testing.T) {
+	for _, name := range []string{"a4-3x8-70x37", "a4-cut-148x20", "letter-cut-148x20"} {
+		pdf := write(t, filled(t, find(t, name), 600, 3, 2))
+		out := program(t, pdf, "qpdf", "--check", "@")
+		if !bytes.Contains(out, []byte("No syntax or stream encoding errors found")) || bytes.Contains(out, []byte("WARNING")) {
+			t.Errorf("%s: %s", name, out)
+		}
+	}
+}
+
+// ISO 32000-1: PrintScaling is an entry of the viewer preferences (table 150),
+// which are an entry of the catalog (table 28), since PDF 1.6.
+func TestCatalogAsksForActualSize(t *testing.T) {
+	pdf := write(t, filled(t, find(t, "a4-3x8-70x37"), 600, 1, 2))
+	if !bytes.HasPrefix(pdf, []byte("%PDF-1.7\n")) {
+		t.Errorf("the file starts %q", pdf[:9])
+	}
+	out := program(t, pdf, "qpdf", "--json=2", "--json-key=qpdf", "@")
+	compact := strings.Join(strings.Fields(string(out)), "")
+	if !strings.Contains(compact, `"/Type":"/Catalog","/ViewerPreferences":{"/PrintScaling":"/None"}`) {
+		t.Errorf("no such entry in the catalog:\n%s", out)
+	}
+}
+
+func TestDocumentSaysWhatItIs(t *testing.T) {
+	job := filled(t, find(t, "a4-3x8-70x37"), 600, 1, 2)
+	job.Title = "Étiquettes (batch 7)"
+	job.Created = time.Date(2027, 1, 14, 9, 30, 0, 0, time.FixedZone("east", 3600))
+	out := string(program(t, write(t, job), "pdfinfo", "-isodates", "-enc", "UTF-8", "@"))
+	for _, want := range []string{`Title: +Étiquettes \(batch 7\)\n`, `Producer: +pipstake\n`,
+		`CreationDate: +2027-01-14T08:30:00Z\n`, `ModDate: +2027-01-14T08:30:00Z\n`,
+		`Pages: +1\n`, `Page size: +595.276 x 841.89 pts \(A4\)\n`, `PDF version: +1.7\n`} {
+		if !regexp.MustCompile(want).MatchString(out) {
+			t.Errorf("no %q in\n%s", want, out)
+		}
+	}
+}
+
+func TestFontsAreEmbeddedSubsets(t *testing.T) {
+	out := string(program(t, write(t, filled(t, find(t, "a4-cut-148x20"), 600, 1, 2)), "pdffonts", "@"))
+	for _, name := range []string{"gobold", "goregular"} {
+		if !regexp.MustCompile(`(?m)^[A-Z]{6}\+` + name + ` +CID TrueType +Identity-H +yes yes yes `).MatchString(out) {
+			t.Errorf("no embedded subset of %s:\n%s", name, out)
+		}
+	}
+}
+
+func TestSameJobGivesSameBytes(t *testing.T) {
+	job := filled(t, find(t, "a4-cut-148x20"), 600, 2, 5)
+	want := write(t, job)
+	for range 20 {
+		if !bytes.Equal(write(t, job), want) {
+			t.Fatal("two runs differ")
+		}
+	}
+	job.Created = job.Created.Add(time.Second)
+	if bytes.Equal(write(t, job), want) {
+		t.Error("another date gives the same bytes")
+	}
+}
+
+// Font bytes shared between documents are reported to race; run with -race.
+func TestDocumentsAtOnce(t *testing.T) {
+	jobs := []Job{filled(t, find(t, "a4-cut-148x20"), 600, 1, 6), filled(t, find(t, "a4-3x8-70x37"), 600, 1, 3)}
+	want := [][]byte{write(t, jobs[0]), write(t, jobs[1])}
+	var all sync.WaitGroup
+	for i := range 6 {
+		all.Go(func() {
+			var out bytes.Buffer
+			if err := WritePDF(&out, jobs[i%2]); err != nil {
+				t.Error(err)
+			} else if !bytes.Equal(out.Bytes(), want[i%2]) {
+				t.Error("a document differs when others are written at once")
+			}
+		})
+	}
+	all.Wait()
+}
+
+// A file that is not as expected is an error and never a panic: each cut of a
+// drawn file, and each with a byte changed in its table.
+func TestFinishRefusesWhatItDoesNotKnow(t *testing.T) {
+	raw := "%PDF-1.3\n1 0 obj\n<</Type /Pages\n/Kids [3 0 R ]\n/Count 1\n/MediaBox [0 0 10.00 10.00]\n>>\nendobj\n" +
+		"2 0 obj\n<</Length 3>>\nstream\nabc\nendstream\nendobj\n" +
+		"3 0 obj\n<</Type /Page\n/Parent 1 0 R>>\nendobj\n" +
+		"4 0 obj\n<<\n/CreationDate (D:20270114083000)\n>>\nendobj\n5 0 obj\n<<\n/Type /Catalog\n>>\nendobj\n"
+	table := len(raw)
+	raw += "xref\n0 6\n0000000000 65535 f \n"
+	for n := range 5 {
+		at := strings.Index(raw, string(rune('1'+n))+" 0 obj")
+		raw += strings.Repeat("0", 10-len(itoa(at))) + itoa(at) + " 00000 n \n"
+	}
+	raw += "trailer\n<<\n/Size 6\n/Root 5 0 R\n/Info 4 0 R\n>>\nstartxref\n" + itoa(table) + "\n%%EOF\n"
+
+	var out bytes.Buffer
+	if err := finish(&out, []byte(raw), "[0 0 1 2]"); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"/MediaBox [0 0 1 2]\n/Parent", "(D:20270114083000Z)", "/PrintScaling /None", "/Count 1\n/MediaBox [0 0 1 2]"} {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("no %q in\n%s", want, out.String())
+		}
+	}
+	for i := range raw {
+		if err := finish(io.Discard, []byte(raw[:i]), "[0 0 1 2]"); err == nil && i < len(raw)-1 {
+			t.Errorf("cut at %d: no error", i)
+		}
+	}
+	for i := table; i < len(raw); i++ {
+		changed := []byte(raw)
+		changed[i] = '7'
+		_ = finish(io.Discard, changed, "[0 0 1 2]") // must not panic
+	}
+}
+
+func itoa(n int) string { return decimal(float64(n), 0) }
