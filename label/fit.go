@@ -80,33 +80,33 @@ type column struct {
 // of the box. It gives nil where even the least sizes do not fit.
 func setColumn(box Rect, rows []row) *column {
 	for s := whole; s < squeezes; s++ {
-		for scale := 1.0; ; scale *= 0.96 {
-			c, least := trySize(box, rows, scale, s)
-			if c != nil {
+		smallest := trySize(box, rows, 0, s)
+		if smallest == nil {
+			continue
+		}
+		for scale := 1.0; scale > 0.05; scale *= 0.96 {
+			if c := trySize(box, rows, scale, s); c != nil {
 				return c
 			}
-			if least {
-				break
-			}
 		}
+		return smallest
 	}
 	return nil
 }
 
-// trySize sets rows at scale times the sizes that they want. least reports
-// that every row is at its least size, or will not fit the width at any.
-func trySize(box Rect, rows []row, scale float64, s squeeze) (c *column, least bool) {
+// trySize sets rows at scale times the sizes that they want, but never below
+// their least. It gives nil where they do not fit.
+func trySize(box Rect, rows []row, scale float64, s squeeze) *column {
 	var lines []line
 	var ems []float64 // the em of each line
 	sizes := make([]float64, len(rows))
-	least = true
 	for i, r := range rows {
 		size := max(r.least, r.want*scale)
 		if i > 0 {
 			size = min(size, sizes[i-1])
 		}
 		if size < r.least-1e-9 {
-			return nil, least
+			return nil
 		}
 		set, ok := r.lines(box.W/size, s)
 		for !ok && size > r.least {
@@ -114,9 +114,8 @@ func trySize(box Rect, rows []row, scale float64, s squeeze) (c *column, least b
 			set, ok = r.lines(box.W/size, s)
 		}
 		if !ok {
-			return nil, true
+			return nil
 		}
-		least = least && size <= r.least
 		sizes[i] = size
 		for _, l := range set {
 			lines, ems = append(lines, l), append(ems, size)
@@ -124,11 +123,11 @@ func trySize(box Rect, rows []row, scale float64, s squeeze) (c *column, least b
 	}
 	pitches, height := stack(lines, ems)
 	if height > box.H+1e-6 {
-		return nil, least
+		return nil
 	}
-	c = &column{sizes: sizes, squeeze: s}
+	c := &column{sizes: sizes, squeeze: s}
 	c.place(box, lines, ems, pitches, box.H-height)
-	return c, least
+	return c
 }
 
 // stack gives the distance of each baseline from the one before it (from the
