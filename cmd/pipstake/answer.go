@@ -37,12 +37,12 @@ type problemKind string
 // The kinds of problems; they are words in the JSON answer.
 const (
 	unreadable problemKind = "unreadable"
-	wrongCheck problemKind = "wrong check character"
+	wrongCheck problemKind = "wrong_check"
 	notKnown   problemKind = "unknown"
 	isVoid     problemKind = "void"
-	outOfDate  problemKind = "stale label"
-	retired    problemKind = "retired label"
-	notPrinted problemKind = "label not recorded"
+	outOfDate  problemKind = "stale_label"
+	retired    problemKind = "retired_label"
+	notPrinted problemKind = "label_not_recorded"
 )
 
 // problem is something wrong with a code or its label.

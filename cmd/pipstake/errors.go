@@ -149,7 +149,7 @@ func codeReport(err error) report {
 
 // shown is a text in quotes, shortened where it runs on.
 func shown(text string) string {
-	const most = 60
+	const most = 100
 	if r := []rune(text); len(r) > most {
 		return fmt.Sprintf("%q…", string(r[:most]))
 	}

@@ -61,7 +61,6 @@ func TestScripts(t *testing.T) {
 			env.Setenv("PIPSTAKE_REGISTRY", "")
 			env.Setenv("LF", "\n")
 			env.Setenv("BEL", "\a")
-			env.Setenv("ESC", "\x1b")
 			// Another user may have to find the way in; see confine.
 			return os.Chmod(filepath.Dir(env.WorkDir), 0o755)
 		},

@@ -1,0 +1,124 @@
+package main
+
+import (
+	"bytes"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+)
+
+// testEnv is an environment in a folder of its own, with an empty standard
+// input.
+func testEnv(t *testing.T, args ...string) (e *env, stdout, stderr *bytes.Buffer) {
+	stdout, stderr = &bytes.Buffer{}, &bytes.Buffer{}
+	e = &env{args: args, stdin: strings.NewReader(""), stdout: stdout, stderr: stderr,
+		getenv: func(string) string { return "" }, cwd: t.TempDir(),
+		now: func() time.Time { return time.Date(2027, time.March, 1, 12, 0, 0, 0, time.UTC) }}
+	e.voice = newVoice(stdout, stderr)
+	e.commands = commands()
+	return e, stdout, stderr
+}
+
+var (
+	exampleLine = regexp.MustCompile(`(?m)^  pipstake ([a-z]+)(.*)$`)
+	flagWord    = regexp.MustCompile(`--([a-z]+)`)
+)
+
+// Every command explains itself, with an example; usage, help and examples name
+// only commands and flags that there are; no line runs beyond 80 columns.
+func TestHelpOfEveryCommand(t *testing.T) {
+	e, _, _ := testEnv(t)
+	flagsOf := map[string]*flags{}
+	for _, c := range e.commands {
+		f := newFlags(c)
+		c.define(f)
+		flagsOf[c.name] = f
+	}
+	for _, c := range e.commands {
+		e, stdout, stderr := testEnv(t, c.name, "--help")
+		if got := execute(e); got != fine || stderr.Len() > 0 {
+			t.Errorf("%s --help: status %d, %s", c.name, got, stderr)
+		}
+		if !strings.Contains(stdout.String(), c.summary) {
+			t.Errorf("%s --help does not say %q", c.name, c.summary)
+		}
+		for _, m := range flagWord.FindAllStringSubmatch(c.options, -1) {
+			if flagsOf[c.name].set.Lookup(m[1]) == nil {
+				t.Errorf("%s: its usage names the flag --%s, which it has not", c.name, m[1])
+			}
+		}
+		for _, line := range strings.Split(c.help, "\n") {
+			if n := widths.StringWidth(line); n > 84 {
+				t.Errorf("%s: a line of its help has %d columns: %q", c.name, n, line)
+			}
+		}
+		for _, example := range exampleLine.FindAllStringSubmatch(c.help, -1) {
+			f := flagsOf[example[1]]
+			if f == nil {
+				t.Errorf("%s: its help names pipstake %s, which there is not", c.name, example[1])
+				continue
+			}
+			for _, m := range flagWord.FindAllStringSubmatch(example[2], -1) {
+				if f.set.Lookup(m[1]) == nil {
+					t.Errorf("%s: the example %q has an unknown flag --%s", c.name, example[0], m[1])
+				}
+			}
+		}
+	}
+}
+
+func TestNearest(t *testing.T) {
+	words := []string{"sow", "scan", "spoil", "stock", "labels", "lots"}
+	for _, c := range []struct{ typed, want string }{
+		{"swo", "sow"},
+		{"label", "labels"},
+		{"stokc", "stock"},
+		{"lot", "lots"},
+		{"germination", ""},
+		{"", ""},
+	} {
+		got, ok := nearest(c.typed, words)
+		if got != c.want || ok != (c.want != "") {
+			t.Errorf("nearest(%q) = %q, %v, want %q", c.typed, got, ok, c.want)
+		}
+	}
+}
+
+// The widths are those of Unicode Standard Annex #11: accents and combining
+// marks add nothing, wide ideographs take two columns.
+func TestTableAlignsByDisplayWidth(t *testing.T) {
+	var tb table
+	tb.row("Larkfield", "1")
+	tb.row("Złota", "2")
+	tb.row("Zo\u0308e", "3") // a combining diaeresis
+	tb.row("紅玉", "4")
+	tb.row("♀ × ♂", "5")
+	want := []string{
+		"Larkfield  1",
+		"Złota      2",
+		"Zo\u0308e        3",
+		"紅玉       4",
+		"♀ × ♂      5",
+	}
+	for i, line := range tb.lines("") {
+		if line != want[i] {
+			t.Errorf("line %d is %q, want %q", i, line, want[i])
+		}
+	}
+}
+
+func TestCleanEscapesWhatSteersATerminal(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"Härmä Punanen ♀ × 紅玉\n", "Härmä Punanen ♀ × 紅玉\n"},
+		{"\x1b[2Jgone", `\u001b[2Jgone`},
+		{"a\rb\tc\x7f", `a\u000db\u0009c\u007f`},
+		{"\u009b31m", `\u009b31m`},
+		{"abc\u202edef\u2066", `abc\u202edef\u2066`},
+		{"line\u2028separator", `line\u2028separator`},
+	} {
+		if got := clean(c.text); got != c.want {
+			t.Errorf("clean(%q) = %q, want %q", c.text, got, c.want)
+		}
+	}
+}
