@@ -28,7 +28,7 @@ type action func(e *env, args []string) error
 // commands is the table of all commands, in the order of a season.
 func commands() []command {
 	return []command{
-		// demoCommand goes here.
+		demoCommand,
 		initCommand,
 		crossCommand,
 		bagsCommand,
