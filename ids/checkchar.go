@@ -52,6 +52,6 @@ func (id ID) Check() byte {
 
 // WithCheck writes the identifier as labels carry it: "2026X035-B2.H".
 func (id ID) WithCheck() string {
-	b := id.append(make([]byte, 0, maxLength), true)
+	b := id.Append(make([]byte, 0, maxLength))
 	return string(append(b, '.', id.Check()))
 }

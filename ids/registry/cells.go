@@ -45,8 +45,9 @@ func idColumn[T any](name string, level ids.Level, field func(*T) *ids.ID) colum
 			return damaged(fmt.Sprintf("is the identifier of a %s, not of a %s", r.ID.Level(), level), "move the row to the table it belongs to, or correct the identifier")
 		}
 		*field(e) = r.ID
-		if want := r.ID.String(); want != text {
-			return writtenAs(want)
+		var written [32]byte
+		if string(r.ID.Append(written[:0])) != text {
+			return writtenAs(r.ID.String())
 		}
 		return verdict{}
 	}

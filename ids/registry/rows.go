@@ -71,18 +71,22 @@ func (t *table[T]) load(path, text string) error {
 	for _, c := range t.columns {
 		t.position = append(t.position, slices.Index(f.names, c.name))
 	}
+	t.entries = make([]T, 0, f.rowsAtMost())
+	t.at = make([]int32, 0, f.rowsAtMost())
 	return f.eachRow(path, t.take)
 }
 
 // take reads one row.
 func (t *table[T]) take(row int, cells []cell) {
-	var e T
+	t.entries = append(t.entries, *new(T))
+	last := len(t.entries) - 1
+	e := &t.entries[last]
 	for i, c := range t.columns {
 		text := ""
 		if p := t.position[i]; p < len(cells) {
 			text = t.value(cells[p])
 		}
-		if v := c.read(text, &e); v.what != "" {
+		if v := c.read(text, e); v.what != "" {
 			t.note(v, fault{row, i, Finding{t.name, t.number(row), c.name, text, v.what, v.remedy}})
 		}
 	}
@@ -93,11 +97,11 @@ func (t *table[T]) take(row int, cells []cell) {
 			break
 		}
 	}
-	if *t.id(&e) == (ids.ID{}) {
-		t.strays = append(t.strays, e)
+	if *t.id(e) == (ids.ID{}) {
+		t.strays = append(t.strays, *e)
+		t.entries = t.entries[:last]
 		return
 	}
-	t.entries = append(t.entries, e)
 	t.at = append(t.at, int32(row))
 }
 

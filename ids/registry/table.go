@@ -167,13 +167,14 @@ func (f *csvFile) readHeader(known []string) (missing, twice string) {
 // columnName is how a header cell is compared.
 func columnName(s string) string { return strings.ToLower(strings.TrimSpace(s)) }
 
+// rowsAtMost is the number of rows after the header, or a few too many.
+func (f *csvFile) rowsAtMost() int { return strings.Count(f.text, string(f.lineBreak)) }
+
 // eachRow hands over the rows after the header that are not blank, one after
 // the other; cells is used again for the next. It returns the located error of
 // a cell whose quotes do not close.
 func (f *csvFile) eachRow(path string, use func(i int, cells []cell)) error {
-	if len(f.text) > 0 {
-		f.rows = make([]span, 0, strings.Count(f.text, string(f.lineBreak)))
-	}
+	f.rows = make([]span, 0, f.rowsAtMost())
 	pos := int(f.header.end)
 	_, _, pos, _ = f.scan(f.delimiter, int(f.header.start), nil)
 	row := uint32(1)
