@@ -25,11 +25,13 @@ func Decode(img image.Image, region image.Rectangle) []string {
 		text string
 	}
 	var codes []code
+	tried := map[image.Rectangle]bool{}
 	for _, gap := range gaps {
 		for _, square := range squares(gray, gap) {
-			if slices.ContainsFunc(codes, func(c code) bool { return c.at.Overlaps(square) }) {
+			if tried[square] || slices.ContainsFunc(codes, func(c code) bool { return c.at.Overlaps(square) }) {
 				continue
 			}
+			tried[square] = true
 			if text, ok := read(gray, square); ok {
 				codes = append(codes, code{square, text})
 			}

@@ -8,7 +8,7 @@ const leastSide = 24
 // gaps are the widths, in pixels, below which dark pixels are taken to belong
 // to one code. The width of a code's modules is not known, so that several are
 // tried.
-var gaps = []int{32, 24, 16, 12, 8, 6, 4, 3}
+var gaps = []int{24, 12, 6, 3}
 
 // squares finds the parts of an image that could be a code when dark pixels
 // nearer to each other than gap belong together.
