@@ -43,8 +43,9 @@ func filled(t testing.TB, s Stock, dpi, pages, onLast int) Job {
 			var d *label.Drawing
 			var err error
 			if s.Kind == CutSheet {
-				id.Pot = (cell + 1) / 2
-				d, err = label.Stake{ID: id, Copy: 2 - cell%2, Seeds: 3 + cell/2%9, Sown: "2027-01-14",
+				pot := (cell + 1) / 2
+				id.Lot, id.Pot = 1+pot/5, 1+pot%5
+				d, err = label.Stake{ID: id, Copy: 2 - cell%2, Seeds: 3 + pot%9, Sown: "2027-01-14",
 					SeedParent: "Larkfield Russet", PollenParent: "Tårn Amber"}.Fit(s.Room(dpi))
 			} else {
 				d, err = label.Bag{ID: id, SeedParent: "Larkfield Russet", PollenParent: "Tårn Amber"}.Fit(s.Room(dpi))

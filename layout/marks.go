@@ -1,6 +1,10 @@
 package layout
 
-import "pipstake/label"
+import (
+	"math"
+
+	"pipstake/label"
+)
 
 // Cut marks are short hairlines on the lines to cut along: a ruler laid along
 // two of them, or the edge of a guillotine, finds the cut, and little ink is
@@ -10,7 +14,7 @@ import "pipstake/label"
 // shortest marks, on the pair itself.
 const (
 	hairline     = 0.1 // mm
-	marginLength = 4.0 // mm of a mark in the margin
+	marginLength = 4.0 // mm of a mark in the margin, half of that at the least
 	marginGap    = 1.0 // mm from there to the stakes
 	edgeLength   = 3.0 // mm of a mark on the edge of a stake
 	pairLength   = 1.8 // mm of a mark between the two of a pair
@@ -68,23 +72,34 @@ func (s Stock) marksBetween(n int) []label.Rule {
 // marksAround are the marks at both ends of one of the cuts around a pair.
 func (s Stock) marksAround(c cut) []label.Rule {
 	a, b := s.inward(c, edgeLength)
-	const room = marginGap + marginLength
+	// The margins of a sheet to cut are equal on opposite sides.
 	if c.x1 == c.x2 {
-		if c.y1 == s.Top && s.Top-unprintable >= room {
-			a = cut{c.x1, c.y1 - room, c.x1, c.y1 - marginGap}
+		if near, far, ok := inMargin(s.Top); ok {
+			if math.Abs(c.y1-s.Top) < slack {
+				a = cut{c.x1, c.y1 - far, c.x1, c.y1 - near}
+			}
+			if math.Abs(s.Paper.H-c.y2-s.Top) < slack {
+				b = cut{c.x1, c.y2 + near, c.x1, c.y2 + far}
+			}
 		}
-		if margin := s.Paper.H - c.y2; margin <= s.Top+slack && margin-unprintable >= room {
-			b = cut{c.x1, c.y2 + marginGap, c.x1, c.y2 + room}
+		return s.rules(a, b)
+	}
+	if near, far, ok := inMargin(s.Left); ok {
+		if math.Abs(c.x1-s.Left) < slack {
+			a = cut{c.x1 - far, c.y1, c.x1 - near, c.y1}
 		}
-	} else {
-		if c.x1 == s.Left && s.Left-unprintable >= room {
-			a = cut{c.x1 - room, c.y1, c.x1 - marginGap, c.y1}
-		}
-		if margin := s.Paper.W - c.x2; margin <= s.Left+slack && margin-unprintable >= room {
-			b = cut{c.x2 + marginGap, c.y1, c.x2 + room, c.y1}
+		if math.Abs(s.Paper.W-c.x2-s.Left) < slack {
+			b = cut{c.x2 + near, c.y1, c.x2 + far, c.y1}
 		}
 	}
 	return s.rules(a, b)
+}
+
+// inMargin tells how far from the stakes a mark starts and ends in a margin so
+// wide, and whether there is room for one.
+func inMargin(width float64) (near, far float64, ok bool) {
+	far = min(width-unprintable, marginGap+marginLength)
+	return marginGap, far, far-marginGap >= marginLength/2
 }
 
 // inward are the two ends of a cut, each length long, as far inward as a
