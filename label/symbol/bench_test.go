@@ -27,8 +27,8 @@ func BenchmarkEncode(b *testing.B) {
 }
 
 // A face chooses again and again while it looks for its arrangement, so a
-// choice should cost little more than the code that it makes, and a refusal
-// next to nothing.
+// choice should cost next to nothing beside the encoding, and so should a
+// refusal.
 func BenchmarkChoose(b *testing.B) {
 	full, compact := payloadOf(63), payloadOf(15)
 	for _, c := range []struct {

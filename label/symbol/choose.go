@@ -55,11 +55,11 @@ func (e *TooSmallError) Error() string {
 		e.Room.W, e.Room.H, e.Payload, e.Room.DPI, math.Ceil(e.Need*10-1e-6)/10)
 }
 
-// Choose settles on the code for a room, without encoding it. The payloads stand in order of preference:
-// the first one that has a readable code in the room is taken, as a QR code
-// where one fits, else as a Data Matrix. Of the sizes that fit, the one with
-// the largest module wins, then the one with the strongest error correction,
-// then the smallest.
+// Choose settles on the code for a room without encoding it. The payloads stand
+// in order of preference: the first one that has a readable code in the room is
+// taken, as a QR code where one fits, else as a Data Matrix. Of the sizes that
+// fit, the one with the largest module wins, then the one with the strongest
+// error correction, then the smallest.
 //
 // Errors: *TooSmallError when no payload fits; *PayloadError for a payload
 // outside the QR alphanumeric set, or when all are longer than any code in

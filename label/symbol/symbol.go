@@ -25,7 +25,7 @@ type Choice struct {
 	DPI     int    // printer dots in an inch
 }
 
-// Module is the side of one module in millimetrec.
+// Module is the side of one module in millimetres.
 func (c Choice) Module() float64 { return float64(c.Dots) * 25.4 / float64(c.DPI) }
 
 // Quiet is the width of the quiet zone in millimetres: 4 modules around a QR
@@ -37,10 +37,10 @@ func (c Choice) Quiet() float64 {
 	return c.Module()
 }
 
-// Width is the side of the square of modules in millimetrec.
+// Width is the side of the square of modules in millimetres.
 func (c Choice) Width() float64 { return float64(c.Size) * c.Module() }
 
-// Outer is the side of the square with its quiet zone in millimetrec.
+// Outer is the side of the square with its quiet zone in millimetres.
 func (c Choice) Outer() float64 { return c.Width() + 2*c.Quiet() }
 
 // String names the choice in words: "QR 21×21, level Q, module 0.55 mm".
