@@ -66,14 +66,24 @@ func (s store) init(r *Registry) error {
 			return cannotRead(path, err)
 		}
 	}
-	for i := len(tables) - 1; i >= 0; i-- {
-		err := s.write(s.path(tables[i].fileName()), tables[i].blankFile(), usualMode)
-		if err != nil {
-			for _, t := range tables[i+1:] {
+	return s.writeBlank(tables)
+}
+
+// writeBlank writes tables without rows, all or none, the last first.
+func (s store) writeBlank(tables []tableFile) (err error) {
+	written := len(tables)
+	defer func() {
+		for _, t := range tables[written:] {
+			if err != nil {
 				_ = s.disk.Remove(s.path(t.fileName()))
 			}
+		}
+	}()
+	for i := len(tables) - 1; i >= 0; i-- {
+		if err := s.write(s.path(tables[i].fileName()), tables[i].blankFile(), usualMode); err != nil {
 			return err
 		}
+		written = i
 	}
 	return s.syncDir(s.dir)
 }
