@@ -149,12 +149,9 @@ func TestWritePDFRefusesBeforeTheFirstByte(t *testing.T) {
 		`page 1, cell 1: there is nothing to draw`:                                   {{1, 1, nil}},
 		`page 1, cell 1: a label of 70×36 mm was laid out for a cell of 70×37 mm`:    {{1, 1, &label.Drawing{W: 70, H: 36}}},
 		`page 1, cell 9: "seed 🍎" holds the character '🍎' (U+1F34E), which the font`: {{1, 9, text("seed 🍎")}},
-		`page 1, cell 9: "Тарн" holds the character`:                                 {{1, 9, text("\u13a0\u13a1")}},
+		"page 1, cell 9: \"\u13a0\" holds the character '\u13a0' (U+13A0)":           {{1, 9, text("\u13a0")}}, // Cherokee
 		`page 1, cell 3: "a\nb" holds the character '\n' (U+000A)`:                   {{1, 3, text("a\nb")}},
 	} {
-		if strings.Contains(want, "Тарн") {
-			want = "page 1, cell 9: \"\u13a0\u13a1\" holds the character '\u13a0' (U+13A0)" // Cherokee, which the font lacks
-		}
 		var out bytes.Buffer
 		err := WritePDF(&out, Job{Stock: s, Places: places, Title: "T", Created: created})
 		if err == nil || !strings.Contains(err.Error(), want) {
