@@ -204,7 +204,10 @@ func (w *wish) nothingOf(id ids.ID) error {
 	if w.face != "" {
 		what = fmt.Sprintf("no %s label", w.face)
 	}
-	hint := "seed lots have a bag label and pots a pair of stakes"
+	if w.copy > 0 {
+		what += fmt.Sprintf(" with copy %d", w.copy)
+	}
+	hint := "seed lots have a bag label and pots a pair of stakes, copy 1 and copy 2"
 	if id.Level() == ids.CrossLevel && w.face == "" {
 		hint += fmt.Sprintf("; pipstake labels %s --face bag prints those of all its lots", id)
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"pipstake/ids/registry"
+	"pipstake/layout"
 )
 
 // report tells what was printed, where it lies and how to put it on paper. It
@@ -21,6 +22,9 @@ func (p *press) report(b *batch) {
 		say("  %s  %s", head, line)
 	}
 	say("  file  %s, %s", b.target.shown, plural(b.spots[len(b.spots)-1].sheet, "page", "pages"))
+	if b.face == registry.StakeFace && b.stock.Kind == layout.CutSheet {
+		say("  cut   each pair out whole, then apart: 1 with 2, 3 with 4 and so on")
+	}
 	say("  print at actual size (100 %%), never fitted to the page")
 	p.env.drawingNotices(b)
 }

@@ -19,26 +19,26 @@ func stale(r *registry.Registry, p symbol.Payload) []string {
 		return []string{fmt.Sprintf("the label's text %s is not one that pipstake writes", shown(p.Text))}
 	}
 	var differ []string
-	say := func(what, said, known string) {
-		differ = append(differ, fmt.Sprintf("the label says %s %s, the registry says %s", what, said, known))
+	say := func(said, known string) {
+		differ = append(differ, fmt.Sprintf("the label says %s, the registry says %s", said, known))
 	}
 	if cross, ok := r.Cross(p.ID.At(ids.CrossLevel)); ok {
 		if otherName(facts.SeedParent, cross.SeedParent) {
-			say("seed parent", facts.SeedParent, oneLine(cross.SeedParent))
+			say("seed parent "+facts.SeedParent, oneLine(cross.SeedParent))
 		}
 		if otherName(facts.PollenParent, cross.PollenParent) {
-			say("pollen parent", facts.PollenParent, oneLine(cross.PollenParent))
+			say("pollen parent "+facts.PollenParent, oneLine(cross.PollenParent))
 		}
 	}
 	pot, ok := r.Pot(p.ID)
 	if !ok || p.ID.Level() != ids.PotLevel {
 		return differ
 	}
-	if pot.Seeds.Known && facts.Seeds != pot.Seeds.N {
-		say("seeds", fmt.Sprint(facts.Seeds), pot.Seeds.String())
+	if pot.Seeds.Known && facts.Seeds != 0 && facts.Seeds != pot.Seeds.N {
+		say(plural(facts.Seeds, "seed", "seeds"), pot.Seeds.String())
 	}
-	if !pot.Sown.IsZero() && facts.Sown != pot.Sown.String() {
-		say("sown", facts.Sown, pot.Sown.String())
+	if !pot.Sown.IsZero() && facts.Sown != "" && facts.Sown != pot.Sown.String() {
+		say("sown "+facts.Sown, pot.Sown.String())
 	}
 	return differ
 }
