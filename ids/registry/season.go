@@ -85,11 +85,13 @@ func (r *Registry) parent(role, name string) (string, error) {
 	}
 	read, err := ids.Parse(name)
 	var wrongCheck *ids.CheckError
+	var wrong *ids.ParseError
 	switch {
 	case errors.As(err, &wrongCheck):
-		return "", &Refusal{fmt.Sprintf("%s: %v", role, err), "correct the identifier"}
-	case err != nil && looksIssued(name):
-		return "", &Refusal{fmt.Sprintf("%s: %v", role, err), "correct the identifier"}
+		return "", &Refusal{fmt.Sprintf("%s %q: the check character is %c, but that of %s is %c", role, name, wrongCheck.Got, wrongCheck.ID, wrongCheck.Want),
+			"compare each character with the label"}
+	case errors.As(err, &wrong) && looksIssued(name):
+		return "", &Refusal{fmt.Sprintf("%s %q, character %d: %s", role, shorten(name), wrong.Pos, wrong.Reason), wrong.Remedy}
 	case err != nil:
 		return name, nil
 	}
