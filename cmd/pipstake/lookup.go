@@ -121,9 +121,9 @@ func live(r *registry.Registry, id ids.ID) error {
 	return nil
 }
 
-// parents shows a cross: "Larkfield Russet ♀ × Tarn Amber ♂".
+// parents shows a cross: "♀ Larkfield Russet × ♂ Tarn Amber".
 func parents(c registry.Cross) string {
-	return fmt.Sprintf("%s ♀ × %s ♂", oneLine(c.SeedParent), oneLine(c.PollenParent))
+	return fmt.Sprintf("♀ %s × ♂ %s", oneLine(c.SeedParent), oneLine(c.PollenParent))
 }
 
 // oneLine keeps a text from the registry on one line.
