@@ -24,13 +24,19 @@ type Job struct {
 	Places  []Place
 	Title   string    // also printed at the foot of pages that have room for it
 	Created time.Time // the document's date, to the second
+
+	// Gain is how much narrower than their modules the dark parts of codes are
+	// drawn, in printer dots, for a printer whose ink runs by as much. From 0
+	// to half a module; a *GainError otherwise.
+	Gain int
 }
 
 // WritePDF writes the job's pages. Nothing is written before all of it is
 // known to be printable; the same job always gives the same bytes.
 //
 // Errors: a *label.GlyphError for a character that the page's font cannot
-// draw; others for a stock or a place that contradicts itself, and from w.
+// draw; a *GainError for a print gain out of bounds; others for a stock or a
+// place that contradicts itself, and from w.
 func WritePDF(w io.Writer, job Job) error {
 	pages, err := job.pages()
 	if err != nil {
@@ -82,7 +88,7 @@ func (j Job) pages() ([][]Place, error) {
 		}
 		pages[p.Page-1] = append(pages[p.Page-1], p)
 	}
-	return pages, nil
+	return pages, j.checkGain()
 }
 
 // accepts reports what keeps a place from being printed on the stock.

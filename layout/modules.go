@@ -1,46 +1,122 @@
 package layout
 
 import (
+	"fmt"
 	"math"
 
 	"pipstake/label"
 	"pipstake/label/symbol"
 )
 
-// block is a rectangle of dark modules, counted from the upper left module.
+// GainError says that a code's modules cannot be drawn narrower by so much.
+type GainError struct {
+	Gain int // printer dots that dark modules should lose
+	Dots int // along a module of the first code where that is so
+}
+
+func (e *GainError) Error() string {
+	return fmt.Sprintf("a print gain of %d dots cannot be taken off modules of %d dots: give 0 to %d", e.Gain, e.Dots, e.Dots/2)
+}
+
+// checkGain reports a gain that would leave less than half of a module of any
+// code, or that would widen it.
+func (j Job) checkGain() error {
+	for _, p := range j.Places {
+		for _, c := range p.Drawing.Codes {
+			if j.Gain < 0 || j.Gain > c.Symbol.Dots/2 {
+				return &GainError{j.Gain, c.Symbol.Dots}
+			}
+		}
+	}
+	return nil
+}
+
+// block is a rectangle of ink, in printer dots from the upper left corner of a
+// code's first module.
 type block struct{ x, y, w, h int }
 
-// blocks covers the dark modules of a symbol with rectangles that do not
-// overlap: the runs down each column, those of neighbouring columns joined
-// where they start and end alike. The order, column by column, is the one that
-// packs smallest.
-func blocks(s *symbol.Symbol) []block {
+// blocks covers the ink of a symbol with rectangles that do not overlap: the
+// runs down each column, those of neighbouring columns joined where they start
+// and end alike. The order, column by column, is the one that packs smallest.
+//
+// Dark parts are narrower and lower by gain dots than their modules: the ink
+// that a printer lets run makes up for it. Where dark modules touch no gap
+// opens between them, and the distances of the modules stay as they are.
+func blocks(s *symbol.Symbol, gain int) []block {
 	type span struct{ y, h int }
+	g := newGrid(s, gain)
+	n := len(g.lines) - 1
 	var out []block
 	open := map[span]int{} // the block in out that ends with the column before
-	for x := range s.Size {
+	for x := range n {
 		next := map[span]int{}
-		for y := 0; y < s.Size; y++ {
+		width := g.lines[x+1] - g.lines[x]
+		for y := 0; y < n; y++ {
 			start := y
-			for y < s.Size && s.Dark(x, y) {
+			for y < n && g.dark(x, y) {
 				y++
 			}
 			if y == start {
 				continue
 			}
-			run := span{start, y - start}
+			run := span{g.lines[start], g.lines[y] - g.lines[start]}
 			i, ok := open[run]
 			if ok {
-				out[i].w++
+				out[i].w += width
 			} else {
 				i = len(out)
-				out = append(out, block{x, start, 1, run.h})
+				out = append(out, block{g.lines[x], run.y, width, run.h})
 			}
 			next[run] = i
 		}
 		open = next
 	}
 	return out
+}
+
+// grid parts a symbol where ink may begin and end: between its modules and,
+// where dark parts are narrowed, also at that distance inside each module.
+type grid struct {
+	symbol *symbol.Symbol
+	lines  []int    // in dots; alike across and down
+	needs  [][2]int // the first and last module, of a row, that must be dark for ink between two lines
+}
+
+// newGrid takes half of gain off the left and upper sides of dark parts, and
+// the rest, with the odd dot, off the right and lower ones.
+func newGrid(s *symbol.Symbol, gain int) grid {
+	g := grid{symbol: s, lines: []int{0}}
+	first, last := gain/2, gain-gain/2
+	for m := range s.Size {
+		for _, part := range []struct {
+			end     int // in the module
+			needing [2]int
+		}{
+			{first, [2]int{m - 1, m}}, {s.Dots - last, [2]int{m, m}}, {s.Dots, [2]int{m, m + 1}},
+		} {
+			if end := m*s.Dots + part.end; end > g.lines[len(g.lines)-1] {
+				g.lines = append(g.lines, end)
+				g.needs = append(g.needs, part.needing)
+			}
+		}
+	}
+	return g
+}
+
+// dark reports whether ink goes between two lines across and two lines down.
+func (g grid) dark(x, y int) bool {
+	across, down := g.needs[x], g.needs[y]
+	if across[0] < 0 || down[0] < 0 || across[1] >= g.symbol.Size || down[1] >= g.symbol.Size {
+		return false
+	}
+	for my := down[0]; my <= down[1]; my++ {
+		for mx := across[0]; mx <= across[1]; mx++ {
+			if !g.symbol.Dark(mx, my) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // toDots is the printer dot nearest to a length in millimetres, counted from

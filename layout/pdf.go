@@ -23,6 +23,7 @@ func points(mm float64) float64 { return math.Round(mm*72/25.4*1e4) / 1e4 }
 type pen struct {
 	pdf   *gofpdf.Fpdf
 	stock Stock
+	gain  int        // printer dots that dark modules lose
 	h     float64    // height of a page in points
 	width float64    // of lines, as last set, in millimetres
 	dash  [2]float64 // and gap, as last set; pages take both over from the one before
@@ -42,7 +43,7 @@ func writePages(w io.Writer, job Job, pages [][]Place) error {
 	pdf.SetTitle(job.Title, true)
 	embed(pdf, pages)
 
-	p := &pen{pdf: pdf, stock: job.Stock, h: high}
+	p := &pen{pdf: pdf, stock: job.Stock, gain: job.Gain, h: high}
 	for i, places := range pages {
 		pdf.AddPage()
 		texts, rules := job.Stock.foot(job.Title, i+1, len(pages))
@@ -126,24 +127,31 @@ func (p *pen) draw(x, y float64, texts []label.Text, rules []label.Rule) {
 // dot at each edge, since an edge lies exactly between two dots.
 const shy = 0.002
 
-// code fills the modules of a code in one path, whose unit is the module.
+// code fills the modules of a code in one path, whose unit is the module, or
+// the printer's dot where the modules are narrowed.
 func (p *pen) code(cell label.Rect, c label.Code) {
 	s := c.Symbol
-	module := float64(s.Dots) * 72 / float64(s.DPI)
+	dots := s.Dots // in a unit
+	if p.gain > 0 {
+		dots = 1
+	}
+	dot := 72 / float64(s.DPI)
+	unit := float64(dots) * dot
+	less := shy * float64(s.Dots) / float64(dots) // in units
 	x, y := p.stock.codeDots(cell, c)
-	left := float64(x)*72/float64(s.DPI) + shy/2*module
-	top := p.h - float64(y)*72/float64(s.DPI) - shy/2*module
+	left := float64(x)*dot + less/2*unit
+	top := p.h - float64(y)*dot - less/2*unit
 
-	m := decimal(module, 7)
+	m := decimal(unit, 7)
 	path := []byte("q ")
 	if p.stock.Turned {
-		foot := top - (float64(s.Size)-shy)*module
+		foot := top - float64(s.Size*s.Dots)*dot + less*unit
 		path = append(path, "0 "+m+" "+m+" 0 "+decimal(left, 5)+" "+decimal(foot, 5)+" cm\n"...)
 	} else {
 		path = append(path, m+" 0 0 -"+m+" "+decimal(left, 5)+" "+decimal(top, 5)+" cm\n"...)
 	}
-	for _, b := range blocks(s) {
-		path = fmt.Appendf(path, "%d %d %s %s re\n", b.x, b.y, decimal(float64(b.w)-shy, 3), decimal(float64(b.h)-shy, 3))
+	for _, b := range blocks(s, p.gain) {
+		path = fmt.Appendf(path, "%d %d %s %s re\n", b.x/dots, b.y/dots, decimal(float64(b.w/dots)-less, 3), decimal(float64(b.h/dots)-less, 3))
 	}
 	p.pdf.RawWriteStr(string(append(path, "f Q"...)))
 }
