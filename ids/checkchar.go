@@ -52,6 +52,6 @@ func (id ID) Check() byte {
 
 // WithCheck writes the identifier as labels carry it: "2026X035-B2.H".
 func (id ID) WithCheck() string {
-	b := id.Append(make([]byte, 0, maxLength))
+	b := id.append(make([]byte, 0, maxLength), true)
 	return string(append(b, '.', id.Check()))
 }

@@ -91,11 +91,8 @@ func (id ID) Level() Level {
 // String writes the identifier with its hyphens: "2026X035-B2-C". An
 // identifier of NoLevel gives "".
 func (id ID) String() string {
-	return string(id.Append(make([]byte, 0, maxLength)))
+	return string(id.append(make([]byte, 0, maxLength), true))
 }
-
-// Append writes the identifier to the end of b as String does.
-func (id ID) Append(b []byte) []byte { return id.append(b, true) }
 
 // append writes the identifier to the end of b, with its hyphens or without.
 func (id ID) append(b []byte, hyphens bool) []byte {

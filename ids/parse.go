@@ -11,6 +11,7 @@ const maxLength = 32
 // Reading is what was read from a text.
 type Reading struct {
 	ID      ID
+	Exact   bool     // whether it stood there just as String writes it
 	Checked bool     // whether a check character stood there and was right
 	Notices []string // what was folded: look-alike dashes, O for 0, and the like
 }
@@ -22,7 +23,7 @@ type Reading struct {
 // identifier, and a *CheckError for one whose check character is wrong.
 func Parse(text string) (Reading, error) {
 	if id, ok := parseWritten(text); ok {
-		return Reading{ID: id}, nil
+		return Reading{ID: id, Exact: true}, nil
 	}
 	glyphs, notices, err := fold(text)
 	if err != nil {

@@ -144,6 +144,9 @@ func FuzzParse(f *testing.F) {
 		}
 		for _, again := range []string{r.ID.String(), r.ID.WithCheck(), strings.ToLower(strings.ReplaceAll(r.ID.String(), "-", ""))} {
 			got, err := ids.Parse(again)
+			if got.Exact != (again == r.ID.String()) || r.Exact != (text == r.ID.String()) {
+				t.Fatalf("%q exact: %v; %q exact: %v", again, got.Exact, text, r.Exact)
+			}
 			if err != nil || got.ID != r.ID || len(got.Notices) > 0 {
 				t.Fatalf("%q was read as %s, but %q as %s, %q, %v", text, r.ID, again, got.ID, got.Notices, err)
 			}

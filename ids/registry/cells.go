@@ -45,8 +45,7 @@ func idColumn[T any](name string, level ids.Level, field func(*T) *ids.ID) colum
 			return damaged(fmt.Sprintf("is the identifier of a %s, not of a %s", r.ID.Level(), level), "move the row to the table it belongs to, or correct the identifier")
 		}
 		*field(e) = r.ID
-		var written [32]byte
-		if string(r.ID.Append(written[:0])) != text {
+		if !r.Exact {
 			return writtenAs(r.ID.String())
 		}
 		return verdict{}
@@ -178,13 +177,23 @@ func nameColumn[T any](name string, need needed, field func(*T) *string) column[
 		if s == "" && need == required {
 			return verdict{"the name is missing", `write it in, or "unknown"`, false}
 		}
-		if strings.IndexFunc(s, isControl) >= 0 {
+		if hasControl(s) {
 			*field(e) = strings.Join(strings.FieldsFunc(s, func(r rune) bool { return isControl(r) || r == ' ' }), " ")
 			return verdict{"holds a line break or a control character", "write it on one line", false}
 		}
 		return verdict{}
 	}
 	return column[T]{name, read, func(e *T) string { return *field(e) }}
+}
+
+// hasControl tells whether a text holds such a character.
+func hasControl(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c >= 0x7f {
+			return strings.IndexFunc(s[i:], isControl) >= 0
+		}
+	}
+	return false
 }
 
 // isControl tells whether a character breaks the line, controls a terminal or

@@ -249,21 +249,3 @@ func TestCheckAfterEvents(t *testing.T) {
 		t.Errorf("%d pots, %d labels, %v", len(r.Pots()), len(r.Labels()), found)
 	}
 }
-
-func BenchmarkCheck(b *testing.B) {
-	d := season(map[string]string{"lots.csv": "", "pots.csv": "", "labels.csv": "", "seedlings.csv": "", "emergence.csv": "", "crosses.csv": ""})
-	d.now["r/pots.csv"].data = manyPots(100_000)
-	states, err := testStore(d).read()
-	if err != nil {
-		b.Fatal(err)
-	}
-	for b.Loop() {
-		r, err := testStore(d).load(states)
-		if err != nil {
-			b.Fatal(err)
-		}
-		if len(r.Check()) == 0 {
-			b.Fatal("pots without their seed lots are to be found")
-		}
-	}
-}

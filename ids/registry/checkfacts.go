@@ -19,9 +19,9 @@ func (c *checker) lots() {
 			continue
 		}
 		cross, _ := c.r.crosses.find(l.ID.At(ids.CrossLevel))
-		c.order(t.finding, at, step{"extracted", "extraction", l.Extracted}, step{"", "pollination of " + cross.ID.String(), cross.Pollinated})
-		if !c.order(t.finding, at, step{"chilled", "start of the cold", l.Chilled}, step{"", "extraction", l.Extracted}) {
-			c.order(t.finding, at, step{"chilled", "start of the cold", l.Chilled}, step{"", "pollination of " + cross.ID.String(), cross.Pollinated})
+		c.order(t.finding, at, step{"extracted", "extraction", ids.ID{}, l.Extracted}, step{"", "pollination", cross.ID, cross.Pollinated})
+		if !c.order(t.finding, at, step{"chilled", "start of the cold", ids.ID{}, l.Chilled}, step{"", "extraction", ids.ID{}, l.Extracted}) {
+			c.order(t.finding, at, step{"chilled", "start of the cold", ids.ID{}, l.Chilled}, step{"", "pollination", cross.ID, cross.Pollinated})
 		}
 		sown := 0
 		for _, place := range c.r.pots.within(l.ID) {
@@ -40,10 +40,19 @@ func (c *checker) lots() {
 	}
 }
 
-// step is a dated event; column holds its date.
+// step is a dated event. Column holds its date; of is what it happened to,
+// where that is not the row's own.
 type step struct {
 	column, what string
+	of           ids.ID
 	on           Date
+}
+
+func (s step) String() string {
+	if s.of == (ids.ID{}) {
+		return s.what
+	}
+	return s.what + " of " + s.of.String()
 }
 
 // finder makes a finding on an entry's cell.
@@ -54,7 +63,7 @@ func (c *checker) order(finding finder, entry int32, event, first step) bool {
 	if !event.on.Before(first.on) {
 		return false
 	}
-	c.add(finding(entry, event.column, fmt.Sprintf("comes before the %s on %s", first.what, first.on), "correct one of the two dates"))
+	c.add(finding(entry, event.column, fmt.Sprintf("comes before the %s on %s", first, first.on), "correct one of the two dates"))
 	return true
 }
 
@@ -68,11 +77,11 @@ func (c *checker) pots() {
 		}
 		lot, _ := c.r.lots.find(p.ID.At(ids.LotLevel))
 		cross, _ := c.r.crosses.find(p.ID.At(ids.CrossLevel))
-		sown := step{"sown", "sowing", p.Sown}
+		sown := step{"sown", "sowing", ids.ID{}, p.Sown}
 		for _, first := range []step{
-			{"", "start of the cold of " + lot.ID.String(), lot.Chilled},
-			{"", "extraction of " + lot.ID.String(), lot.Extracted},
-			{"", "pollination of " + cross.ID.String(), cross.Pollinated},
+			{"", "start of the cold", lot.ID, lot.Chilled},
+			{"", "extraction", lot.ID, lot.Extracted},
+			{"", "pollination", cross.ID, cross.Pollinated},
 		} {
 			if c.order(t.finding, at, sown, first) {
 				break
@@ -98,7 +107,7 @@ func (c *checker) seedlings() {
 			pot, _ = c.r.pots.find(id)
 			there = 0
 		}
-		c.order(t.finding, at, step{"pricked", "pricking out", s.Pricked}, step{"", "sowing of " + pot.ID.String(), pot.Sown})
+		c.order(t.finding, at, step{"pricked", "pricking out", ids.ID{}, s.Pricked}, step{"", "sowing", pot.ID, pot.Sown})
 		if there++; pot.Seeds.Known && there == pot.Seeds.N+1 {
 			c.add(t.finding(at, "id", fmt.Sprintf("is one seedling more than the %s sown in %s", several(pot.Seeds.N, "seed"), pot.ID),
 				"void those that were never pricked out, or correct the pot"))
@@ -129,7 +138,7 @@ func (c *checker) emergence() {
 func (c *checker) count(pot Pot, at int32) {
 	t := c.r.emergence
 	e := &t.entries[at]
-	c.order(t.finding, at, step{"on", "count", e.On}, step{"", "sowing of " + pot.ID.String(), pot.Sown})
+	c.order(t.finding, at, step{"on", "count", ids.ID{}, e.On}, step{"", "sowing", pot.ID, pot.Sown})
 	if pot.Seeds.Known && e.Up.N > pot.Seeds.N {
 		c.add(t.finding(at, "up", fmt.Sprintf("is more than the %s sown in %s", several(pot.Seeds.N, "seed"), pot.ID), "correct one of the two"))
 	}

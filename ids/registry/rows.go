@@ -21,6 +21,7 @@ type table[T any] struct {
 	strays  []T     // rows whose identifier cannot be read
 	at      []int32 // each entry's row in the file
 	order   []int32 // the entries by identifier; nil until asked for
+	near    int     // the place in order that was last asked for
 
 	damage   []fault   // cells that cannot be read, by row
 	odd      []fault   // cells that are written oddly, by row
@@ -140,28 +141,58 @@ func (t *table[T]) sorted() []int32 {
 // below it, by identifier.
 func (t *table[T]) within(outer ids.ID) []int32 {
 	order, level := t.sorted(), outer.Level()
-	from := sort.Search(len(order), func(i int) bool {
+	from := gallop(len(order), t.near, func(i int) bool {
 		return ids.Compare(*t.id(&t.entries[order[i]]), outer) >= 0
 	})
-	rest := order[from:]
-	n := sort.Search(len(rest), func(i int) bool {
-		return t.id(&t.entries[rest[i]]).At(level) != outer
+	t.near = from
+	to := gallop(len(order), from, func(i int) bool {
+		return i >= from && t.id(&t.entries[order[i]]).At(level) != outer
 	})
-	return rest[:n]
+	return order[from:to]
 }
 
 // exactly gives the places of the entries with an identifier, in the order of
 // the file.
 func (t *table[T]) exactly(id ids.ID) []int32 {
 	places := t.within(id)
-	n := sort.Search(len(places), func(i int) bool { return *t.id(&t.entries[places[i]]) != id })
+	n := gallop(len(places), 0, func(i int) bool { return *t.id(&t.entries[places[i]]) != id })
 	return places[:n]
 }
 
-// find gives the first entry with an identifier.
-func (t *table[T]) find(id ids.ID) (T, bool) {
+// gallop is sort.Search for an answer that is probably near a place. Those who
+// walk along the identifiers ask for one near the last.
+func gallop(n, near int, found func(i int) bool) int {
+	near = min(near, n)
+	low, high := near, near
+	if near < n && !found(near) {
+		low, high = near+1, near+1
+		for step := 1; high < n && !found(high); step *= 2 {
+			low = high + 1
+			high = min(n, high+step)
+		}
+	} else {
+		low = near - 1
+		for step := 1; low >= 0 && found(low); step *= 2 {
+			high = low
+			low -= step
+		}
+		low = max(0, low+1)
+	}
+	return low + sort.Search(high-low, func(i int) bool { return found(low + i) })
+}
+
+// get gives the first entry with an identifier, nil where there is none.
+func (t *table[T]) get(id ids.ID) *T {
 	if places := t.exactly(id); len(places) > 0 {
-		return t.entries[places[0]], true
+		return &t.entries[places[0]]
+	}
+	return nil
+}
+
+// find copies the first entry with an identifier.
+func (t *table[T]) find(id ids.ID) (T, bool) {
+	if e := t.get(id); e != nil {
+		return *e, true
 	}
 	var none T
 	return none, false

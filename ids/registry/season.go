@@ -118,7 +118,7 @@ func oneLine(what, s string) (string, error) {
 	switch {
 	case !utf8.ValidString(s):
 		return "", &Refusal{fmt.Sprintf("the %s %q is not UTF-8 text", what, shorten(s)), "type it again"}
-	case strings.IndexFunc(s, isControl) >= 0:
+	case hasControl(s):
 		return "", &Refusal{fmt.Sprintf("the %s %q holds a line break or a control character", what, shorten(s)), "write it on one line"}
 	case utf8.RuneCountInString(s) > longest:
 		return "", &Refusal{fmt.Sprintf("the %s %q is too long", what, shorten(s)), fmt.Sprintf("use at most %d characters", longest)}

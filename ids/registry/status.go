@@ -43,17 +43,21 @@ func (r *Registry) Status(id ids.ID) Status {
 func (r *Registry) state(id ids.ID) (State, bool) {
 	switch id.Level() {
 	case ids.CrossLevel:
-		c, ok := r.crosses.find(id)
-		return c.State, ok
+		if c := r.crosses.get(id); c != nil {
+			return c.State, true
+		}
 	case ids.LotLevel:
-		l, ok := r.lots.find(id)
-		return l.State, ok
+		if l := r.lots.get(id); l != nil {
+			return l.State, true
+		}
 	case ids.PotLevel:
-		p, ok := r.pots.find(id)
-		return p.State, ok
+		if p := r.pots.get(id); p != nil {
+			return p.State, true
+		}
 	case ids.SeedlingLevel:
-		s, ok := r.seedlings.find(id)
-		return s.State, ok
+		if s := r.seedlings.get(id); s != nil {
+			return s.State, true
+		}
 	}
 	return Live, false
 }

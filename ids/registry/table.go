@@ -175,8 +175,7 @@ func (f *csvFile) rowsAtMost() int { return strings.Count(f.text, string(f.lineB
 // a cell whose quotes do not close.
 func (f *csvFile) eachRow(path string, use func(i int, cells []cell)) error {
 	f.rows = make([]span, 0, f.rowsAtMost())
-	pos := int(f.header.end)
-	_, _, pos, _ = f.scan(f.delimiter, int(f.header.start), nil)
+	_, _, pos, _ := f.scan(f.delimiter, int(f.header.start), nil)
 	row := uint32(1)
 	var cells []cell
 	for pos < len(f.text) {

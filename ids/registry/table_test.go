@@ -3,7 +3,6 @@ package registry
 import (
 	"encoding/csv"
 	"fmt"
-	"io"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -331,43 +330,4 @@ func cellsOf(f *csvFile) [][]string {
 		rows = append(rows, row)
 	}
 	return rows
-}
-
-// What the library takes merely to read the same cells is the measure.
-func BenchmarkReadCSV(b *testing.B) {
-	text := manyPots(100_000)
-	b.Run("ours", func(b *testing.B) {
-		b.SetBytes(int64(len(text)))
-		for b.Loop() {
-			t := newTables().pots
-			if err := t.load("pots.csv", text); err != nil || len(t.entries) != 100_000 {
-				b.Fatal(err, len(t.entries))
-			}
-		}
-	})
-	b.Run("encoding-csv", func(b *testing.B) {
-		b.SetBytes(int64(len(text)))
-		for b.Loop() {
-			r := csv.NewReader(strings.NewReader(strings.TrimPrefix(text, bom)))
-			r.ReuseRecord = true
-			for {
-				if _, err := r.Read(); err == io.EOF {
-					break
-				} else if err != nil {
-					b.Fatal(err)
-				}
-			}
-		}
-	})
-}
-
-// manyPots is a table of n pots, five to a seed lot.
-func manyPots(n int) string {
-	var b strings.Builder
-	b.WriteString(newTables().pots.blankFile())
-	for i := range n {
-		id := ids.ID{Year: 2026, Cross: 1 + i/100, Lot: 1 + i/5%20, Pot: 1 + i%5}
-		fmt.Fprintf(&b, "%s,%d,2027-01-14,bench %d,,\r\n", id, 5+i%7, i%12)
-	}
-	return b.String()
 }
