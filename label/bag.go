@@ -27,10 +27,10 @@ const (
 
 const caution = "Treated seed: not for eating."
 
-// Fit sets the bag label in room r. The error is a *RoomError or a
-// *GlyphError.
+// Fit sets the bag label in room r. The error is a *RoomError, a
+// *GlyphError or a *ScriptError.
 func (b Bag) Fit(r Room) (*Drawing, error) {
-	if err := printable(b.SeedParent, b.PollenParent); err != nil {
+	if err := printable(r, b.SeedParent, b.PollenParent); err != nil {
 		return nil, err
 	}
 	return fitOrAsk("bag label", r, b.fit)
@@ -60,7 +60,7 @@ func (b Bag) below(r Room, share float64) (*Drawing, float64) {
 	x := code.Outer().Right() + textGap
 	names := Rect{x, code.Y, safe.Right() - x, code.Ink().H}
 	top := code.Outer().Bottom()
-	return b.finish(d, names, Rect{safe.X, top, safe.W, safe.Bottom() - top})
+	return b.finish(r, d, names, Rect{safe.X, top, safe.W, safe.Bottom() - top})
 }
 
 // beside sets the code at the left, at most share of the height, and names and
@@ -74,7 +74,7 @@ func (b Bag) beside(r Room, share float64) (*Drawing, float64) {
 	d.Codes = []Code{code}
 	x := code.Outer().Right() + textGap
 	names := safe.H * 0.42
-	return b.finish(d, Rect{x, safe.Y, safe.Right() - x, names},
+	return b.finish(r, d, Rect{x, safe.Y, safe.Right() - x, names},
 		Rect{x, safe.Y + names + 0.5, safe.Right() - x, safe.H - names - 0.5})
 }
 
@@ -92,8 +92,8 @@ func (b Bag) start(r Room, region Rect) (*Drawing, Code) {
 
 // finish adds the names and the form, and scores how well the whole reads: the
 // identifier first, then the code's module, then the room for handwriting.
-func (b Bag) finish(d *Drawing, names, form Rect) (*Drawing, float64) {
-	c := d.set(names, []row{identifier(b.ID, 0.5*names.H), parents(0.28*names.H, b.SeedParent, b.PollenParent)})
+func (b Bag) finish(r Room, d *Drawing, names, form Rect) (*Drawing, float64) {
+	c := d.set(names, []row{identifier(b.ID, 0.5*names.H), parents(r, 0.28*names.H, b.SeedParent, b.PollenParent)})
 	if c == nil {
 		return nil, 0
 	}

@@ -69,34 +69,40 @@ func faces(seed, pollen string) map[string]interface {
 		"stake":      Stake{ID: id, Copy: 1, Seeds: 7, Sown: "2027-01-14", SeedParent: seed, PollenParent: pollen},
 		"long stake": Stake{ID: longest, Copy: 2, Seeds: 1250, Sown: "2027-01-14", SeedParent: seed, PollenParent: pollen},
 		"bag":        Bag{ID: id.At(ids.LotLevel), SeedParent: seed, PollenParent: pollen},
+		"seedling":   Seedling{ID: id.Child(3), SeedParent: seed, PollenParent: pollen, Pricked: "2027-04-02"},
+		"branch tag": BranchTag{ID: id.At(ids.CrossLevel), SeedParent: seed, PollenParent: pollen, Pollinated: "2026-05-03"},
+		"back":       back{Stake{ID: longest, Copy: 2, SeedParent: seed, PollenParent: pollen}},
 		"filled bag": Bag{ID: longest.At(ids.LotLevel), SeedParent: seed, PollenParent: pollen,
 			Fruit: "12", Seeds: "118", Undeveloped: "11", Chilled: "2026-11-20", Ready: "2027-01-14"},
 	}
 }
 
+// back is the back of a stake as a face of its own.
+type back struct{ s Stake }
+
+func (b back) Fit(r Room) (*Drawing, error) { return b.s.Back(r) }
+
 func TestFacesKeepTheirRoom(t *testing.T) {
-	names := awkwardNames(14)
+	names := awkwardNames(12)
 	drawn := map[string]int{}
 	for i, name := range names {
 		for _, r := range rooms {
-			for _, dpi := range []int{203, 300, 600} {
-				r.DPI = dpi
-				for kind, f := range faces(name, names[(i+7)%len(names)]) {
-					d, err := f.Fit(r)
-					var small *RoomError
-					if errors.As(err, &small) {
-						if small.NeedW <= r.W && small.NeedH <= r.H {
-							t.Errorf("%s refused %.1f×%.1f mm and asks for no more: %v", kind, r.W, r.H, err)
-						}
-						continue
+			r.DPI = []int{203, 300, 600}[i%3]
+			for kind, f := range faces(name, names[(i+7)%len(names)]) {
+				d, err := f.Fit(r)
+				var small *RoomError
+				if errors.As(err, &small) {
+					if small.NeedW <= r.W && small.NeedH <= r.H {
+						t.Errorf("%s refused %.1f×%.1f mm and asks for no more: %v", kind, r.W, r.H, err)
 					}
-					if err != nil {
-						t.Fatalf("%s in %.1f×%.1f mm: %v", kind, r.W, r.H, err)
-					}
-					drawn[kind]++
-					if fault := faultOf(d); fault != "" {
-						t.Errorf("%s of %q in %.1f×%.1f mm at %d dpi: %s", kind, name, r.W, r.H, dpi, fault)
-					}
+					continue
+				}
+				if err != nil {
+					t.Fatalf("%s in %.1f×%.1f mm: %v", kind, r.W, r.H, err)
+				}
+				drawn[kind]++
+				if fault := faultOf(d); fault != "" {
+					t.Errorf("%s of %q in %.1f×%.1f mm at %d dpi: %s", kind, name, r.W, r.H, r.DPI, fault)
 				}
 			}
 		}
@@ -196,26 +202,35 @@ func TestNothingIsLostSilently(t *testing.T) {
 	}
 }
 
-func TestCharactersTheFontLacks(t *testing.T) {
-	for name, missing := range map[string]rune{"梨 Dawn": '梨', "Pip 🍎": '🍎', "شجرة": 'ش'} {
+func TestCharactersThatCannotBeSet(t *testing.T) {
+	bag := func(name string) error {
 		_, err := Bag{ID: longest.At(ids.LotLevel), SeedParent: "Tarn Amber", PollenParent: name}.Fit(rooms[9])
+		return err
+	}
+	for name, missing := range map[string]rune{"梨 Dawn": '梨', "Pip 🍎": '🍎'} {
 		var glyph *GlyphError
-		if !errors.As(err, &glyph) || glyph.Rune != missing || glyph.Text != name {
+		if err := bag(name); !errors.As(err, &glyph) || glyph.Rune != missing || glyph.Text != name {
+			t.Errorf("%q: %v", name, err)
+		}
+	}
+	for name, missing := range map[string]rune{"شجرة": 'ش', "תפוח": 'ת', "x\u0331": '\u0331'} {
+		var script *ScriptError
+		if err := bag(name); !errors.As(err, &script) || script.Rune != missing || script.Text != name {
 			t.Errorf("%q: %v", name, err)
 		}
 	}
 }
 
 func TestRefusalNamesARoomThatWouldDo(t *testing.T) {
-	s := Stake{ID: longest, Copy: 1, Seeds: 7, Sown: "2027-01-14", SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber"}
-	r := Room{W: 60, H: 16, Margin: Margin{1.5, 1.5, 1.5, 1.5}, DPI: 600}
-	_, err := s.Fit(r)
+	b := Bag{ID: longest.At(ids.LotLevel), SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber"}
+	r := Room{W: 38.1, H: 21.2, Margin: Margin{1.5, 1.5, 1.5, 1.5}, DPI: 600}
+	_, err := b.Fit(r)
 	var small *RoomError
 	if !errors.As(err, &small) {
-		t.Fatalf("60×16 mm: %v", err)
+		t.Fatalf("38×21 mm: %v", err)
 	}
 	r.W, r.H = small.NeedW, small.NeedH
-	if _, err := s.Fit(r); err != nil {
+	if _, err := b.Fit(r); err != nil {
 		t.Errorf("the size asked for, %.0f×%.0f mm, does not do: %v", r.W, r.H, err)
 	}
 }

@@ -43,6 +43,7 @@ func newLine(runs ...run) line {
 // row is one thing that a column of text says. It may take several lines.
 type row struct {
 	want, least float64 // the em that looks best and the least allowed, in millimetres
+	yields      bool    // may be shortened, and is set in its least size before it is
 
 	// lines sets the row in a column that is so many ems wide; ok is false
 	// where it does not go in. Each level of squeeze gives up something more.
@@ -53,9 +54,11 @@ type row struct {
 type squeeze int
 
 const (
-	whole     squeeze = iota // every word, on as many lines as it takes
-	shortened                // long words end in an ellipsis
-	oneLine                  // and the row stays on one line
+	whole     squeeze = iota // nothing
+	broken                   // an identifier may take two lines
+	wrapped                  // so may a name
+	shortened                // names are set small, and end in an ellipsis
+	oneLine                  // and both stay on one line
 	squeezes  = iota
 )
 
@@ -102,6 +105,9 @@ func trySize(box Rect, rows []row, scale float64, s squeeze) *column {
 	sizes := make([]float64, len(rows))
 	for i, r := range rows {
 		size := max(r.least, r.want*scale)
+		if r.yields && s >= shortened {
+			size = r.least
+		}
 		if i > 0 {
 			size = min(size, sizes[i-1])
 		}

@@ -7,6 +7,8 @@ type Room struct {
 	W, H   float64 // the label as it is read, in millimetres
 	Margin Margin  // where nothing may be printed, at least
 	DPI    int     // printer dots in an inch
+
+	Names *Typeface // draws the names that the Go fonts cannot; nil for none
 }
 
 // Margin is a width in millimetres for each side of a label, as it is read.
@@ -38,4 +40,15 @@ type GlyphError struct {
 
 func (e *GlyphError) Error() string {
 	return fmt.Sprintf("%q holds the character %q (U+%04X), which the font %s cannot draw", e.Text, e.Rune, e.Rune, e.Font)
+}
+
+// ScriptError names a character of a script that the faces cannot set.
+type ScriptError struct {
+	Text   string // the text that holds it
+	Rune   rune
+	Reason string // what the character does that is not done here
+}
+
+func (e *ScriptError) Error() string {
+	return fmt.Sprintf("%q holds the character %q (U+%04X), which %s", e.Text, e.Rune, e.Rune, e.Reason)
 }

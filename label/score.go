@@ -2,6 +2,7 @@ package label
 
 import (
 	"math"
+	"strings"
 
 	"pipstake/label/symbol"
 )
@@ -21,7 +22,7 @@ func (c *choice) offer(d *Drawing, score float64) {
 // score tells how well a column reads: the first row, the identifier, counts
 // double.
 func (c *column) score() float64 {
-	sum := math.Log(c.sizes[0]) - float64(c.squeeze)
+	sum := math.Log(c.sizes[0]) - 0.5*float64(c.squeeze)
 	for _, size := range c.sizes {
 		sum += math.Log(size)
 	}
@@ -33,9 +34,9 @@ func (c *column) score() float64 {
 // it.
 func codeScore(c Code) float64 {
 	const bestModule = 0.7 // millimetres
-	score := 2 * math.Log(min(c.Symbol.Module(), bestModule))
+	score := 3 * math.Log(min(c.Symbol.Module(), bestModule))
 	if len(c.Symbol.Payload) > compactLength {
-		score += 0.5
+		score++
 	}
 	if c.Symbol.Kind == symbol.DataMatrix {
 		score -= 2
@@ -79,16 +80,6 @@ func fitOrAsk(face string, r Room, fit func(Room) *Drawing) (*Drawing, error) {
 	return nil, e
 }
 
-// printable reports the first character that the faces cannot draw.
-func printable(texts ...string) error {
-	for _, t := range texts {
-		if err := Printable(t); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // set adds a column of rows in box. It gives nil where they do not fit.
 func (d *Drawing) set(box Rect, rows []row) *column {
 	if box.W <= 0 || box.H <= 0 {
@@ -99,8 +90,11 @@ func (d *Drawing) set(box Rect, rows []row) *column {
 		return nil
 	}
 	d.Texts = append(d.Texts, c.texts...)
-	if c.squeeze != whole {
-		d.notice("a parent's name is shortened on the label")
+	for _, t := range c.texts {
+		if strings.Contains(t.String, ellipsis) {
+			d.notice("a parent's name is shortened on the label")
+			break
+		}
 	}
 	return c
 }

@@ -31,20 +31,33 @@ const dateScale = 0.68
 // it, in millimetres.
 const soilGap = 2.8
 
-// Fit sets the stake in room r, which is wider than high: the top of the stake
-// at the left, its point at the right, and a dashed line where the soil comes
-// to. The error is a *RoomError or a *GlyphError.
+// Fit sets the stake in room r. A long one has its top at the left, its point
+// at the right, a dashed line where the soil comes to and a second code below
+// that; one too short for it is a label to be stuck to a stick or a pot, with
+// one code. The error is a *RoomError, a *GlyphError or a *ScriptError.
 func (s Stake) Fit(r Room) (*Drawing, error) {
-	if err := printable(s.SeedParent, s.PollenParent); err != nil {
+	if err := printable(r, s.SeedParent, s.PollenParent); err != nil {
 		return nil, err
 	}
-	return fitOrAsk("stake", r, s.fit)
+	return fitOrAsk("stake", r, func(r Room) *Drawing {
+		if d := s.long(r); d != nil {
+			return d
+		}
+		return s.short(r)
+	})
 }
 
-// fit tries the soil line in several places and the codes at several sizes,
+// leastSlender is the least length of a stake that goes into the soil, in
+// widths.
+const leastSlender = 4
+
+// long tries the soil line in several places and the codes at several sizes,
 // and keeps the drawing that reads best. It gives nil where the room does not
 // do.
-func (s Stake) fit(r Room) *Drawing {
+func (s Stake) long(r Room) *Drawing {
+	if r.W < leastSlender*r.H {
+		return nil
+	}
 	var best choice
 	for _, soil := range soilShares {
 		for _, share := range codeShares {
@@ -57,13 +70,50 @@ func (s Stake) fit(r Room) *Drawing {
 	return best.drawing
 }
 
+// short draws the stake as a label without a part in the soil.
+func (s Stake) short(r Room) *Drawing {
+	face := simple{payload: symbol.Payload{ID: s.ID, Copy: s.Copy}, facts: s.facts(), rows: func(r Room, h float64) []row {
+		return []row{
+			identifier(s.ID, 0.4*h),
+			plain(max(0.26*h, leastText/dateScale), leastText/dateScale, run{Bold, s.count(), 1, false}, run{Bold, s.copyOf(), dateScale, true}),
+			parents(r, 0.18*h, s.SeedParent, s.PollenParent),
+			plain(max(0.15*h, leastText), leastText, run{Regular, "sown " + s.Sown, 1, false}),
+		}
+	}}
+	return face.fit(r)
+}
+
+// Back sets the other side of the stake in room r, for printing on both: the
+// identifier and the parents, clear of the part in the soil. Errors are those
+// of Fit.
+func (s Stake) Back(r Room) (*Drawing, error) {
+	if err := printable(r, s.SeedParent, s.PollenParent); err != nil {
+		return nil, err
+	}
+	return fitOrAsk("stake's back", r, func(r Room) *Drawing {
+		d := &Drawing{W: r.W, H: r.H, Safe: r.Safe()}
+		box := d.Safe
+		if r.W >= leastSlender*r.H {
+			box.W = soilShares[0]*r.W - box.X
+		}
+		if d.set(box, []row{identifier(s.ID, 0.6*box.H), parents(r, 0.3*box.H, s.SeedParent, s.PollenParent)}) == nil {
+			return nil
+		}
+		return d
+	})
+}
+
+func (s Stake) facts() symbol.Facts {
+	return symbol.Facts{Seeds: s.Seeds, Sown: s.Sown, SeedParent: s.SeedParent, PollenParent: s.PollenParent}
+}
+
 // try draws the stake with its soil line at soil and codes of at most side,
 // both in millimetres, and scores how well the whole reads.
 func (s Stake) try(r Room, soil, side float64) (*Drawing, float64) {
 	safe := r.Safe()
 	d := &Drawing{W: r.W, H: r.H, Safe: safe}
 	p := symbol.Payload{ID: s.ID, Copy: s.Copy}
-	texts, notice := payloads(p, symbol.Facts{Seeds: s.Seeds, Sown: s.Sown, SeedParent: s.SeedParent, PollenParent: s.PollenParent})
+	texts, notice := payloads(p, s.facts())
 	d.notice(notice)
 
 	top := (r.H - side) / 2
@@ -82,7 +132,7 @@ func (s Stake) try(r Room, soil, side float64) (*Drawing, float64) {
 		band.Y, band.H = safe.Y, safe.H
 	}
 	x := above.Outer().Right() + textGap
-	main := d.set(Rect{x, band.Y, soil - soilGap - x, band.H}, s.rows(band.H))
+	main := d.set(Rect{x, band.Y, soil - soilGap - x, band.H}, s.rows(r, band.H))
 	x = below.Outer().Right() + textGap
 	buried := d.set(Rect{x, band.Y, safe.Right() - x, band.H}, s.buriedRows(band.H))
 	if main == nil || buried == nil {
@@ -105,14 +155,14 @@ func (d *Drawing) soilLine(x float64, safe Rect) {
 }
 
 // rows is what the stake says above the soil, in a column of height h.
-func (s Stake) rows(h float64) []row {
+func (s Stake) rows(r Room, h float64) []row {
 	return []row{
 		identifier(s.ID, 0.6*h),
 		plain(0.34*h, leastText/dateScale,
 			run{Bold, s.count(), 1, false},
 			run{Regular, "   sown " + s.Sown, dateScale, false},
 			run{Bold, s.copyOf(), dateScale, true}),
-		parents(0.25*h, s.SeedParent, s.PollenParent),
+		parents(r, 0.25*h, s.SeedParent, s.PollenParent),
 	}
 }
 
@@ -134,11 +184,3 @@ func (s Stake) count() string {
 }
 
 func (s Stake) copyOf() string { return "copy " + strconv.Itoa(s.Copy) + " of 2" }
-
-// identifier is the row that names a thing, with its check character in a
-// lighter face behind.
-func identifier(id ids.ID, want float64) row {
-	return plain(max(want, leastIdentifier), leastIdentifier,
-		run{Bold, id.String(), 1, false},
-		run{Regular, "." + string(rune(id.Check())), 1, false})
-}

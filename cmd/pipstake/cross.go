@@ -82,7 +82,7 @@ func (e *env) parent(role, arg string) (string, error) {
 		return read.ID.String(), nil
 	}
 	var glyph *label.GlyphError
-	if err := label.Printable(name); errors.As(err, &glyph) && !steers(glyph.Rune) && glyph.Rune != '\n' {
+	if err := label.Printable(name, nil); errors.As(err, &glyph) && !steers(glyph.Rune) && glyph.Rune != '\n' {
 		return "", err
 	}
 	return name, nil

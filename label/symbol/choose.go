@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 )
 
 // Least size of a module that a telephone reads at hand's distance off a
@@ -13,6 +15,10 @@ const (
 	fewestDots  = 4
 	leastModule = 0.40 // mm
 )
+
+// leastModuleH is the module, in millimetres, from which on level H is worth
+// more than Q. The benchmark of weathered labels sets it.
+const leastModuleH = 0.50
 
 // Room is the place for a code, its quiet zone included.
 type Room struct {
@@ -56,10 +62,16 @@ func (e *TooSmallError) Error() string {
 }
 
 // Choose settles on the code for a room without encoding it. The payloads stand
-// in order of preference: the first one that has a readable code in the room is
-// taken, as a QR code where one fits, else as a Data Matrix. Of the sizes that
-// fit, the one with the largest module wins, then the one with the strongest
-// error correction, then the smallest.
+// in order of preference, the last one the shortest: the first that has a
+// readable QR code of level M or better in the room is taken. Where none has,
+// as little text as possible goes into the code: the last payload that has a
+// readable code at all, of level L or as a Data Matrix.
+//
+// Codes on labels die of lost area, by scratches, dirt and fading, and not of
+// small modules: so of the QR codes that are readable in the room the one with
+// the highest level wins, then the one with the largest module. Level H counts
+// as no more than Q while its module is under 0.50 mm, where its small modules
+// cost what it corrects.
 //
 // Errors: *TooSmallError when no payload fits; *PayloadError for a payload
 // outside the QR alphanumeric set, or when all are longer than any code in
@@ -77,11 +89,16 @@ func Choose(room Room, payloads ...string) (Choice, error) {
 		}
 	}
 	for _, p := range payloads {
+		if c, ok := best(room, qrCandidates(p)); ok && c.level != 'L' {
+			return c.choice(QR, p, room), nil
+		}
+	}
+	for _, p := range slices.Backward(payloads) {
 		if c, ok := best(room, qrCandidates(p)); ok {
-			return Choice{QR, c.level, c.outer - 2*qrQuiet, p, c.dots, room.DPI}, nil
+			return c.choice(QR, p, room), nil
 		}
 		if c, ok := best(room, dmCandidates(p)); ok {
-			return Choice{DataMatrix, c.level, c.outer - 2*dmQuiet, p, c.dots, room.DPI}, nil
+			return c.choice(DataMatrix, p, room), nil
 		}
 	}
 	return Choice{}, nothingFits(room, payloads)
@@ -90,8 +107,13 @@ func Choose(room Room, payloads ...string) (Choice, error) {
 // candidate is a code that would hold a payload.
 type candidate struct {
 	level byte // 0 for Data Matrix
-	outer int  // modules along a side, quiet zone included
+	size  int  // modules along a side
+	outer int  // the same with the quiet zone
 	dots  int  // printer dots along a module, in the room at hand
+}
+
+func (c candidate) choice(kind Kind, payload string, room Room) Choice {
+	return Choice{kind, c.level, c.size, payload, c.dots, room.DPI}
 }
 
 // qrCandidates are the QR codes that hold a payload: for each level the
@@ -101,7 +123,8 @@ func qrCandidates(payload string) []candidate {
 	for l := range levels {
 		for v := range qrCapacity {
 			if len(payload) <= qrCapacity[v][l] {
-				cs = append(cs, candidate{level: levels[l], outer: qrSize(v+1) + 2*qrQuiet})
+				size := qrSize(v + 1)
+				cs = append(cs, candidate{level: levels[l], size: size, outer: size + 2*qrQuiet})
 				break
 			}
 		}
@@ -114,23 +137,38 @@ func dmCandidates(payload string) []candidate {
 	need := dmCodewords(payload)
 	for _, c := range dmCapacity {
 		if need <= c.codewords {
-			return []candidate{{outer: c.size + 2*dmQuiet}}
+			return []candidate{{size: c.size, outer: c.size + 2*dmQuiet}}
 		}
 	}
 	return nil
 }
 
-// best is the candidate with the largest readable module in the room; among
-// equals the last, which corrects most.
+// best is the readable candidate that lasts longest in the room. The weakest
+// level stands first among candidates, so that of equals the last corrects
+// most.
 func best(room Room, cs []candidate) (candidate, bool) {
 	var b candidate
+	rank := -1
 	for _, c := range cs {
 		c.dots = room.side() / c.outer
-		if c.dots >= room.leastDots() && c.dots >= b.dots {
-			b = c
+		if c.dots < room.leastDots() {
+			continue
+		}
+		if r := c.rank(room.DPI); r > rank || r == rank && c.dots >= b.dots {
+			b, rank = c, r
 		}
 	}
-	return b, b.dots > 0
+	return b, rank >= 0
+}
+
+// rank is what a candidate's error correction is worth, by the place of its
+// level.
+func (c candidate) rank(dpi int) int {
+	level := c.level
+	if level == 'H' && float64(c.dots)*25.4/float64(dpi) < leastModuleH {
+		level = 'Q'
+	}
+	return strings.IndexByte(levels, level) + 1 // 0 for Data Matrix
 }
 
 // nothingFits finds the payload that needs least room and says how much.

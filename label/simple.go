@@ -1,0 +1,84 @@
+package label
+
+import "pipstake/label/symbol"
+
+// simple is a face with one code and one column of text: beside it, or below
+// it where the label is narrow and high.
+type simple struct {
+	payload symbol.Payload
+	facts   symbol.Facts
+	rows    func(r Room, h float64) []row // for a column h high
+	tie     float64                       // kept free at the left, in millimetres
+}
+
+// fit keeps the drawing that reads best over several sizes of the code. It
+// gives nil where the room does not do.
+func (f simple) fit(r Room) *Drawing {
+	inner := r
+	inner.Margin.Left += f.tie
+	var best choice
+	for _, share := range codeShares {
+		best.offer(f.beside(inner, share))
+		best.offer(f.below(inner, share))
+	}
+	if best.drawing != nil && f.tie > 0 {
+		best.drawing.Safe = r.Safe()
+		best.drawing.punch(r.Margin.Left+f.tie/2, r.H/2)
+	}
+	return best.drawing
+}
+
+// beside sets the code at the left, at most share of the height, and the text
+// at its right, as high as the code where that is most of the label.
+func (f simple) beside(r Room, share float64) (*Drawing, float64) {
+	left := max(0, r.Margin.Left-4) // the quiet zone may reach into the margin
+	d, code := f.start(r, Rect{left, r.H * (1 - share) / 2, (r.W - left) * 0.6, r.H * share})
+	if d == nil {
+		return nil, 0
+	}
+	column := Rect{Y: d.Safe.Y, H: d.Safe.H}
+	if code.Ink().H > 0.8*d.Safe.H {
+		column = code.Ink()
+	}
+	column.X = code.Outer().Right() + textGap
+	column.W = d.Safe.Right() - column.X
+	return f.finish(r, d, column)
+}
+
+// below sets the code above, at most share of the height, and the text below.
+func (f simple) below(r Room, share float64) (*Drawing, float64) {
+	left := max(0, r.Margin.Left-4)
+	d, code := f.start(r, Rect{left, 0, r.W - left, r.H * share})
+	if d == nil {
+		return nil, 0
+	}
+	top := code.Outer().Bottom() + textGap
+	return f.finish(r, d, Rect{d.Safe.X, top, d.Safe.W, d.Safe.Bottom() - top})
+}
+
+// start puts the code into a region of the label.
+func (f simple) start(r Room, region Rect) (*Drawing, Code) {
+	texts, notice := payloads(f.payload, f.facts)
+	code, err := placeCode(r, region, texts...)
+	if err != nil {
+		return nil, Code{}
+	}
+	d := &Drawing{W: r.W, H: r.H, Safe: r.Safe(), Codes: []Code{code}}
+	d.notice(notice)
+	return d, code
+}
+
+func (f simple) finish(r Room, d *Drawing, column Rect) (*Drawing, float64) {
+	c := d.set(column, f.rows(r, column.H))
+	if c == nil {
+		return nil, 0
+	}
+	return d, c.score() + codeScore(d.Codes[0])
+}
+
+// punch marks with a small cross where a hole for the tie goes.
+func (d *Drawing) punch(x, y float64) {
+	const arm = 1.5 // millimetres
+	d.Rules = append(d.Rules, Rule{X1: x - arm, Y1: y, X2: x + arm, Y2: y, Width: 0.15},
+		Rule{X1: x, Y1: y - arm, X2: x, Y2: y + arm, Width: 0.15})
+}
