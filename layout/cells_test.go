@@ -72,7 +72,7 @@ func TestRoomKeepsInkWhereItPrints(t *testing.T) {
 		touches := false
 		for n := 1; n <= s.PerSheet(); n++ {
 			cell := s.Cell(n)
-			safe := s.onPage(cell, room.Safe())
+			safe := s.front(n).onPage(room.Safe())
 			if !prints.Contains(safe) {
 				t.Errorf("%s, cell %d: ink may reach %+v", s.Name, n, safe)
 			}
@@ -105,7 +105,7 @@ func TestRoomOfATurnedStake(t *testing.T) {
 	}
 	// What is read at the left lies at the foot of the page, what is read at
 	// the top at its left.
-	at := s.onPage(s.Cell(1), label.Rect{X: 10, Y: 3, W: 20, H: 5})
+	at := s.front(1).onPage(label.Rect{X: 10, Y: 3, W: 20, H: 5})
 	if want := (label.Rect{X: 5 + 3, Y: 148.5 - 30, W: 5, H: 20}); !want.Contains(at) || !at.Contains(want) {
 		t.Errorf("on the page at %+v, want %+v", at, want)
 	}

@@ -13,8 +13,17 @@ import (
 
 // Place is a label in its cell.
 type Place struct {
-	Page, Cell int // both from 1
+	Page, Cell int // both from 1; a page is a sheet, front and back
 	Drawing    *label.Drawing
+	Back       *label.Drawing // nil for none
+}
+
+// codes are those on both sides of the label.
+func (p Place) codes() []label.Code {
+	if p.Back == nil {
+		return p.Drawing.Codes
+	}
+	return slices.Concat(p.Drawing.Codes, p.Back.Codes)
 }
 
 // Job is what goes into one PDF: one stock, the labels with their cells, and
@@ -24,6 +33,13 @@ type Job struct {
 	Places  []Place
 	Title   string    // also printed at the foot of pages that have room for it
 	Created time.Time // the document's date, to the second
+
+	Shift Shift // of all pages
+	Flip  Flip  // over which edge sheets are turned to print their backs
+
+	// Begun says that the first sheet has been printed on before, so that the
+	// line at its foot stands already.
+	Begun bool
 
 	// Gain is how much narrower than their modules the dark parts of codes are
 	// drawn, in printer dots, for a printer whose ink runs by as much. From 0
@@ -43,7 +59,8 @@ func WritePDF(w io.Writer, job Job) error {
 		return err
 	}
 	var out bytes.Buffer
-	if err := writePages(&out, job, pages); err != nil {
+	doc := document{job.Stock.Paper, job.Title, job.Created, job.Gain, job.Flip}
+	if err := doc.write(&out, job.sides(pages)); err != nil {
 		return fmt.Errorf("laying out the PDF: %w", err)
 	}
 	_, err = w.Write(out.Bytes())
@@ -77,6 +94,9 @@ func (j Job) pages() ([][]Place, error) {
 		if err := j.Stock.accepts(p); err != nil {
 			return nil, fmt.Errorf("page %d, cell %d: %w", p.Page, p.Cell, err)
 		}
+		if p.Back != nil && j.Flip == NoFlip {
+			return nil, fmt.Errorf("page %d, cell %d: there is a back, and no edge to turn the sheet over", p.Page, p.Cell)
+		}
 		if i > 0 && p.Page == places[i-1].Page && p.Cell == places[i-1].Cell {
 			return nil, fmt.Errorf("page %d, cell %d: two labels in one cell", p.Page, p.Cell)
 		}
@@ -99,10 +119,19 @@ func (s Stock) accepts(p Place) error {
 	if p.Cell < 1 || p.Cell > s.PerSheet() {
 		return fmt.Errorf("stock %q has cells 1 to %d", s.Name, s.PerSheet())
 	}
-	d := p.Drawing
-	if d == nil {
+	if p.Drawing == nil {
 		return fmt.Errorf("there is nothing to draw")
 	}
+	if p.Back != nil {
+		if err := s.acceptsDrawing(p.Back); err != nil {
+			return fmt.Errorf("back: %w", err)
+		}
+	}
+	return s.acceptsDrawing(p.Drawing)
+}
+
+// acceptsDrawing reports what keeps one side of a label from being printed.
+func (s Stock) acceptsDrawing(d *label.Drawing) error {
 	room := s.Room(0)
 	if math.Abs(d.W-room.W) > slack || math.Abs(d.H-room.H) > slack {
 		return fmt.Errorf("a label of %s mm was laid out for a cell of %s mm", size(d.W, d.H), size(room.W, room.H))

@@ -53,7 +53,7 @@ func filled(t testing.TB, s Stock, dpi, pages, onLast int) Job {
 			if err != nil {
 				t.Fatalf("%s: %v", s.Name, err)
 			}
-			job.Places = append(job.Places, Place{page, cell, d})
+			job.Places = append(job.Places, Place{Page: page, Cell: cell, Drawing: d})
 		}
 	}
 	return job
@@ -141,16 +141,16 @@ func TestWritePDFRefusesBeforeTheFirstByte(t *testing.T) {
 	}
 	for want, places := range map[string][]Place{
 		`the document "T" has no label`:                                              nil,
-		`page 1, cell 25: stock "a4-3x8-70x37" has cells 1 to 24`:                    {{1, 25, blank}},
-		`page 1, cell 0: stock "a4-3x8-70x37" has cells 1 to 24`:                     {{1, 0, blank}},
-		`page 0, cell 1: pages count from 1`:                                         {{0, 1, blank}},
-		`page 1, cell 2: two labels in one cell`:                                     {{1, 2, blank}, {1, 2, blank}},
-		`page 3, cell 1: page 2 has no label`:                                        {{3, 1, blank}, {1, 1, blank}},
-		`page 1, cell 1: there is nothing to draw`:                                   {{1, 1, nil}},
-		`page 1, cell 1: a label of 70×36 mm was laid out for a cell of 70×37 mm`:    {{1, 1, &label.Drawing{W: 70, H: 36}}},
-		`page 1, cell 9: "seed 🍎" holds the character '🍎' (U+1F34E), which the font`: {{1, 9, text("seed 🍎")}},
-		"page 1, cell 9: \"\u13a0\" holds the character '\u13a0' (U+13A0)":           {{1, 9, text("\u13a0")}}, // Cherokee
-		`page 1, cell 3: "a\nb" holds the character '\n' (U+000A)`:                   {{1, 3, text("a\nb")}},
+		`page 1, cell 25: stock "a4-3x8-70x37" has cells 1 to 24`:                    {{Page: 1, Cell: 25, Drawing: blank}},
+		`page 1, cell 0: stock "a4-3x8-70x37" has cells 1 to 24`:                     {{Page: 1, Cell: 0, Drawing: blank}},
+		`page 0, cell 1: pages count from 1`:                                         {{Page: 0, Cell: 1, Drawing: blank}},
+		`page 1, cell 2: two labels in one cell`:                                     {{Page: 1, Cell: 2, Drawing: blank}, {Page: 1, Cell: 2, Drawing: blank}},
+		`page 3, cell 1: page 2 has no label`:                                        {{Page: 3, Cell: 1, Drawing: blank}, {Page: 1, Cell: 1, Drawing: blank}},
+		`page 1, cell 1: there is nothing to draw`:                                   {{Page: 1, Cell: 1, Drawing: nil}},
+		`page 1, cell 1: a label of 70×36 mm was laid out for a cell of 70×37 mm`:    {{Page: 1, Cell: 1, Drawing: &label.Drawing{W: 70, H: 36}}},
+		`page 1, cell 9: "seed 🍎" holds the character '🍎' (U+1F34E), which the font`: {{Page: 1, Cell: 9, Drawing: text("seed 🍎")}},
+		"page 1, cell 9: \"\u13a0\" holds the character '\u13a0' (U+13A0)":           {{Page: 1, Cell: 9, Drawing: text("\u13a0")}}, // Cherokee
+		`page 1, cell 3: "a\nb" holds the character '\n' (U+000A)`:                   {{Page: 1, Cell: 3, Drawing: text("a\nb")}},
 	} {
 		var out bytes.Buffer
 		err := WritePDF(&out, Job{Stock: s, Places: places, Title: "T", Created: created})
@@ -169,7 +169,7 @@ func TestWritePDFRefusesBeforeTheFirstByte(t *testing.T) {
 
 func TestWritePDFRefusesAnUnfitDocument(t *testing.T) {
 	s := find(t, "a4-3x8-70x37")
-	good := Job{Stock: s, Places: []Place{{1, 1, &label.Drawing{W: 70, H: 37}}}, Title: "T", Created: created}
+	good := Job{Stock: s, Places: []Place{{Page: 1, Cell: 1, Drawing: &label.Drawing{W: 70, H: 37}}}, Title: "T", Created: created}
 	for want, spoil := range map[string]func(*Job){
 		"has no date":                func(j *Job) { j.Created = time.Time{} },
 		"overlap":                    func(j *Job) { j.Stock.PitchX = 10 },
@@ -192,7 +192,7 @@ func TestWritePDFRefusesAnUnfitDocument(t *testing.T) {
 func TestPagesSortPlaces(t *testing.T) {
 	s := find(t, "a4-3x8-70x37")
 	d := &label.Drawing{W: 70, H: 37}
-	pages, err := Job{Stock: s, Places: []Place{{2, 4, d}, {1, 3, d}, {2, 1, d}, {1, 20, d}}, Title: "T", Created: created}.pages()
+	pages, err := Job{Stock: s, Places: []Place{{Page: 2, Cell: 4, Drawing: d}, {Page: 1, Cell: 3, Drawing: d}, {Page: 2, Cell: 1, Drawing: d}, {Page: 1, Cell: 20, Drawing: d}}, Title: "T", Created: created}.pages()
 	if err != nil {
 		t.Fatal(err)
 	}

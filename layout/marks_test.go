@@ -47,7 +47,7 @@ func TestMarksKeepOutOfTheSafeAreas(t *testing.T) {
 				t.Errorf("%s: a mark %v mm wide is no hairline", s.Name, m.Width)
 			}
 			for n := 1; n <= s.PerSheet(); n++ {
-				if s.onPage(s.Cell(n), s.Room(600).Safe()).Overlaps(b) {
+				if s.front(n).onPage(s.Room(600).Safe()).Overlaps(b) {
 					t.Errorf("%s: the mark %+v lies on what cell %d may say", s.Name, m, n)
 				}
 			}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"pipstake/label"
 	"pipstake/label/symbol"
 )
 
@@ -22,7 +21,7 @@ func (e *GainError) Error() string {
 // code, or that would widen it.
 func (j Job) checkGain() error {
 	for _, p := range j.Places {
-		for _, c := range p.Drawing.Codes {
+		for _, c := range p.codes() {
 			if j.Gain < 0 || j.Gain > c.Symbol.Dots/2 {
 				return &GainError{j.Gain, c.Symbol.Dots}
 			}
@@ -122,21 +121,3 @@ func (g grid) dark(x, y int) bool {
 // toDots is the printer dot nearest to a length in millimetres, counted from
 // the edge of the page.
 func toDots(mm float64, dpi int) int { return int(math.Round(mm * float64(dpi) / 25.4)) }
-
-// codeDots is the upper left corner of a code's modules on the page, in
-// printer dots from the upper left corner of the page. All edges of modules
-// then fall on the printer's own grid, so that no rounding makes one module
-// wider than another.
-func (s Stock) codeDots(cell label.Rect, c label.Code) (x, y int) {
-	ink := s.onPage(cell, c.Ink())
-	return toDots(ink.X, c.Symbol.DPI), toDots(ink.Y, c.Symbol.DPI)
-}
-
-// onPage is where r, a part of the label as it is read, lies on the page when
-// the label is in cell.
-func (s Stock) onPage(cell, r label.Rect) label.Rect {
-	if s.Turned {
-		return label.Rect{X: cell.X + r.Y, Y: cell.Bottom() - r.Right(), W: r.H, H: r.W}
-	}
-	return label.Rect{X: cell.X + r.X, Y: cell.Y + r.Y, W: r.W, H: r.H}
-}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"time"
 
 	"github.com/jung-kurt/gofpdf"
 
@@ -19,52 +20,62 @@ import (
 // points is a length in millimetres as points, to a ten-thousandth.
 func points(mm float64) float64 { return math.Round(mm*72/25.4*1e4) / 1e4 }
 
+// document is what a PDF says of itself and of all its pages.
+type document struct {
+	paper   Paper
+	title   string
+	created time.Time
+	gain    int  // printer dots taken off the dark parts of codes
+	flip    Flip // how viewers should ask a printer to turn the sheets
+}
+
 // pen draws on the pages of one document.
 type pen struct {
 	pdf   *gofpdf.Fpdf
-	stock Stock
-	gain  int        // printer dots that dark modules lose
-	h     float64    // height of a page in points
+	w, h  float64    // of a page, in points
+	gain  int        // printer dots
 	width float64    // of lines, as last set, in millimetres
 	dash  [2]float64 // and gap, as last set; pages take both over from the one before
 }
 
-// writePages draws all pages and finishes the file.
-func writePages(w io.Writer, job Job, pages [][]Place) error {
-	wide, high := points(job.Stock.Paper.W), points(job.Stock.Paper.H)
+// write draws all pages and finishes the file.
+func (d document) write(w io.Writer, sides []side) error {
+	wide, high := points(d.paper.W), points(d.paper.H)
 	pdf := gofpdf.NewCustom(&gofpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: gofpdf.SizeType{Wd: wide, Ht: high}})
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetMargins(0, 0, 0)
 	pdf.SetCompression(false) // finish packs better
 	pdf.SetCatalogSort(true)
-	pdf.SetCreationDate(job.Created.UTC())
-	pdf.SetModificationDate(job.Created.UTC())
+	pdf.SetCreationDate(d.created.UTC())
+	pdf.SetModificationDate(d.created.UTC())
 	pdf.SetProducer("pipstake", true)
-	pdf.SetTitle(job.Title, true)
-	embed(pdf, pages)
+	pdf.SetTitle(d.title, true)
+	embed(pdf, sides)
 
-	p := &pen{pdf: pdf, stock: job.Stock, gain: job.Gain, h: high}
-	for i, places := range pages {
+	p := &pen{pdf: pdf, w: wide, h: high, gain: d.gain}
+	for _, s := range sides {
 		pdf.AddPage()
-		texts, rules := job.Stock.foot(job.Title, i+1, len(pages))
-		p.draw(0, 0, texts, append(rules, job.Stock.cutMarks(places)...))
-		p.labels(places)
+		p.draw(0, 0, s.texts, s.rules)
+		p.labels(s.labels)
 	}
 	var raw bytes.Buffer
 	if err := pdf.Output(&raw); err != nil {
 		return err
 	}
-	return finish(w, raw.Bytes(), "[0 0 "+decimal(wide, 4)+" "+decimal(high, 4)+"]")
+	return finish(w, raw.Bytes(), catalog(d.flip), "[0 0 "+decimal(wide, 4)+" "+decimal(high, 4)+"]")
 }
 
 // embed adds the typefaces in use. The library changes the bytes it is given
 // while it cuts a font down to the characters in use, so each document gets
 // its own copy.
-func embed(pdf *gofpdf.Fpdf, pages [][]Place) {
-	faces := map[*label.Typeface]bool{label.Regular: true} // of the foot
-	for _, places := range pages {
-		for _, p := range places {
-			for _, t := range p.Drawing.Texts {
+func embed(pdf *gofpdf.Fpdf, sides []side) {
+	faces := map[*label.Typeface]bool{}
+	for _, s := range sides {
+		for _, t := range s.texts {
+			faces[t.Face] = true
+		}
+		for _, l := range s.labels {
+			for _, t := range l.drawing.Texts {
 				faces[t.Face] = true
 			}
 		}
@@ -76,27 +87,55 @@ func embed(pdf *gofpdf.Fpdf, pages [][]Place) {
 
 // labels draws what stands in the cells of a page: all text and rules, under
 // one matrix where the labels are turned, then the codes.
-func (p *pen) labels(places []Place) {
-	if p.stock.Turned {
-		// x runs up the page, and what is below lies to the right.
-		p.pdf.RawWriteStr("q 0 1 -1 0 " + decimal(p.h, 4) + " 0 cm")
+func (p *pen) labels(labels []laid) {
+	if len(labels) == 0 {
+		return
 	}
-	for _, place := range places {
-		cell := p.stock.Cell(place.Cell)
-		x, y := cell.X, cell.Y
-		if p.stock.Turned {
-			x, y = p.stock.Paper.H-cell.Bottom(), cell.X
-		}
-		p.draw(x, y, place.Drawing.Texts, place.Drawing.Rules)
+	turn := labels[0].turn // the same all over a page
+	if turn != upright {
+		p.pdf.RawWriteStr("q " + p.matrix(turn) + " cm")
 	}
-	if p.stock.Turned {
+	for _, l := range labels {
+		x, y := p.origin(l.lie)
+		p.draw(x, y, l.drawing.Texts, l.drawing.Rules)
+	}
+	if turn != upright {
 		p.pdf.RawWriteStr("Q")
 	}
-	for _, place := range places {
-		for _, c := range place.Drawing.Codes {
-			p.code(p.stock.Cell(place.Cell), c)
+	for _, l := range labels {
+		for _, c := range l.drawing.Codes {
+			p.code(l.lie, c)
 		}
 	}
+}
+
+// matrix turns the page (ISO 32000-1, 8.3.4) so that turned labels can be drawn
+// as if they lay upright, with their upper left corners at origin.
+func (p *pen) matrix(t turn) string {
+	w, h := decimal(p.w, 4), decimal(p.h, 4)
+	switch t {
+	case upward: // x runs up the page, and what is below lies to the right
+		return "0 1 -1 0 " + h + " 0"
+	case over:
+		return "-1 0 0 -1 " + w + " " + h
+	}
+	return "0 -1 1 0 0 " + h // downward
+}
+
+// origin is the upper left corner of a label, as it is read, under the matrix
+// of its turn, in millimetres.
+func (p *pen) origin(l lie) (x, y float64) {
+	const mm = 25.4 / 72
+	w, h := p.w*mm, p.h*mm
+	switch l.turn {
+	case upward:
+		return h - l.at.Bottom(), l.at.X
+	case over:
+		return w - l.at.Right(), h - l.at.Bottom()
+	case downward:
+		return l.at.Y, h - l.at.Right()
+	}
+	return l.at.X, l.at.Y
 }
 
 // draw sets texts and rules whose origin is at x and y, in millimetres.
@@ -129,7 +168,7 @@ const shy = 0.002
 
 // code fills the modules of a code in one path, whose unit is the module, or
 // the printer's dot where the modules are narrowed.
-func (p *pen) code(cell label.Rect, c label.Code) {
+func (p *pen) code(l lie, c label.Code) {
 	s := c.Symbol
 	dots := s.Dots // in a unit
 	if p.gain > 0 {
@@ -138,18 +177,25 @@ func (p *pen) code(cell label.Rect, c label.Code) {
 	dot := 72 / float64(s.DPI)
 	unit := float64(dots) * dot
 	less := shy * float64(s.Dots) / float64(dots) // in units
-	x, y := p.stock.codeDots(cell, c)
-	left := float64(x)*dot + less/2*unit
-	top := p.h - float64(y)*dot - less/2*unit
+	x, y := l.codeDots(c)
+	left, top := float64(x)*dot+less/2*unit, p.h-float64(y)*dot-less/2*unit
+	side := float64(s.Size*s.Dots)*dot - less*unit
+	right, foot := decimal(left+side, 5), decimal(top-side, 5)
+	at := decimal(left, 5) + " " + decimal(top, 5)
 
 	m := decimal(unit, 7)
 	path := []byte("q ")
-	if p.stock.Turned {
-		foot := top - float64(s.Size*s.Dots)*dot + less*unit
-		path = append(path, "0 "+m+" "+m+" 0 "+decimal(left, 5)+" "+decimal(foot, 5)+" cm\n"...)
-	} else {
-		path = append(path, m+" 0 0 -"+m+" "+decimal(left, 5)+" "+decimal(top, 5)+" cm\n"...)
+	switch l.turn {
+	case upright:
+		path = append(path, m+" 0 0 -"+m+" "+at...)
+	case upward:
+		path = append(path, "0 "+m+" "+m+" 0 "+decimal(left, 5)+" "+foot...)
+	case over:
+		path = append(path, "-"+m+" 0 0 "+m+" "+right+" "+foot...)
+	case downward:
+		path = append(path, "0 -"+m+" -"+m+" 0 "+right+" "+decimal(top, 5)...)
 	}
+	path = append(path, " cm\n"...)
 	for _, b := range blocks(s, p.gain) {
 		path = fmt.Appendf(path, "%d %d %s %s re\n", b.x/dots, b.y/dots, decimal(float64(b.w/dots)-less, 3), decimal(float64(b.h/dots)-less, 3))
 	}

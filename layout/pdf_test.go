@@ -29,7 +29,7 @@ func TestMediaBoxIsThePaper(t *testing.T) {
 		"roll-29x62":            {W: 29, H: 62},
 	} {
 		s := find(t, name)
-		job := Job{Stock: s, Title: "T", Created: created, Places: []Place{{1, 1, cornered(s)}, {2, 1, cornered(s)}, {3, 1, cornered(s)}}}
+		job := Job{Stock: s, Title: "T", Created: created, Places: []Place{{Page: 1, Cell: 1, Drawing: cornered(s)}, {Page: 2, Cell: 1, Drawing: cornered(s)}, {Page: 3, Cell: 1, Drawing: cornered(s)}}}
 		pdf := write(t, job)
 		pages := open(t, pdf).Pages()
 		if len(pages) != 3 {
@@ -55,7 +55,7 @@ func TestTextAtTheFootAddsNoPage(t *testing.T) {
 	for _, y := range []float64{20, 30, 36.9, 60} { // the last one would lie below the page
 		d.Texts = append(d.Texts, label.Text{X: 5, Baseline: y, Size: 4, Face: label.Bold, String: "at the foot"})
 	}
-	doc := open(t, write(t, Job{Stock: s, Title: "T", Created: created, Places: []Place{{1, 24, d}, {2, 24, d}}}))
+	doc := open(t, write(t, Job{Stock: s, Title: "T", Created: created, Places: []Place{{Page: 1, Cell: 24, Drawing: d}, {Page: 2, Cell: 24, Drawing: d}}}))
 	if n := len(doc.Pages()); n != 2 {
 		t.Errorf("%d pages, want 2", n)
 	}
@@ -69,7 +69,7 @@ func TestCellsOnTheRaster(t *testing.T) {
 		job := Job{Stock: s, Title: "T", Created: created}
 		d := cornered(s)
 		for n := range s.PerSheet() {
-			job.Places = append(job.Places, Place{1, n + 1, d})
+			job.Places = append(job.Places, Place{Page: 1, Cell: n + 1, Drawing: d})
 		}
 		img, err := open(t, write(t, job)).Render(1, dpi)
 		if err != nil {
@@ -110,7 +110,7 @@ func coded(t *testing.T, s Stock, dpi int) Job {
 			{X: 5 + float64(n)*0.377, Y: 2.5 + float64(n)*0.013, Symbol: qr},
 			{X: 40.2 + float64(n)*0.091, Y: 3.1, Symbol: dm},
 		}
-		job.Places = append(job.Places, Place{1, n, d})
+		job.Places = append(job.Places, Place{Page: 1, Cell: n, Drawing: d})
 	}
 	return job
 }
@@ -299,7 +299,7 @@ func TestFootRule(t *testing.T) {
 	for name, want := range map[string]bool{"a4-3x7-63.5x38.1": true, "letter-2x5-101.6x50.8": true, "letter-cut-148x20": true,
 		"a4-3x8-70x37": false, "a4-cut-148x20": false, "roll-62x29": false} {
 		s := find(t, name)
-		doc := open(t, write(t, Job{Stock: s, Title: "Bag labels, batch 7", Created: created, Places: []Place{{1, 1, cornered(s)}}}))
+		doc := open(t, write(t, Job{Stock: s, Title: "Bag labels, batch 7", Created: created, Places: []Place{{Page: 1, Cell: 1, Drawing: cornered(s)}}}))
 		texts, err := doc.Texts(1)
 		if err != nil {
 			t.Fatal(err)

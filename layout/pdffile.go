@@ -16,9 +16,19 @@ import (
 // writes page sizes to a hundredth of a point, and packs streams for speed. So
 // its finished file is taken apart into objects and written once more.
 
-// catalog is the root of a document that asks viewers not to scale it (ISO
-// 32000-1, table 150; since PDF 1.6). Viewers are free to ignore that.
-const catalog = "<</Type /Catalog /Pages 1 0 R /ViewerPreferences <</PrintScaling /None>>>>"
+// catalog is the root of a document that asks viewers not to scale it, and to
+// turn its sheets over the right edge (ISO 32000-1, table 150; since PDF 1.6
+// and 1.7). Viewers are free to ignore both.
+func catalog(f Flip) string {
+	duplex := ""
+	switch f {
+	case LongEdge:
+		duplex = " /Duplex /DuplexFlipLongEdge"
+	case ShortEdge:
+		duplex = " /Duplex /DuplexFlipShortEdge"
+	}
+	return "<</Type /Catalog /Pages 1 0 R /ViewerPreferences <</PrintScaling /None" + duplex + ">>>>"
+}
 
 // header names the version; the second line tells that the file is binary (ISO
 // 32000-1, 7.5.2).
@@ -45,7 +55,7 @@ var errDrawn = errors.New("the drawn file is not in the form that is known")
 // finish rewrites a finished file with our catalog, the media box on every
 // page, fonts marked as subsets, dates marked as universal time, and all
 // streams well packed.
-func finish(w io.Writer, raw []byte, mediaBox string) error {
+func finish(w io.Writer, raw []byte, catalog, mediaBox string) error {
 	start, err := number(startPattern, raw)
 	if err != nil || start > len(raw) {
 		return errDrawn

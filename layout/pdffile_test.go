@@ -105,7 +105,7 @@ func TestFinishRefusesWhatItDoesNotKnow(t *testing.T) {
 	raw += "trailer\n<<\n/Size 6\n/Root 5 0 R\n/Info 4 0 R\n>>\nstartxref\n" + itoa(table) + "\n%%EOF\n"
 
 	var out bytes.Buffer
-	if err := finish(&out, []byte(raw), "[0 0 1 2]"); err != nil {
+	if err := finish(&out, []byte(raw), catalog(NoFlip), "[0 0 1 2]"); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"/MediaBox [0 0 1 2]\n/Parent", "(D:20270114083000Z)", "/PrintScaling /None", "/Count 1\n/MediaBox [0 0 1 2]"} {
@@ -114,14 +114,14 @@ func TestFinishRefusesWhatItDoesNotKnow(t *testing.T) {
 		}
 	}
 	for i := range raw {
-		if err := finish(io.Discard, []byte(raw[:i]), "[0 0 1 2]"); err == nil && i < len(raw)-1 {
+		if err := finish(io.Discard, []byte(raw[:i]), catalog(NoFlip), "[0 0 1 2]"); err == nil && i < len(raw)-1 {
 			t.Errorf("cut at %d: no error", i)
 		}
 	}
 	for i := table; i < len(raw); i++ {
 		changed := []byte(raw)
 		changed[i] = '7'
-		_ = finish(io.Discard, changed, "[0 0 1 2]") // must not panic
+		_ = finish(io.Discard, changed, catalog(NoFlip), "[0 0 1 2]") // must not panic
 	}
 }
 

@@ -1,0 +1,103 @@
+package layout
+
+import "pipstake/label"
+
+// turn is which way a drawing lies on the page, in quarter turns against the
+// clock.
+type turn int
+
+// The turns.
+const (
+	upright  turn = iota
+	upward        // read from the foot of the page upward
+	over          // upside down
+	downward      // read from the head of the page downward
+)
+
+// lie is how a drawing lies on a page.
+type lie struct {
+	at   label.Rect // what the label covers, in millimetres from the page's upper left corner
+	turn turn
+}
+
+// onPage is where r, a part of the label as it is read, lies on the page.
+func (l lie) onPage(r label.Rect) label.Rect {
+	at := l.at
+	switch l.turn {
+	case upward:
+		return label.Rect{X: at.X + r.Y, Y: at.Bottom() - r.Right(), W: r.H, H: r.W}
+	case over:
+		return label.Rect{X: at.Right() - r.Right(), Y: at.Bottom() - r.Bottom(), W: r.W, H: r.H}
+	case downward:
+		return label.Rect{X: at.Right() - r.Bottom(), Y: at.Y + r.X, W: r.H, H: r.W}
+	}
+	return label.Rect{X: at.X + r.X, Y: at.Y + r.Y, W: r.W, H: r.H}
+}
+
+// codeDots is the upper left corner of a code's modules on the page, in
+// printer dots from the upper left corner of the page. All edges of modules
+// then fall on the printer's own grid, so that no rounding makes one module
+// wider than another.
+func (l lie) codeDots(c label.Code) (x, y int) {
+	ink := l.onPage(c.Ink())
+	return toDots(ink.X, c.Symbol.DPI), toDots(ink.Y, c.Symbol.DPI)
+}
+
+// Shift is how far everything on a page is moved, rightward and downward, in
+// millimetres, for a printer that draws beside where it should.
+type Shift struct{ X, Y float64 }
+
+// move is r moved by the shift.
+func (s Shift) move(r label.Rect) label.Rect {
+	r.X, r.Y = r.X+s.X, r.Y+s.Y
+	return r
+}
+
+// Flip is the edge of the paper over which a sheet is turned to print its back.
+type Flip int
+
+// The flips.
+const (
+	NoFlip    Flip = iota // fronts only
+	LongEdge              // as the pages of a book turn, on upright paper
+	ShortEdge             // as the pages of a wall calendar turn
+)
+
+// sideways reports whether the flip swaps left and right of the page; else it
+// swaps head and foot.
+func (f Flip) sideways(p Paper) bool { return (f == LongEdge) == (p.H >= p.W) }
+
+// front is how the label in cell n lies on the page.
+func (s Stock) front(n int) lie {
+	if s.Turned {
+		return lie{s.Cell(n), upward}
+	}
+	return lie{s.Cell(n), upright}
+}
+
+// back is how the back of the label in cell n lies on the page that is printed
+// behind: at the mirrored place, and so that its left end, as it is read, is
+// behind the left end of the front. What is read upright on the one side is
+// then read upright on the other when the label is turned over about its
+// length.
+func (s Stock) back(n int, f Flip) lie {
+	l := s.front(n)
+	if f.sideways(s.Paper) {
+		l.at.X = s.Paper.W - l.at.Right()
+	} else {
+		l.at.Y = s.Paper.H - l.at.Bottom()
+	}
+	if f.sideways(s.Paper) != s.Turned { // the left end has changed sides
+		l.turn = (l.turn + over) % 4
+	}
+	return l
+}
+
+// BackRoom is what the back of a label has to fit into, as the back is read,
+// for a printer of dpi dots in an inch. It is the room of the front with head
+// and foot changed over.
+func (s Stock) BackRoom(dpi int) label.Room {
+	r := s.Room(dpi)
+	r.Margin.Top, r.Margin.Bottom = r.Margin.Bottom, r.Margin.Top
+	return r
+}
