@@ -128,7 +128,7 @@ func foreignEncoding(text string) string {
 // the delimiter. It gives 0 where there is none.
 func (f *csvFile) separatorLine() (delimiter byte, next int) {
 	rest := f.text[f.body:]
-	if len(rest) < len("sep=;") || !strings.EqualFold(rest[:4], "sep=") || rest[4] >= utf8.RuneSelf {
+	if len(rest) < len("sep=;") || !strings.EqualFold(rest[:4], "sep=") || !strings.ContainsRune(",;\t|:", rune(rest[4])) {
 		return 0, 0
 	}
 	end := strings.IndexByte(rest, f.lineBreak)
