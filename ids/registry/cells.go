@@ -15,6 +15,14 @@ type column[T any] struct {
 	name  string
 	read  func(text string, e *T) verdict
 	write func(e *T) string
+	late  bool // older files lack it
+}
+
+// late marks a column that older files lack. It is added to one when it is
+// first needed.
+func late[T any](c column[T]) column[T] {
+	c.late = true
+	return c
 }
 
 // verdict is what there is to say of a cell; the zero verdict is nothing.
@@ -50,7 +58,7 @@ func idColumn[T any](name string, level ids.Level, field func(*T) *ids.ID) colum
 		}
 		return verdict{}
 	}
-	return column[T]{name, read, func(e *T) string { return field(e).String() }}
+	return column[T]{name: name, read: read, write: func(e *T) string { return field(e).String() }}
 }
 
 // damagedID says what is wrong with a cell that should hold an identifier.
@@ -83,7 +91,7 @@ func dateColumn[T any](name string, field func(*T) *Date) column[T] {
 		*field(e) = d
 		return verdict{}
 	}
-	return column[T]{name, read, func(e *T) string { return field(e).String() }}
+	return column[T]{name: name, read: read, write: func(e *T) string { return field(e).String() }}
 }
 
 // whatAndRemedy takes a *Refusal apart.
@@ -110,7 +118,7 @@ func countColumn[T any](name string, field func(*T) *Count) column[T] {
 		}
 		return v
 	}
-	return column[T]{name, read, func(e *T) string { return field(e).String() }}
+	return column[T]{name: name, read: read, write: func(e *T) string { return field(e).String() }}
 }
 
 // numberColumn holds numbers from 1; 0 is written as an empty cell, which may
@@ -130,7 +138,7 @@ func numberColumn[T any](name string, need needed, field func(*T) *int) column[T
 		}
 		return v
 	}
-	return column[T]{name, read, func(e *T) string {
+	return column[T]{name: name, read: read, write: func(e *T) string {
 		if *field(e) == 0 {
 			return ""
 		}
@@ -183,7 +191,7 @@ func nameColumn[T any](name string, need needed, field func(*T) *string) column[
 		}
 		return verdict{}
 	}
-	return column[T]{name, read, func(e *T) string { return *field(e) }}
+	return column[T]{name: name, read: read, write: func(e *T) string { return *field(e) }}
 }
 
 // hasControl tells whether a text holds such a character.
@@ -208,7 +216,7 @@ func textColumn[T any](name string, field func(*T) *string) column[T] {
 		*field(e) = text
 		return verdict{}
 	}
-	return column[T]{name, read, func(e *T) string { return *field(e) }}
+	return column[T]{name: name, read: read, write: func(e *T) string { return *field(e) }}
 }
 
 // wordColumn holds one of a few words.
@@ -231,7 +239,7 @@ func wordColumn[T any, W ~string](name string, field func(*T) *W, words ...W) co
 		}
 		return damaged("is none of the words for "+name, "write "+oneOf(words))
 	}
-	return column[T]{name, read, func(e *T) string { return string(*field(e)) }}
+	return column[T]{name: name, read: read, write: func(e *T) string { return string(*field(e)) }}
 }
 
 // oneOf lists words to choose from.

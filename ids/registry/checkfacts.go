@@ -142,6 +142,9 @@ func (c *checker) count(pot Pot, at int32) {
 	if pot.Seeds.Known && e.Up.N > pot.Seeds.N {
 		c.add(t.finding(at, "up", fmt.Sprintf("is more than the %s sown in %s", several(pot.Seeds.N, "seed"), pot.ID), "correct one of the two"))
 	}
+	if e.Up.Known && e.Died.N > e.Up.N {
+		c.add(t.finding(at, "died", fmt.Sprintf("is more than the %d that had come up", e.Up.N), "correct one of the two"))
+	}
 	if e.On.IsZero() && !t.isUnreadable(at, "on") {
 		c.add(t.finding(at, "on", "the day of the count is missing", "write it in"))
 	}
@@ -165,6 +168,10 @@ func (c *checker) twoCounts(first, second int32) {
 		o := &t.entries[other]
 		c.add(t.finding(at, "up", fmt.Sprintf("on %s does not go with %d on %s in row %d", t.entries[at].On, o.Up.N, o.On, row),
 			"correct one of the two: each is of all that had come up by then"))
+	case a.Died.Known && b.Died.Known && a.Died.N > b.Died.N:
+		o := &t.entries[other]
+		c.add(t.finding(at, "died", fmt.Sprintf("by %s does not go with %d by %s in row %d", t.entries[at].On, o.Died.N, o.On, row),
+			"correct one of the two: each is of all that had died by then"))
 	}
 }
 

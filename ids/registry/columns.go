@@ -58,6 +58,7 @@ var emergenceColumns = []column[Emergence]{
 	idColumn("pot", ids.PotLevel, func(e *Emergence) *ids.ID { return &e.Pot }),
 	dateColumn("on", func(e *Emergence) *Date { return &e.On }),
 	countColumn("up", func(e *Emergence) *Count { return &e.Up }),
+	late(countColumn("died", func(e *Emergence) *Count { return &e.Died })),
 	textColumn("notes", func(e *Emergence) *string { return &e.Notes }),
 }
 

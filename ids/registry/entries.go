@@ -95,7 +95,8 @@ type Seedling struct {
 type Emergence struct {
 	Pot   ids.ID
 	On    Date
-	Up    Count // in all, not since the last count
+	Up    Count // in all, not since the last count; those that died among them
+	Died  Count // of those that came up, in all
 	Notes string
 }
 

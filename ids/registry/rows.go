@@ -55,6 +55,17 @@ func (t *table[T]) known() []string {
 	return names
 }
 
+// late lists the names of the columns that older files lack.
+func (t *table[T]) late() []string {
+	var names []string
+	for _, c := range t.columns {
+		if c.late {
+			names = append(names, c.name)
+		}
+	}
+	return names
+}
+
 // blankFile is a new file: UTF-8 with a byte order mark, so that spreadsheets
 // show names right, CRLF as in RFC 4180, and the header alone.
 func (t *table[T]) blankFile() string { return bom + strings.Join(t.known(), ",") + "\r\n" }
@@ -64,7 +75,7 @@ func (t *table[T]) fileName() string { return t.name }
 
 // load reads the entries out of a file's text. The error is an *AccessError.
 func (t *table[T]) load(path, text string) error {
-	f, err := readCSV(path, t.name, text, t.known())
+	f, err := readCSV(path, t.name, text, t.known(), t.late())
 	if err != nil {
 		return err
 	}
@@ -84,14 +95,14 @@ func (t *table[T]) take(row int, cells []cell) {
 	e := &t.entries[last]
 	for i, c := range t.columns {
 		text := ""
-		if p := t.position[i]; p < len(cells) {
+		if p := t.position[i]; p < min(t.width, len(cells)) {
 			text = t.value(cells[p])
 		}
 		if v := c.read(text, e); v.what != "" {
 			t.note(v, fault{row, i, Finding{t.name, t.number(row), c.name, text, v.what, v.remedy}})
 		}
 	}
-	for _, c := range cells[min(len(t.names), len(cells)):] {
+	for _, c := range cells[min(t.width, len(cells)):] {
 		if text := t.value(c); strings.TrimSpace(text) != "" {
 			t.note(verdict{damaged: true}, fault{row, -1, Finding{t.name, t.number(row), "", text, "stands beyond the last column",
 				"look whether a delimiter inside a cell moved the others, and put that cell into quotes"}})

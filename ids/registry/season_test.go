@@ -278,9 +278,9 @@ func TestAddEmergence(t *testing.T) {
 		}
 	}
 	run(t, []request{
-		{"later", up("2025X007-A1", "2026-03-10", 9), "emergence.csv", "2025X007-A1,2026-03-10,9,"},
-		{"between", up("2025X007-A1", "2026-02-25", 4), "emergence.csv", "2025X007-A1,2026-02-25,4,"},
-		{"the first", up("2026X001-A1", "2027-01-14", 0), "emergence.csv", "2026X001-A1,2027-01-14,0,"},
+		{"later", up("2025X007-A1", "2026-03-10", 9), "emergence.csv", "2025X007-A1,2026-03-10,9,,"},
+		{"between", up("2025X007-A1", "2026-02-25", 4), "emergence.csv", "2025X007-A1,2026-02-25,4,,"},
+		{"the first", up("2026X001-A1", "2027-01-14", 0), "emergence.csv", "2026X001-A1,2027-01-14,0,,"},
 		{"more than sown", up("2025X007-A1", "2026-03-10", 10), "", "10 seedlings are more than the 9 seeds sown in 2025X007-A1; count again"},
 		{"falling", up("2025X007-A1", "2026-03-10", 4), "", "4 up on 2026-03-10 does not go with 5 up on 2026-03-01; give all that had come up by then, those that died since among them"},
 		{"above a later one", up("2025X007-A1", "2026-02-25", 6), "", "6 up on 2026-02-25 does not go with 5 up on 2026-03-01; give all that had come up by then, those that died since among them"},

@@ -204,50 +204,6 @@ func (r *Registry) enough(l Lot, seeds []int) error {
 	return nil
 }
 
-// AddEmergence records that up seedlings of a pot had come up by a day, in
-// all. Counts never fall from one day to a later one.
-func (r *Registry) AddEmergence(pot ids.ID, on Date, up int) (Emergence, error) {
-	at, err := r.usable(pot, ids.PotLevel, "seeds", "sown")
-	if err != nil {
-		return Emergence{}, err
-	}
-	p := r.pots.entries[at]
-	switch {
-	case on.IsZero():
-		return Emergence{}, &Refusal{"the day of the count is not given", "give it with --on"}
-	case up < 0:
-		return Emergence{}, &Refusal{fmt.Sprintf("%d is no count of seedlings", up), "give the number that was counted"}
-	case p.Seeds.Known && up > p.Seeds.N:
-		return Emergence{}, &Refusal{fmt.Sprintf("%d seedlings are more than the %s sown in %s", up, several(p.Seeds.N, "seed"), pot), "count again"}
-	case on.Before(p.Sown):
-		return Emergence{}, tooEarly("count", on, "sowing", p.Sown)
-	}
-	for _, place := range r.emergence.exactly(pot) {
-		if found := r.emergence.unreadable(place, "on", "up"); found != nil {
-			return Emergence{}, &DamageError{found}
-		}
-		was := r.emergence.entries[place]
-		fits := true
-		switch c := was.On.compare(on); {
-		case c == 0:
-			f := r.emergence.finding(place, "", "", "")
-			return Emergence{}, &Refusal{fmt.Sprintf("%s was counted on %s already: %s up", pot, on, was.Up),
-				fmt.Sprintf("correct %s row %d if that was wrong", f.File, f.Row)}
-		case c < 0:
-			fits = was.Up.N <= up
-		default:
-			fits = up <= was.Up.N
-		}
-		if was.Up.Known && !fits {
-			return Emergence{}, &Refusal{fmt.Sprintf("%d up on %s does not go with %d up on %s", up, on, was.Up.N, was.On),
-				"give all that had come up by then, those that died since among them"}
-		}
-	}
-	e := Emergence{Pot: pot, On: on, Up: Known(up)}
-	r.emergence.append(e)
-	return e, nil
-}
-
 // LeftToSow is the number of seeds of a lot that may still be sown: seeds less
 // undeveloped ones less those in pots that are not void. It is not known before
 // extraction. The error is a *Refusal for a lot that does not exist or is void,

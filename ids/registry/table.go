@@ -23,6 +23,8 @@ type csvFile struct {
 	quoteAll  bool   // new cells are quoted, as the header's are
 	header    span
 	names     []string
+	width     int  // columns that the header names; late ones come after
+	widened   bool // a late column is in use, so the header is to name it
 	rows      []span
 	edits     map[int]map[int]string // by row and position of the cell
 	added     [][]string             // rows to write at the end, by position
@@ -45,9 +47,10 @@ type cell struct {
 const bom = "\ufeff"
 
 // readCSV finds out how a file is written and reads its header. Of the known
-// columns all must be there; the delimiter is the one that shows them. The
+// columns all must be there but the late ones, which are added where they are
+// missing once they are needed; the delimiter is the one that shows them. The
 // error is an *AccessError.
-func readCSV(path, name, text string, known []string) (*csvFile, error) {
+func readCSV(path, name, text string, known, late []string) (*csvFile, error) {
 	f := &csvFile{name: name, text: text, lineBreak: '\n'}
 	unreadable := func(what, remedy string) error {
 		return &AccessError{Path: path, What: what, Remedy: remedy}
@@ -89,7 +92,7 @@ func readCSV(path, name, text string, known []string) (*csvFile, error) {
 	if best == 0 || best == second {
 		return nil, unreadable("row 1 is not its header", "write the header "+strings.Join(known, ",")+" into row 1")
 	}
-	if missing, twice := f.readHeader(known); missing != "" {
+	if missing, twice := f.readHeader(known, late); missing != "" {
 		return nil, unreadable(fmt.Sprintf("the column %q is missing", missing), fmt.Sprintf("add %q to row 1", missing))
 	} else if twice != "" {
 		return nil, unreadable(fmt.Sprintf("the column %q is there twice", twice), "give one of the two another name in row 1")
@@ -140,7 +143,7 @@ func (f *csvFile) separatorLine() (delimiter byte, next int) {
 
 // readHeader takes in the names of the columns and the rows' style. It gives
 // the first known column that is missing, and the first that is there twice.
-func (f *csvFile) readHeader(known []string) (missing, twice string) {
+func (f *csvFile) readHeader(known, late []string) (missing, twice string) {
 	cells, end, next, _ := f.scan(f.delimiter, f.body, nil)
 	f.header = span{uint32(f.body), uint32(end), 1}
 	f.quoteAll = true
@@ -156,8 +159,13 @@ func (f *csvFile) readHeader(known []string) (missing, twice string) {
 	if f.lineEnd == "" {
 		f.lineEnd = "\r\n"
 	}
+	f.width = len(f.names)
 	for _, name := range known {
-		if !slices.Contains(f.names, name) {
+		switch {
+		case slices.Contains(f.names, name):
+		case slices.Contains(late, name):
+			f.names = append(f.names, name)
+		default:
 			return name, twice
 		}
 	}

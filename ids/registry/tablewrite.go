@@ -8,6 +8,7 @@ import (
 
 // set changes a cell; rows are counted over those read and those added.
 func (f *csvFile) set(row, position int, value string) {
+	f.widened = f.widened || position >= f.width
 	if i := row - len(f.rows); i >= 0 {
 		f.added[i][position] = value
 		return
@@ -22,7 +23,10 @@ func (f *csvFile) set(row, position int, value string) {
 }
 
 // add writes a new row at the end; cells holds a text for every column.
-func (f *csvFile) add(cells []string) { f.added = append(f.added, cells) }
+func (f *csvFile) add(cells []string) {
+	f.widened = f.widened || slices.ContainsFunc(cells[f.width:], func(s string) bool { return s != "" })
+	f.added = append(f.added, cells)
+}
 
 // changed tells whether anything is to be saved.
 func (f *csvFile) changed() bool { return len(f.edits)+len(f.added) > 0 }
@@ -32,6 +36,16 @@ func (f *csvFile) render() string {
 	var b strings.Builder
 	b.Grow(len(f.text) + 128*(len(f.edits)+len(f.added)))
 	at := uint32(0)
+	width := f.width
+	if f.widened {
+		width = len(f.names)
+		at = f.header.end
+		b.WriteString(f.text[:at])
+		for _, name := range f.names[f.width:] {
+			b.WriteByte(f.delimiter)
+			f.renderCell(&b, name, f.quoteAll)
+		}
+	}
 	for _, row := range slices.Sorted(maps.Keys(f.edits)) {
 		b.WriteString(f.text[at:f.rows[row].start])
 		f.renderRow(&b, f.rows[row], f.edits[row])
@@ -43,7 +57,7 @@ func (f *csvFile) render() string {
 		if !ended {
 			b.WriteString(f.lineEnd)
 		}
-		for i, s := range cells {
+		for i, s := range cells[:width] {
 			if i > 0 {
 				b.WriteByte(f.delimiter)
 			}
