@@ -75,7 +75,7 @@ func (t *table[T]) fileName() string { return t.name }
 
 // load reads the entries out of a file's text. The error is an *AccessError.
 func (t *table[T]) load(path, text string) error {
-	f, err := readCSV(path, t.name, text, t.known(), t.late())
+	f, err := readCSV(path, t.name, text, t.known(), t.late()...)
 	if err != nil {
 		return err
 	}

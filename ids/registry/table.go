@@ -50,7 +50,7 @@ const bom = "\ufeff"
 // columns all must be there but the late ones, which are added where they are
 // missing once they are needed; the delimiter is the one that shows them. The
 // error is an *AccessError.
-func readCSV(path, name, text string, known, late []string) (*csvFile, error) {
+func readCSV(path, name, text string, known []string, late ...string) (*csvFile, error) {
 	f := &csvFile{name: name, text: text, lineBreak: '\n'}
 	unreadable := func(what, remedy string) error {
 		return &AccessError{Path: path, What: what, Remedy: remedy}
