@@ -3,48 +3,66 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
-// target is where a PDF goes.
+// fileKind is a kind of file that is written.
+type fileKind struct {
+	noun   string // with its article: "a PDF"
+	binary bool   // so that a terminal cannot show it
+	starts []string
+}
+
+var pdfFile = fileKind{noun: "a PDF", binary: true, starts: []string{"%PDF-"}}
+
+// target is where a file goes.
 type target struct {
 	path   string // absolute; "" for standard output
 	shown  string // as the user would write it
+	flag   string // the one that names it: "--out"
 	exists bool
 	mode   fs.FileMode // of the file that it replaces
 }
 
 func (t target) stdout() bool { return t.path == "" }
 
-// target looks at the place for a PDF, before anything is done. Standard
-// output must not be a terminal; a file must not exist, unless force says to
-// replace it and it is a PDF.
+// target looks at the place for a PDF, named by --out; see targetOf.
 func (e *env) target(out string, force bool) (target, error) {
+	return e.targetOf(pdfFile, "--out", out, force)
+}
+
+// targetOf looks at the place for a file that a flag names, before anything is
+// done. Standard output must not be a terminal where the file is binary; a file
+// must not exist, unless force says to replace it and it is of the same kind.
+func (e *env) targetOf(kind fileKind, flag, out string, force bool) (target, error) {
+	choose := "choose another file with " + flag + " FILE"
 	if out == "-" {
-		if isTerminal(e.stdout) {
-			return target{}, &usageError{"a PDF would garble the terminal", "name a file with --out FILE, or send it on: --out - | lp"}
+		if kind.binary && isTerminal(e.stdout) {
+			return target{}, &usageError{kind.noun + " would garble the terminal", "name a file with " + flag + " FILE, or send it on: " + flag + " - | lp"}
 		}
 		return target{shown: "standard output"}, nil
 	}
-	t := target{path: e.abs(out), shown: out}
+	t := target{path: e.abs(out), shown: out, flag: flag}
 	folder := filepath.Dir(t.path)
 	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
-		return target{}, &usageError{fmt.Sprintf("--out %q: there is no folder %s", out, folder), "make the folder first, or choose another one"}
+		return target{}, &usageError{fmt.Sprintf("%s %q: there is no folder %s", flag, out, folder), "make the folder first, or choose another one"}
 	}
 	info, err := os.Lstat(t.path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return t, nil
 	case err != nil:
-		return target{}, &usageError{fmt.Sprintf("output %q: %s", out, reason(err)), "choose another file with --out FILE"}
+		return target{}, &usageError{fmt.Sprintf("output %q: %s", out, reason(err)), choose}
 	case !info.Mode().IsRegular():
-		return target{}, &usageError{fmt.Sprintf("output %q is %s, not a file", out, kindOf(info.Mode())), "choose a file with --out FILE"}
+		return target{}, &usageError{fmt.Sprintf("output %q is %s, not a file", out, kindOf(info.Mode())), "choose a file with " + flag + " FILE"}
 	case !force:
-		return target{}, &usageError{fmt.Sprintf("%q exists already", out), "choose another file with --out FILE, or replace it with --force"}
-	case !isPDF(t.path):
-		return target{}, &usageError{fmt.Sprintf("%q exists and is no PDF, so it is not replaced", out), "choose another file with --out FILE"}
+		return target{}, &usageError{fmt.Sprintf("%q exists already", out), choose + ", or replace it with --force"}
+	case !kind.holds(t.path):
+		return target{}, &usageError{fmt.Sprintf("%q exists and is no %s, so it is not replaced", out, kind.bare()), choose}
 	}
 	t.exists, t.mode = true, info.Mode().Perm()
 	return t, nil
@@ -60,16 +78,27 @@ func kindOf(mode fs.FileMode) string {
 	return "a device or pipe"
 }
 
-// isPDF reports whether a file starts as a PDF does, or is empty.
-func isPDF(path string) bool {
+// bare is the noun without its article.
+func (k fileKind) bare() string {
+	_, noun, _ := strings.Cut(k.noun, " ")
+	return noun
+}
+
+// holds reports whether a file starts as those of the kind do, or is empty.
+func (k fileKind) holds(path string) bool {
 	f, err := os.Open(path)
 	if err != nil {
 		return false
 	}
 	defer f.Close()
-	start := make([]byte, 5)
-	n, _ := f.Read(start)
-	return n == 0 || string(start[:n]) == "%PDF-"
+	start := make([]byte, 64)
+	n, _ := io.ReadFull(f, start) // a short file is compared as far as it goes
+	for _, s := range k.starts {
+		if strings.HasPrefix(string(start[:n]), s) {
+			return true
+		}
+	}
+	return n == 0
 }
 
 // temporary is a file beside its target, which moves there once all is done.
@@ -84,7 +113,7 @@ func (t target) store(data []byte) (temporary, error) {
 	tmp := temporary{target: t}
 	f, err := createBeside(t.path)
 	if err != nil {
-		return tmp, &failure{fmt.Sprintf("cannot write in the folder of %s: %s", t.shown, reason(err)), "choose another place with --out FILE"}
+		return tmp, &failure{fmt.Sprintf("cannot write in the folder of %s: %s", t.shown, reason(err)), "choose another place with " + t.flag + " FILE"}
 	}
 	tmp.path = f.Name()
 	_, err = f.Write(data)
@@ -99,7 +128,7 @@ func (t target) store(data []byte) (temporary, error) {
 	}
 	if err != nil {
 		tmp.discard()
-		return tmp, &failure{fmt.Sprintf("cannot write %s: %s", t.shown, reason(err)), "nothing was recorded; choose another place with --out FILE"}
+		return tmp, &failure{fmt.Sprintf("cannot write %s: %s", t.shown, reason(err)), "nothing was recorded; choose another place with " + t.flag + " FILE"}
 	}
 	return tmp, nil
 }
@@ -123,6 +152,24 @@ func (t temporary) place() error {
 	if folder, err := os.Open(filepath.Dir(t.target.path)); err == nil {
 		folder.Sync() // not every system can; the file itself is on disk
 		folder.Close()
+	}
+	return nil
+}
+
+// deliver writes data to a target that nothing else depends on, whole or not
+// at all.
+func (e *env) deliver(t target, data []byte) error {
+	if t.stdout() {
+		_, err := e.out.Write(data) // a failure is kept until flush
+		return err
+	}
+	tmp, err := t.store(data)
+	if err != nil {
+		return err
+	}
+	if err := tmp.place(); err != nil {
+		tmp.discard()
+		return &failure{fmt.Sprintf("cannot write %s: %s", t.shown, reason(err)), "choose another place with " + t.flag + " FILE"}
 	}
 	return nil
 }
