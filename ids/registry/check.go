@@ -35,6 +35,8 @@ func (r *Registry) Check() []Finding {
 	c.emergence()
 	c.labelsTwice()
 	c.labelsMissing()
+	c.cellsTwice()
+	c.listedTwice()
 	c.copies()
 	c.sort()
 	return c.found

@@ -233,8 +233,9 @@ func TestCheckAfterEvents(t *testing.T) {
 				return err
 			}
 			var prints []Print
+			fresh := r.LastSheet("s") + 1
 			for i, p := range r.Missing() {
-				p.Stock, p.Sheet, p.Cell = "s", 1, i+1
+				p.Stock, p.Sheet, p.Cell = "s", fresh, i+1
 				prints = append(prints, p)
 			}
 			_, err := r.AddLabels(Date{2026, 10, 2}, prints)

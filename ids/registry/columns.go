@@ -85,5 +85,8 @@ func newTables() *Registry {
 		seedlings: newTable(seedlingsFile, "id", seedlingColumns, func(s *Seedling) *ids.ID { return &s.ID }),
 		emergence: newTable(emergenceFile, "pot", emergenceColumns, func(e *Emergence) *ids.ID { return &e.Pot }),
 		labels:    newTable(labelsFile, "id", labelColumns, func(l *Label) *ids.ID { return &l.ID }),
+
+		stocks:      newListing(stocksFile, stockColumns),
+		adjustments: newListing(adjustmentsFile, adjustmentColumns),
 	}
 }

@@ -42,7 +42,7 @@ func saveSeason(r *Registry) error {
 	if _, err := r.AddEmergence(pots[0].ID, Date{2026, 11, 2}, 3); err != nil {
 		return err
 	}
-	_, err = r.AddLabels(Date{2026, 10, 2}, []Print{{Face: StakeFace, ID: pots[0].ID, Copy: 1, Stock: "s", Sheet: 1, Cell: 1, Payload: "P"}})
+	_, err = r.AddLabels(Date{2026, 10, 2}, []Print{{Face: StakeFace, ID: pots[0].ID, Copy: 1, Stock: "s", Sheet: r.LastSheet("s") + 1, Cell: 1, Payload: "P"}})
 	return err
 }
 

@@ -24,7 +24,11 @@ type Registry struct {
 	seedlings *table[Seedling]
 	emergence *table[Emergence]
 	labels    *table[Label]
-	beside    []string // the names of what else is in the folder
+
+	stocks      *listing[Stock]
+	adjustments *listing[Adjustment]
+
+	beside []string // the names of what else is in the folder
 }
 
 // tableFile is what the tables have in common.
@@ -41,7 +45,7 @@ type tableFile interface {
 
 // tables in the order in which findings name them.
 func (r *Registry) tables() []tableFile {
-	return []tableFile{r.crosses, r.lots, r.pots, r.seedlings, r.emergence, r.labels}
+	return append([]tableFile{r.crosses, r.lots, r.pots, r.seedlings, r.emergence, r.labels}, r.listings()...)
 }
 
 // fileNames lists the registry's files.
@@ -57,7 +61,7 @@ func fileNames() []string {
 // state before it or after it is read, whole. The error is an *AccessError or
 // a *ChangedError.
 func Open(dir string) (*Registry, error) {
-	s := store{systemDisk{}, dir, fileNames()}
+	s := store{registryDisk(), dir, fileNames()}
 	states, err := s.read()
 	if err != nil {
 		return nil, err
@@ -101,7 +105,7 @@ func Change(dir string, opt Options, work func(r *Registry) error) error {
 		return err
 	}
 	defer unlock()
-	return store{systemDisk{}, dir, fileNames()}.change(work)
+	return store{registryDisk(), dir, fileNames()}.change(work)
 }
 
 // change does the work of Change under its lock.
