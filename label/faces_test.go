@@ -3,7 +3,7 @@ package label
 import (
 	"errors"
 	"fmt"
-	"math/rand/v2"
+	"os"
 	"strings"
 	"testing"
 
@@ -37,25 +37,19 @@ var rooms = []Room{
 // longest is an identifier as long as the grammar allows in practice.
 var longest = ids.ID{Year: 2026, Cross: 12345, Lot: 25, Pot: 128}
 
-// awkwardNames are names of one letter, of sixty, with accents, hyphens and
-// apostrophes; the rest are put together at random from a fixed seed.
-func awkwardNames(n int) []string {
-	names := []string{"Å", "Q", "Larkfield Russet", "Belle d'Ancelle", "Jean-Noël-Éloi", "Złota Struga",
-		strings.Repeat("W", 60), strings.Repeat("i", 60), "É" + strings.Repeat("ggj ", 14) + "y",
-		"e\u0301clair" /* a combining mark */, "Härmä Punanen No. 12 (early)", "O'Hollin-Bright"}
-	rnd := rand.New(rand.NewPCG(1, 2))
-	letters := []rune("ABCDEGHJMÅÉÖÜŁabcdefghijklmnopqrstuvwxyzåéöüßłøœçñ")
-	for len(names) < n {
-		var b strings.Builder
-		for range 1 + rnd.IntN(4) {
-			for range 1 + rnd.IntN(15) {
-				b.WriteRune(letters[rnd.IntN(len(letters))])
-			}
-			b.WriteByte(" -'"[rnd.IntN(3)])
-		}
-		names = append(names, strings.Trim(b.String(), " -'"))
+// awkwardNames are the first n invented names of a list: of one letter, of
+// sixty, with accents, hyphens and apostrophes, and put together at random.
+func awkwardNames(t *testing.T, n int) []string {
+	t.Helper()
+	text, err := os.ReadFile("../testdata/awkward-names.txt")
+	if err != nil {
+		t.Fatal(err)
 	}
-	return names
+	names := strings.Split(strings.TrimSuffix(string(text), "\n"), "\n")
+	if len(names) < n {
+		t.Fatalf("there are %d names, not %d", len(names), n)
+	}
+	return names[:n]
 }
 
 // faces are the labels for one pair of parents.
@@ -83,7 +77,7 @@ type back struct{ s Stake }
 func (b back) Fit(r Room) (*Drawing, error) { return b.s.Back(r) }
 
 func TestFacesKeepTheirRoom(t *testing.T) {
-	names := awkwardNames(12)
+	names := awkwardNames(t, 12)
 	drawn := map[string]int{}
 	for i, name := range names {
 		for _, r := range rooms {
@@ -116,7 +110,7 @@ func TestFacesKeepTheirRoom(t *testing.T) {
 
 // TestManyNames draws 500 names on the labels that commands print by default.
 func TestManyNames(t *testing.T) {
-	names := awkwardNames(500)
+	names := awkwardNames(t, 500)
 	for i, name := range names {
 		for kind, r := range map[string]Room{"stake": rooms[0], "bag": rooms[9]} {
 			r.DPI = 300
@@ -186,7 +180,7 @@ func faultOf(d *Drawing) string {
 
 func TestNothingIsLostSilently(t *testing.T) {
 	r := Room{W: 148, H: 20, Margin: Margin{4.2, 1.5, 4.2, 1.5}, DPI: 600}
-	for _, name := range awkwardNames(200) {
+	for _, name := range awkwardNames(t, 200) {
 		d, err := Stake{ID: longest, Copy: 1, Seeds: 7, Sown: "2027-01-14", SeedParent: name, PollenParent: "Tarn Amber"}.Fit(r)
 		if err != nil {
 			t.Fatal(err)

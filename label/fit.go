@@ -40,6 +40,15 @@ func newLine(runs ...run) line {
 	return l
 }
 
+// ascent is how high the fonts of the line reach, in ems of the line.
+func (l line) ascent() float64 {
+	var most float64
+	for _, r := range l.runs {
+		most = max(most, r.scale*r.face.ascent)
+	}
+	return most
+}
+
 // row is one thing that a column of text says. It may take several lines.
 type row struct {
 	want, least float64 // the em that looks best and the least allowed, in millimetres
@@ -128,6 +137,10 @@ func trySize(box Rect, rows []row, scale float64, s squeeze) *column {
 		}
 	}
 	pitches, height := stack(lines, ems)
+	if low := lines[0].ascent()*ems[0] - box.Y; low > pitches[0] {
+		height += low - pitches[0]
+		pitches[0] = low // readers of the PDF take a line to be as high as its font
+	}
 	if height > box.H+1e-6 {
 		return nil
 	}

@@ -17,9 +17,9 @@ type Typeface struct {
 	Name string // unique within a document, letters only
 	TTF  []byte // the font file, to be embedded
 
-	font      *sfnt.Font
-	units     fixed.Int26_6 // font units per em
-	capHeight float64       // in ems
+	font   *sfnt.Font
+	units  fixed.Int26_6 // font units per em
+	ascent float64       // of the font, accents included, in ems
 
 	mu     sync.Mutex
 	buf    sfnt.Buffer
@@ -61,10 +61,7 @@ func NewTypeface(name string, ttf []byte) (*Typeface, error) {
 	if err != nil {
 		return nil, fmt.Errorf("font %s: %w", name, err)
 	}
-	t.capHeight = t.ems(m.CapHeight)
-	if t.capHeight <= 0 { // older font tables do not say
-		t.capHeight = t.glyph('H').above
-	}
+	t.ascent = t.ems(m.Ascent)
 	return t, nil
 }
 
