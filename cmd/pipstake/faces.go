@@ -8,7 +8,8 @@ import (
 	"pipstake/label"
 )
 
-// tag names one label: what is printed for a seed lot or a pot.
+// tag names one label: what is printed for a cross, a seed lot, a pot or a
+// seedling.
 type tag struct {
 	face registry.Face
 	id   ids.ID
@@ -29,10 +30,12 @@ func tagFor(l registry.Label) tag { return tag{l.Face, l.ID, l.Copy} }
 // stakeCopies are the two labels of a pair.
 var stakeCopies = []int{1, 2}
 
-// tagsOf are the labels that a seed lot or a pot has: one on the bag, a pair in
-// the pot.
+// tagsOf are the labels that an identifier has: one on the branch, one on the
+// bag, a pair in the pot, one beside the seedling.
 func tagsOf(id ids.ID) []tag {
 	switch id.Level() {
+	case ids.CrossLevel:
+		return []tag{{face: registry.BranchFace, id: id}}
 	case ids.LotLevel:
 		return []tag{{face: registry.BagFace, id: id}}
 	case ids.PotLevel:
@@ -41,25 +44,40 @@ func tagsOf(id ids.ID) []tag {
 			pair = append(pair, tag{registry.StakeFace, id, n})
 		}
 		return pair
+	case ids.SeedlingLevel:
+		return []tag{{face: registry.SeedlingFace, id: id}}
 	}
 	return nil
 }
 
 // faceNoun names a face's labels.
 func faceNoun(f registry.Face, n int) string {
-	if f == registry.StakeFace {
+	switch f {
+	case registry.StakeFace:
 		return plural(n, "stake", "stakes")
+	case registry.BranchFace:
+		return plural(n, "branch tag", "branch tags")
 	}
 	return plural(n, string(f)+" label", string(f)+" labels")
 }
 
 // filePrefix starts the name of the PDF with labels of a face.
-func filePrefix(f registry.Face) string { return string(f) + "s" }
+func filePrefix(f registry.Face) string {
+	if f == registry.BranchFace {
+		return "tags"
+	}
+	return string(f) + "s"
+}
 
 // defaultStock is the stock that a face is printed on where none is named.
 func defaultStock(f registry.Face) string {
-	if f == registry.StakeFace {
+	switch f {
+	case registry.StakeFace:
 		return "a4-cut-148x20"
+	case registry.SeedlingFace:
+		return "a4-5x13-38.1x21.2"
+	case registry.BranchFace:
+		return "a4-cut-100x25"
 	}
 	return "a4-3x8-70x37"
 }
@@ -77,8 +95,13 @@ func drawing(r *registry.Registry, t tag, room label.Room) (*label.Drawing, erro
 		return bag(r, t.id, cross, room)
 	case registry.StakeFace:
 		return stake(r, t, cross, room)
+	case registry.SeedlingFace:
+		return seedling(r, t.id, cross, room)
+	case registry.BranchFace:
+		b := label.BranchTag{ID: t.id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pollinated: cross.Pollinated.String()}
+		return b.Fit(room)
 	}
-	return nil, &usageError{fmt.Sprintf("labels with the face %q cannot be printed", t.face), "there are bag and stake"}
+	return nil, &usageError{fmt.Sprintf("labels with the face %q cannot be printed", t.face), "there are branch, bag, stake and seedling"}
 }
 
 func bag(r *registry.Registry, id ids.ID, cross registry.Cross, room label.Room) (*label.Drawing, error) {
@@ -105,5 +128,14 @@ func stake(r *registry.Registry, t tag, cross registry.Cross, room label.Room) (
 	}
 	s := label.Stake{ID: t.id, Copy: t.copy, Seeds: pot.Seeds.N, Sown: pot.Sown.String(),
 		SeedParent: cross.SeedParent, PollenParent: cross.PollenParent}
+	return s.Fit(room)
+}
+
+func seedling(r *registry.Registry, id ids.ID, cross registry.Cross, room label.Room) (*label.Drawing, error) {
+	plant, ok := r.Seedling(id)
+	if !ok {
+		return nil, unknown(r, id)
+	}
+	s := label.Seedling{ID: id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pricked: plant.Pricked.String()}
 	return s.Fit(room)
 }

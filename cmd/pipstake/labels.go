@@ -12,10 +12,10 @@ var labelsCommand = command{
 	name:      "labels",
 	summary:   "print labels again",
 	arguments: "[ID…]",
-	options:   "[--missing] [--replace] [--batch N] [--face bag|stake] [--copy 1|2]",
-	help: `Prints labels of seed lots and pots that exist already. A label that should still
-be in place is printed anew only with --replace, which retires the old one: then
-throw the old one away.
+	options:   "[--missing] [--replace] [--batch N] [--face branch|bag|stake|seedling] [--copy 1|2]",
+	help: `Prints labels of what exists already: seed lots, pots, seedlings and, with --face
+branch, crosses. A label that should still be in place is printed anew only with
+--replace, which retires the old one: then throw the old one away.
 
   pipstake labels --missing                    exactly what lacks a live label
   pipstake labels 2026X035-B                   what it lacks, if anything
@@ -31,7 +31,7 @@ A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 		missing := f.onOff("missing", "print what lacks a live label")
 		replace := f.onOff("replace", "retire the labels that are live, and print them anew")
 		batch := f.count("batch", "write the PDF of batch `N` again", 1, mostBatches)
-		face := f.word("face", "only `bag` labels or only stakes: bag, stake; also for all below\na cross or a seed lot", "bag", "stake")
+		face := f.word("face", "only labels of one `FACE`: branch, bag, stake or seedling; also for\nall below a cross, a seed lot or a pot", "branch", "bag", "stake", "seedling")
 		copies := f.count("copy", "only copy `1` or copy 2 of a pair of stakes", 1, 2)
 		on := f.day("on", "the `DATE` of printing, yyyy-mm-dd; today where left out")
 		printing := f.printing()
@@ -124,9 +124,11 @@ func (e *env) missingLabels(dir string, p *press, w *wish, on registry.Date) err
 	})
 }
 
-// admits reports whether the flags let a tag through.
+// admits reports whether the flags let a tag through. A cross does well without
+// a branch tag, so it has one only where that is asked for.
 func (w *wish) admits(t tag) bool {
-	return (w.face == "" || w.face == t.face) && (w.copy == 0 || w.copy == t.copy)
+	face := w.face == t.face || w.face == "" && t.face != registry.BranchFace
+	return face && (w.copy == 0 || w.copy == t.copy)
 }
 
 // missingFrom are the labels that lack, of those wished for.
@@ -139,8 +141,7 @@ func (w *wish) missingFrom(r *registry.Registry) ([]tag, error) {
 	var tags []tag
 	for _, m := range r.Missing() {
 		t := tag{m.Face, m.ID, m.Copy}
-		printable := t.face == registry.BagFace || t.face == registry.StakeFace
-		if printable && w.admits(t) && w.covers(t) {
+		if w.admits(t) && w.covers(t) {
 			tags = append(tags, t)
 		}
 	}
@@ -207,9 +208,9 @@ func (w *wish) nothingOf(id ids.ID) error {
 	if w.copy > 0 {
 		what += fmt.Sprintf(" with copy %d", w.copy)
 	}
-	hint := "seed lots have a bag label and pots a pair of stakes, copy 1 and copy 2"
+	hint := "seed lots have a bag label, pots a pair of stakes, copy 1 and copy 2, and seedlings a label each"
 	if id.Level() == ids.CrossLevel && w.face == "" {
-		hint += fmt.Sprintf("; pipstake labels %s --face bag prints those of all its lots", id)
+		hint = fmt.Sprintf("--face bag prints the labels of all its lots, --face branch its branch tag: pipstake labels %s --face bag", id)
 	}
 	return &usageError{fmt.Sprintf("%s %s has %s to print", id.Level(), id, what), hint}
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"strconv"
+	"strings"
 	"time"
 
 	"pipstake/ids/registry"
@@ -30,7 +31,7 @@ func (f *flags) printing() *printFlags {
 	return &printFlags{
 		out:   f.text("out", "the PDF's `FILE`, - for standard output; where left out,\nface and batch such as bags-0007.pdf, in this folder"),
 		force: f.onOff("force", "replace a PDF that exists"),
-		stock: f.text("stock", "the `NAME` of the sheets to print on, see pipstake stock list;\nwhere left out, a4-3x8-70x37 for bags and a4-cut-148x20 for stakes"),
+		stock: f.text("stock", "the `NAME` of the sheets to print on, see pipstake stock list;\nwhere left out, a4-3x8-70x37 for bags, a4-cut-148x20 for stakes,\na4-5x13-38.1x21.2 for seedlings and a4-cut-100x25 for branch tags"),
 		dpi: f.word("dpi", "the printer's `DOTS` in an inch: 203, 300, 600 or 1200;\n600 where left out",
 			"203", "300", "600", "1200"),
 	}
@@ -150,7 +151,7 @@ func (p *press) say(format string, args ...any) {
 func (p *press) record(r *registry.Registry, o order) error {
 	batches := byFace(o.tags)
 	if len(batches) > 1 && (p.out != "" || p.stock != nil) {
-		return &usageError{"bag labels and stakes go on different sheets", "name the file and the stock for one at a time: --face bag, then --face stake"}
+		return differentSheets(batches)
 	}
 	for _, b := range batches {
 		b.printed = o.on
@@ -168,6 +169,16 @@ func (p *press) record(r *registry.Registry, o order) error {
 		}
 	}
 	return nil
+}
+
+// differentSheets says that one file and one stock do not do for several faces.
+func differentSheets(batches []*batch) error {
+	var nouns, flags []string
+	for _, b := range batches {
+		nouns = append(nouns, strings.TrimPrefix(faceNoun(b.face, 2), "2 "))
+		flags = append(flags, "--face "+string(b.face))
+	}
+	return &usageError{list(nouns) + " go on different sheets", "name the file and the stock for one at a time: " + strings.Join(flags, ", then ")}
 }
 
 // byFace sorts tags into one batch for each face.

@@ -5,9 +5,6 @@ import (
 	"regexp"
 	"strings"
 
-	"golang.org/x/text/cases"
-	"golang.org/x/text/unicode/norm"
-
 	"pipstake/ids"
 	"pipstake/ids/registry"
 )
@@ -127,7 +124,7 @@ func (p *Pedigree) parent(name string) (*Plant, error) {
 	if isUnknown(name) {
 		return p.meet(&Plant{Name: "unknown", unknown: true}), nil
 	}
-	key := founderKey(name)
+	key := nameKey(name)
 	founder, ok := p.founders[key]
 	if !ok {
 		founder = p.meet(&Plant{Name: name})
@@ -143,14 +140,8 @@ func (p *Pedigree) meet(plant *Plant) *Plant {
 	return plant
 }
 
-// founderKey is equal for names that stand for the same variety: Unicode's
-// normalization form C, any case, any white space.
-func founderKey(name string) string {
-	return cases.Fold().String(norm.NFC.String(strings.Join(strings.Fields(name), " ")))
-}
-
 // notKnown are the words for a parent that nobody knows; common practice.
 var notKnown = regexp.MustCompile(`^(|\?+|unknown|not known|open|op|o\.p\.|open[ -]pollinated|open[ -]pollination)$`)
 
 // isUnknown tells whether a cell says that the parent is not known.
-func isUnknown(name string) bool { return notKnown.MatchString(founderKey(name)) }
+func isUnknown(name string) bool { return notKnown.MatchString(nameKey(name)) }
