@@ -50,8 +50,18 @@ func mustTypeface(name string, ttf []byte) *Typeface {
 }
 
 // NewTypeface reads a TrueType font. The error tells what is wrong with the
-// file.
+// file; a font with PostScript outlines or a collection of fonts is refused,
+// since neither can be embedded.
 func NewTypeface(name string, ttf []byte) (*Typeface, error) {
+	switch kind := string(ttf[:min(4, len(ttf))]); kind {
+	case "\x00\x01\x00\x00", "true":
+	case "OTTO":
+		return nil, fmt.Errorf("font %s has PostScript outlines: give one with TrueType outlines, most often a .ttf", name)
+	case "ttcf":
+		return nil, fmt.Errorf("font %s is a collection of fonts: give a single one, a .ttf", name)
+	default:
+		return nil, fmt.Errorf("font %s is no TrueType font", name)
+	}
 	f, err := sfnt.Parse(ttf)
 	if err != nil {
 		return nil, fmt.Errorf("font %s: %w", name, err)

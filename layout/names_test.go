@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"golang.org/x/text/unicode/norm"
 
 	"pipstake/ids"
@@ -88,4 +89,32 @@ func holder(s Stock, box label.Rect) int {
 		}
 	}
 	return 0
+}
+
+// A name in a font of the grower's own comes out of the PDF letter by letter.
+func TestNamesInAnotherFont(t *testing.T) {
+	names, err := label.NewTypeface("Names", liberationsansregular.TTF)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := find(t, "a4-cut-148x20")
+	room := s.Room(600)
+	room.Names = names
+	d, err := label.Stake{ID: ids.ID{Year: 2026, Cross: 1, Lot: 1, Pot: 1}, Copy: 1, Seeds: 7, Sown: "2027-01-14",
+		SeedParent: "Đệ Nhất", PollenParent: "Tarn Amber"}.Fit(room)
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc := open(t, write(t, Job{Stock: s, Places: []Place{{Page: 1, Cell: 1, Drawing: d}}, Title: "names", Created: time.Unix(0, 0)}))
+	texts, err := doc.Texts(1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all strings.Builder
+	for _, x := range texts {
+		all.WriteString(x.String)
+	}
+	if got := norm.NFC.String(all.String()); !strings.Contains(strings.ReplaceAll(got, " ", ""), "ĐệNhất") {
+		t.Errorf("the page says %q", got)
+	}
 }
