@@ -6,6 +6,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
 	"pipstake/label"
 	"pipstake/label/symbol"
 )
@@ -56,11 +57,11 @@ func statusOf(err error) status {
 		return fine
 	case is[*failure](err):
 		return failed
-	case is[problems](err), is[*dataError](err), is[*registry.DamageError](err):
+	case is[problems](err), is[*dataError](err), is[*registry.DamageError](err), is[*season.CycleError](err):
 		return problemsSeen
 	case is[*usageError](err), is[*registry.Refusal](err),
 		is[*ids.ParseError](err), is[*ids.CheckError](err), is[*symbol.PayloadError](err),
-		is[*label.GlyphError](err), is[*label.RoomError](err), is[*symbol.TooSmallError](err):
+		is[*label.GlyphError](err), is[*label.ScriptError](err), is[*label.RoomError](err), is[*symbol.TooSmallError](err):
 		return wrongUsage
 	case is[*registry.AccessError](err), is[*registry.ChangedError](err), is[*accessError](err):
 		return noRegistry
@@ -112,6 +113,8 @@ func reportsOf(err error) []report {
 		return rs
 	case errors.As(err, &access):
 		return []report{{accessWords(access), access.Remedy}}
+	case is[*season.CycleError](err):
+		return []report{{"crosses.csv: " + err.Error(), "correct the parents of one of these crosses; see pipstake check"}}
 	}
 	return []report{codeReport(err)}
 }
@@ -140,6 +143,8 @@ func codeReport(err error) report {
 		}
 		return report{what + ": " + payload.Reason, payload.Remedy}
 	case errors.As(err, &glyph):
+		return report{err.Error(), "write the name in Latin letters, or name a font that has the character: --font FILE.ttf"}
+	case is[*label.ScriptError](err):
 		return report{err.Error(), "write the name in Latin letters"}
 	case errors.As(err, &room), errors.As(err, &small):
 		return report{err.Error(), "choose a larger stock: pipstake stock list"}

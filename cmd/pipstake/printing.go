@@ -23,6 +23,7 @@ type printFlags struct {
 	force *bool
 	stock *string
 	dpi   *wordFlag
+	font  *string
 }
 
 const defaultDPI = 600
@@ -34,6 +35,7 @@ func (f *flags) printing() *printFlags {
 		stock: f.text("stock", "the `NAME` of the sheets to print on, see pipstake stock list;\nwhere left out, a4-3x8-70x37 for bags, a4-cut-148x20 for stakes,\na4-5x13-38.1x21.2 for seedlings and a4-cut-100x25 for branch tags"),
 		dpi: f.word("dpi", "the printer's `DOTS` in an inch: 203, 300, 600 or 1200;\n600 where left out",
 			"203", "300", "600", "1200"),
+		font: f.font(),
 	}
 }
 
@@ -44,6 +46,7 @@ type press struct {
 	force   bool
 	stock   *layout.Stock // nil for each face's default
 	dpi     int
+	names   *label.Typeface // nil for the font of the program
 	created time.Time
 	made    []*batch
 }
@@ -69,7 +72,8 @@ func (e *env) press(f *printFlags) (*press, error) {
 	if p.created, err = e.creation(); err != nil {
 		return nil, err
 	}
-	return p, nil
+	p.names, err = e.typeface(*f.font)
+	return p, err
 }
 
 // on chooses the stock.
@@ -209,6 +213,7 @@ func (p *press) draw(r *registry.Registry, b *batch) error {
 		}
 	}
 	room := b.stock.Room(p.dpi)
+	room.Names = p.names
 	for _, t := range b.tags {
 		d, err := drawing(r, t, room)
 		if err != nil {

@@ -1,0 +1,37 @@
+package main
+
+import (
+	"fmt"
+	"os"
+
+	"pipstake/label"
+)
+
+// font adds the flag that names a font for names.
+func (f *flags) font() *string {
+	return f.text("font", "a TrueType `FILE` (.ttf) for names with letters that the font\nof the program lacks")
+}
+
+// typeface reads the font that --font names; nil where it names none.
+func (e *env) typeface(path string) (*label.Typeface, error) {
+	if path == "" {
+		return nil, nil
+	}
+	const most = 64 << 20 // bytes
+	info, err := os.Stat(e.abs(path))
+	switch {
+	case err != nil:
+		return nil, &usageError{fmt.Sprintf("--font %q: %s", path, reason(err)), "name a font file, a .ttf"}
+	case !info.Mode().IsRegular() || info.Size() > most:
+		return nil, &usageError{fmt.Sprintf("--font %q is no font file", path), "name a font file, a .ttf"}
+	}
+	ttf, err := os.ReadFile(e.abs(path))
+	if err != nil {
+		return nil, &usageError{fmt.Sprintf("--font %q: %s", path, reason(err)), "name a font file that can be read"}
+	}
+	face, err := label.NewTypeface("Names", ttf)
+	if err != nil {
+		return nil, &usageError{fmt.Sprintf("--font %q: %s", path, err), "name another font file, a .ttf with TrueType outlines"}
+	}
+	return face, nil
+}
