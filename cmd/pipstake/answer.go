@@ -29,6 +29,7 @@ type answer struct {
 	seedlings []registry.Seedling
 	counts    []registry.Emergence // of the pot
 	labels    []registry.Label     // of the identifier itself
+	descent   *descent             // nil where the crosses contradict themselves
 }
 
 // problemKind is what a scan can find wrong.
@@ -93,6 +94,9 @@ func (a *answer) lookUp(r *registry.Registry) {
 	cross, lot, pot := id.At(ids.CrossLevel), id.At(ids.LotLevel), id.At(ids.PotLevel)
 	a.cross, _ = r.Cross(cross)
 	a.labels = r.LabelsOf(id)
+	if d, err := descentOf(r, id); err == nil {
+		a.descent = d
+	}
 	switch level := id.Level(); level {
 	case ids.CrossLevel:
 		a.lots = r.LotsOf(cross)

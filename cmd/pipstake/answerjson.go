@@ -24,6 +24,7 @@ type answerFacts struct {
 	Seedlings []seedlingFacts `json:"seedlings,omitempty"`
 	Counts    []countFacts    `json:"counts,omitempty"`
 	Labels    []labelFacts    `json:"labels,omitempty"`
+	Lineage   *lineageFacts   `json:"lineage,omitempty"` // where it goes beyond the parents
 	Next      string          `json:"next,omitempty"`
 	Notices   []string        `json:"notices,omitempty"`
 	Problems  []problem       `json:"problems"`
@@ -116,6 +117,10 @@ func (a *answer) facts() answerFacts {
 		f.Lot = &lot
 	}
 	a.potJSON(&f)
+	if a.descent != nil && a.descent.beyondParents() {
+		lineage := a.descent.facts(0)
+		f.Lineage = &lineage
+	}
 	for _, l := range a.labels {
 		state := "live"
 		if l.State != registry.LabelLive {

@@ -71,7 +71,11 @@ func (a *answer) rows(t *table) {
 		}
 		t.row("pot", fmt.Sprintf("%s: %s", a.pot.ID, a.sown()))
 		t.row("lot", fmt.Sprintf("%s: %s", a.lot.ID, lotWords(a.lot)))
+		t.row("label", a.labelWords())
 		a.note(t, a.seedling.Notes)
+	}
+	if a.descent != nil {
+		a.descent.scanRows(t)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
 )
 
 var checkCommand = command{
@@ -14,10 +15,11 @@ var checkCommand = command{
 	options: "[--json]",
 	help: `Looks through all tables: identifiers that stand twice, labels printed twice,
 pots without two live stakes, rows without the one they belong to, numbers
-skipped, more sown than there was, dates out of order, cells that a spreadsheet
-has damaged, and labels that were printed with other facts than the tables now
-hold. Each finding names file, row and column, and what to do. Exit status 1
-where there are any. Nothing is changed.
+skipped, more sown than there was, dates out of order, parents that are younger
+than the cross or no plants at all, cells that a spreadsheet has damaged, and
+labels that were printed with other facts than the tables now hold. Each finding
+names file, row and column, and what to do. Exit status 1 where there are any.
+Nothing is changed.
 
   pipstake check
   pipstake check --json`,
@@ -29,7 +31,7 @@ where there are any. Nothing is changed.
 			if err != nil {
 				return err
 			}
-			found := append(r.Check(), staleLabels(r)...)
+			found := slices.Concat(r.Check(), season.CheckPedigree(r), staleLabels(r))
 			slices.SortStableFunc(found, func(a, b registry.Finding) int {
 				if c := strings.Compare(a.File, b.File); c != 0 {
 					return c

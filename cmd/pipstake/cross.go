@@ -7,6 +7,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
 	"pipstake/label"
 )
 
@@ -17,8 +18,9 @@ var crossCommand = command{
 	options:   "[--on DATE] [--flowers N]",
 	help: `The seed parent (♀), whose flowers were pollinated, comes first; then the pollen
 parent (♂). A parent is a name, in quotes where it has several words, or the
-identifier of a seedling of your own. Prints the identifier, such as 2026X035:
-cross 35 of 2026.
+identifier of a seedling of your own, which must be older than the cross. Prints
+the identifier, such as 2026X035: cross 35 of 2026; and where the parents are
+related, how inbred the seedlings will be.
 
   pipstake cross "Larkfield Russet" "Tarn Amber" --on 2026-05-02 --flowers 12
   pipstake cross 2021X007-A3-B "Tarn Amber"      with a seedling of your own
@@ -90,8 +92,14 @@ func (e *env) parent(role, arg string) (string, error) {
 
 func (e *env) cross(dir string, c registry.NewCross) error {
 	var added registry.Cross
+	var related string
 	err := e.change(dir, func(r *registry.Registry) (err error) {
-		added, err = r.AddCross(c)
+		if added, err = r.AddCross(c); err != nil {
+			return err
+		}
+		if err = season.CheckParents(r, added); err == nil {
+			related = relatedParents(r, added)
+		}
 		return err
 	})
 	if err != nil {
@@ -101,6 +109,9 @@ func (e *env) cross(dir string, c registry.NewCross) error {
 	if added.Pollinated.IsZero() {
 		e.notice("the day of pollination is left open")
 	}
-	e.next("labels for the fruit bags: pipstake bags %s --lots 3", added.ID)
+	if related != "" {
+		e.notice("%s", related)
+	}
+	e.next("a tag for the branch: pipstake tags %s; labels for the fruit bags: pipstake bags %s --lots 3", added.ID, added.ID)
 	return nil
 }

@@ -40,12 +40,12 @@ func parentsOf(c registry.Cross) []parentCell {
 func tooYoung(r *registry.Registry, plant ids.ID, c registry.Cross) string {
 	switch {
 	case plant.Year > c.ID.Year:
-		return fmt.Sprintf("is younger than the cross %s: it came of a cross of %d", c.ID, plant.Year)
+		return fmt.Sprintf("is younger than the cross: it came of a cross of %d", plant.Year)
 	case plant.Year == c.ID.Year:
 		return fmt.Sprintf("cannot have flowered in %d: it came of a cross of that year", plant.Year)
 	}
 	if event, on := latest(r, plant); c.Pollinated.Before(on) {
-		return fmt.Sprintf("is younger than the cross %s: it was %s on %s, after the pollination on %s", c.ID, event, on, c.Pollinated)
+		return fmt.Sprintf("is younger than the cross: it was %s on %s, after the pollination on %s", event, on, c.Pollinated)
 	}
 	return ""
 }

@@ -1,0 +1,194 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"pipstake/ids"
+	"pipstake/ids/season"
+	"pipstake/label/symbol"
+)
+
+// mostNames is how many names a pedigree in Purdy's notation has at most on
+// the screen.
+const mostNames = 32
+
+// scanGenerations is how many generations of ancestors a scan shows.
+const scanGenerations = 3
+
+func payloadOf(id ids.ID) symbol.Payload { return symbol.Payload{ID: id} }
+
+// lines tells all of a descent, one thing a line.
+func (d *descent) lines(generations int) []string {
+	var t table
+	if d.plant.IsFounder() {
+		t.row("parents", "not on record")
+		return t.lines("  ")
+	}
+	t.row("parents", fmt.Sprintf("♀ %s × ♂ %s", d.plant.Seed, d.plant.Pollen))
+	d.ancestorRows(&t, generations)
+	d.purdyRow(&t, mostNames)
+	t.row("founders", d.founders())
+	t.row("inbreeding", d.inbreeding())
+	if uses := d.uses(); uses != "" {
+		t.row("parent in", uses)
+	}
+	return t.lines("  ")
+}
+
+// scanRows adds to the answer to a scan what goes beyond the parents.
+func (d *descent) scanRows(t *table) {
+	if d.plant.Generations() > 1 {
+		d.ancestorRows(t, scanGenerations)
+		d.purdyRow(t, mostNames)
+	}
+	if !d.plant.IsFounder() && d.pedigree.Inbreeding(d.plant) > 0 {
+		t.row("inbreeding", d.inbreeding())
+	}
+	if uses := d.uses(); uses != "" {
+		t.row("parent in", uses)
+	}
+}
+
+// beyondParents tells whether there is more to say than who the parents are.
+func (d *descent) beyondParents() bool {
+	return d.plant.Generations() > 1 || !d.plant.IsFounder() && d.pedigree.Inbreeding(d.plant) > 0 || d.uses() != ""
+}
+
+// ancestorRows adds the tree.
+func (d *descent) ancestorRows(t *table, generations int) {
+	head := "ancestors"
+	for _, line := range treeLines(d.pedigree.Tree(d.plant, generations), "") {
+		t.row(head, line)
+		head = ""
+	}
+}
+
+// treeLines are the parents of a branch and all above them, with lines that
+// join them.
+func treeLines(b *season.Branch, indent string) []string {
+	var lines []string
+	for i, parent := range b.Parents {
+		joint, under := "├─ ", "│  "
+		if i == len(b.Parents)-1 {
+			joint, under = "└─ ", "   "
+		}
+		lines = append(lines, indent+joint+parent.Role.String()+" "+parent.Plant.String()+branchEnd(parent))
+		lines = append(lines, treeLines(parent, indent+under)...)
+	}
+	return lines
+}
+
+// branchEnd tells why the tree goes no further.
+func branchEnd(b *season.Branch) string {
+	switch {
+	case b.Again:
+		return " (see above)"
+	case b.Cut:
+		return " …"
+	case b.Role == season.BothRoles:
+		return " (selfed)"
+	}
+	return ""
+}
+
+func (d *descent) purdyRow(t *table, most int) {
+	text, whole := d.pedigree.Purdy(d.plant, most)
+	t.row("Purdy", text)
+	if !whole {
+		t.row("", "(the oldest generations are left out)")
+	}
+}
+
+// founders lists the founders with their shares, those of one name together.
+func (d *descent) founders() string {
+	var parts []string
+	for _, s := range d.shares() {
+		parts = append(parts, fmt.Sprintf("%s %s %%", s.Name, strings.TrimSuffix(fmt.Sprintf("%.1f", 100*s.Share), ".0")))
+	}
+	return strings.Join(shortened(parts, 12), ", ")
+}
+
+// shareFacts is a founder's share in JSON.
+type shareFacts struct {
+	Name  string  `json:"name"`
+	Share float64 `json:"share"` // from 0 to 1
+}
+
+// shares are those of the founders; parents that are not known count together.
+func (d *descent) shares() []shareFacts {
+	var shares []shareFacts
+	at := map[string]int{}
+	for _, s := range d.pedigree.Founders(d.plant) {
+		name := s.Founder.String()
+		i, ok := at[name]
+		if !ok {
+			i, at[name] = len(shares), len(shares)
+			shares = append(shares, shareFacts{Name: name})
+		}
+		shares[i].Share += s.Part
+	}
+	return shares
+}
+
+// uses lists the crosses with the seedling as a parent: "2031X004 (♀)".
+func (d *descent) uses() string {
+	var crosses []string
+	for _, u := range d.pedigree.Uses(d.id) {
+		crosses = append(crosses, fmt.Sprintf("%s (%s)", u.Cross, u.Role))
+	}
+	return strings.Join(shortened(crosses, 12), ", ")
+}
+
+// lineageFacts is a descent in JSON.
+type lineageFacts struct {
+	ID         string        `json:"id"`
+	Level      string        `json:"level"`
+	Purdy      string        `json:"purdy"`
+	PurdyWhole bool          `json:"purdy_whole"` // else the oldest generations are left out
+	Inbreeding float64       `json:"inbreeding"`
+	Relation   string        `json:"parents_are"`
+	Founders   []shareFacts  `json:"founders"`
+	Ancestors  []branchFacts `json:"ancestors"`
+	ParentIn   []useFacts    `json:"parent_in"`
+}
+
+// branchFacts is a plant of the tree in JSON.
+type branchFacts struct {
+	Plant   string        `json:"plant"`
+	Founder bool          `json:"founder"`
+	Role    string        `json:"role"` // seed, pollen or both
+	Shown   bool          `json:"shown_above,omitempty"`
+	Parents []branchFacts `json:"parents,omitempty"`
+}
+
+// useFacts is a cross with the plant as a parent in JSON.
+type useFacts struct {
+	Cross string `json:"cross"`
+	Role  string `json:"role"`
+}
+
+var roleWords = map[season.Role]string{season.SeedRole: "seed", season.PollenRole: "pollen", season.BothRoles: "both"}
+
+func (d *descent) facts(generations int) lineageFacts {
+	f := lineageFacts{ID: d.id.String(), Level: d.id.Level().String(), Founders: d.shares(), Ancestors: []branchFacts{}, ParentIn: []useFacts{}}
+	f.Purdy, f.PurdyWhole = d.pedigree.Purdy(d.plant, mostNames)
+	if !d.plant.IsFounder() {
+		f.Inbreeding = d.pedigree.Inbreeding(d.plant)
+		f.Relation = d.pedigree.Relation(d.plant.Seed, d.plant.Pollen).String()
+		f.Ancestors = branchesJSON(d.pedigree.Tree(d.plant, generations).Parents)
+	}
+	for _, u := range d.pedigree.Uses(d.id) {
+		f.ParentIn = append(f.ParentIn, useFacts{u.Cross.String(), roleWords[u.Role]})
+	}
+	return f
+}
+
+func branchesJSON(branches []*season.Branch) []branchFacts {
+	var all []branchFacts
+	for _, b := range branches {
+		all = append(all, branchFacts{Plant: b.Plant.String(), Founder: b.Plant.IsFounder(), Role: roleWords[b.Role],
+			Shown: b.Again, Parents: branchesJSON(b.Parents)})
+	}
+	return all
+}

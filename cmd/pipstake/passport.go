@@ -1,0 +1,116 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+
+	"pipstake/ids/registry"
+	"pipstake/ids/season"
+)
+
+var passportCommand = command{
+	name:      "passport",
+	summary:   "export crosses and seedlings for a gene bank",
+	arguments: "[ID…]",
+	options:   "--out FILE [--institute CODE] [--breeder NAME]",
+	help: `Writes a CSV file with the passport of every cross and seedling that is not void,
+or of those named and all below them. The columns are those of the FAO/Bioversity
+multi-crop passport descriptors V2.1 that apply to what a grower bred: ACCENUMB
+is the identifier, ACQDATE the day of pollination or pricking out, SAMPSTAT 410
+(breeder's line), ANCEST the pedigree in the notation of Purdy et al. 1968.
+A part of a date that is not known is written as hyphens: 2024----.
+
+  pipstake passport --out passport.csv
+  pipstake passport 2026X035 --out passport.csv --institute ABC123
+  pipstake passport --out - | less`,
+	define: func(f *flags) action {
+		out := f.text("out", "the CSV `FILE`, - for standard output")
+		force := f.onOff("force", "replace a CSV file that exists")
+		institute := f.text("institute", "INSTCODE, the FAO WIEWS `CODE` of who holds the plants")
+		breeder := f.text("breeder", "BREDNAME, the `NAME` of who bred them")
+		genus := f.text("genus", "the `GENUS`; Malus where left out")
+		species := f.text("species", "the specific `EPITHET`; domestica where left out, sp. where it\nis not known")
+		dir := f.registry()
+		return func(e *env, args []string) error {
+			h := season.Holder{Institute: *institute, Breeder: *breeder, Genus: *genus, Species: *species}
+			if err := completeHolder(&h); err != nil {
+				return err
+			}
+			if *out == "" {
+				return &usageError{"passport: --out is missing", "name the file: --out passport.csv, or - for standard output"}
+			}
+			t, err := e.targetOf(passportFile, "--out", *out, *force)
+			if err != nil {
+				return err
+			}
+			return e.passport(*dir, t, h, args)
+		}
+	},
+}
+
+// passportFile begins with a column name, behind a byte order mark.
+var passportFile = fileKind{noun: "a passport file", starts: []string{"\ufeffINSTCODE,", "\ufeffACCENUMB,"}}
+
+// The forms that the descriptor list gives.
+var (
+	instituteForm = regexp.MustCompile(`^[A-Z]{3}[0-9]{3,4}$`)
+	genusForm     = regexp.MustCompile(`^[A-Z][a-z-]+$`)
+	speciesForm   = regexp.MustCompile(`^([a-z-]+|sp\.)$`)
+)
+
+// completeHolder fills in what was left out and refuses what the descriptors
+// do not allow.
+func completeHolder(h *season.Holder) error {
+	switch {
+	case h.Genus == "" && h.Species == "":
+		h.Genus, h.Species = "Malus", "domestica"
+	case h.Genus == "":
+		h.Genus = "Malus"
+	case h.Species == "" && h.Genus == "Malus":
+		h.Species = "domestica"
+	case h.Species == "":
+		h.Species = "sp."
+	}
+	switch {
+	case h.Institute != "" && !instituteForm.MatchString(h.Institute):
+		return &usageError{fmt.Sprintf("--institute %q is no FAO WIEWS code", h.Institute), "it is three capital letters and three or four digits, such as ABC123"}
+	case !genusForm.MatchString(h.Genus):
+		return &usageError{fmt.Sprintf("--genus %q is no genus", h.Genus), "write it with a capital: Malus"}
+	case !speciesForm.MatchString(h.Species):
+		return &usageError{fmt.Sprintf("--species %q is no specific epithet", h.Species), "write it in small letters and without the genus: domestica"}
+	}
+	return nil
+}
+
+func (e *env) passport(dir string, t target, h season.Holder, args []string) error {
+	only, err := e.anyIDs(args)
+	if err != nil {
+		return err
+	}
+	r, err := e.open(dir)
+	if err != nil {
+		return err
+	}
+	for _, id := range only {
+		if r.Status(id) == registry.Unknown {
+			return unknown(r, id)
+		}
+	}
+	all, err := season.Passports(r, h, only)
+	switch {
+	case err != nil:
+		return err
+	case len(all) == 0:
+		return &usageError{"there is no cross and no seedling to write a passport for", "name others, or none for all"}
+	}
+	var file bytes.Buffer
+	if err := season.WritePassports(&file, all); err != nil {
+		return err
+	}
+	if err := e.deliver(t, file.Bytes()); err != nil || t.stdout() {
+		return err
+	}
+	e.say("%s in %s", plural(len(all), "passport", "passports"), t.shown)
+	return nil
+}
