@@ -20,18 +20,24 @@ type lie struct {
 	turn turn
 }
 
-// onPage is where r, a part of the label as it is read, lies on the page.
-func (l lie) onPage(r label.Rect) label.Rect {
-	at := l.at
+// point is where a point of the label, as it is read, lies on the page.
+func (l lie) point(x, y float64) (pageX, pageY float64) {
 	switch l.turn {
 	case upward:
-		return label.Rect{X: at.X + r.Y, Y: at.Bottom() - r.Right(), W: r.H, H: r.W}
+		return l.at.X + y, l.at.Bottom() - x
 	case over:
-		return label.Rect{X: at.Right() - r.Right(), Y: at.Bottom() - r.Bottom(), W: r.W, H: r.H}
+		return l.at.Right() - x, l.at.Bottom() - y
 	case downward:
-		return label.Rect{X: at.Right() - r.Bottom(), Y: at.Y + r.X, W: r.H, H: r.W}
+		return l.at.Right() - y, l.at.Y + x
 	}
-	return label.Rect{X: at.X + r.X, Y: at.Y + r.Y, W: r.W, H: r.H}
+	return l.at.X + x, l.at.Y + y
+}
+
+// onPage is where r, a part of the label as it is read, lies on the page.
+func (l lie) onPage(r label.Rect) label.Rect {
+	x1, y1 := l.point(r.X, r.Y)
+	x2, y2 := l.point(r.Right(), r.Bottom())
+	return label.Rect{X: min(x1, x2), Y: min(y1, y2), W: max(x1, x2) - min(x1, x2), H: max(y1, y2) - min(y1, y2)}
 }
 
 // codeDots is the upper left corner of a code's modules on the page, in

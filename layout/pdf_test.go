@@ -252,15 +252,20 @@ func TestFilledPages(t *testing.T) {
 // checkCodes reads the codes in a cell without being told where they are.
 func checkCodes(t *testing.T, img *image.Gray, s Stock, p Place, dpi int) {
 	t.Helper()
+	checkCodesIn(t, img, s.Cell(p.Cell), p, dpi)
+}
+
+func checkCodesIn(t *testing.T, img *image.Gray, cell label.Rect, p Place, dpi int) {
+	t.Helper()
 	var want []string
 	for _, c := range p.Drawing.Codes {
 		want = append(want, c.Symbol.Payload)
 	}
-	got := proof.Decode(img, proof.Region(s.Cell(p.Cell), dpi))
+	got := proof.Decode(img, proof.Region(cell, dpi))
 	slices.Sort(got)
 	slices.Sort(want)
 	if len(want) == 0 || !slices.Equal(got, want) {
-		t.Errorf("%s, page %d, cell %d: read %q, want %q", s.Name, p.Page, p.Cell, got, want)
+		t.Errorf("page %d, cell %d at %+v: read %q, want %q", p.Page, p.Cell, cell, got, want)
 	}
 }
 

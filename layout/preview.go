@@ -1,0 +1,210 @@
+package layout
+
+import (
+	"fmt"
+	"image"
+	"math"
+
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+	"golang.org/x/image/vector"
+
+	"pipstake/label"
+)
+
+// Preview draws the job's pages as WritePDF would print them, one after the
+// other, at dpi pixels in an inch; black is 0. It calls page with each, its
+// number from 1 and the number of all. Errors are those of WritePDF, and from
+// page.
+func Preview(job Job, dpi int, page func(n, of int, img *image.Gray) error) error {
+	pages, err := job.pages()
+	if err != nil {
+		return err
+	}
+	return previewSides(job.Stock.Paper, job.sides(pages), job.Gain, dpi, page)
+}
+
+func previewSides(p Paper, sides []side, gain, dpi int, page func(n, of int, img *image.Gray) error) error {
+	b := &brush{dots: float64(dpi) / 25.4, gain: gain, outlines: map[*label.Typeface]*outlines{}}
+	w, h := toDots(p.W, dpi), toDots(p.H, dpi)
+	for i, s := range sides {
+		b.raster = vector.NewRasterizer(w, h)
+		if err := b.side(s, p); err != nil {
+			return err
+		}
+		ink := image.NewAlpha(image.Rect(0, 0, w, h))
+		b.raster.Draw(ink, ink.Rect, image.Opaque, image.Point{})
+		img := &image.Gray{Pix: ink.Pix, Stride: ink.Stride, Rect: ink.Rect}
+		for j := range img.Pix {
+			img.Pix[j] = 255 - img.Pix[j]
+		}
+		if err := page(i+1, len(sides), img); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// brush draws on a raster. All outlines run clockwise, as those of letters do,
+// so that the ink of overlapping ones adds up.
+type brush struct {
+	raster   *vector.Rasterizer
+	dots     float64 // pixels in a millimetre
+	gain     int     // printer dots taken off the dark parts of codes
+	outlines map[*label.Typeface]*outlines
+}
+
+// side draws all that is on a page.
+func (b *brush) side(s side, p Paper) error {
+	page := lie{at: label.Rect{W: p.W, H: p.H}}
+	if err := b.draw(page, s.texts, s.rules); err != nil {
+		return err
+	}
+	for _, l := range s.labels {
+		if err := b.draw(l.lie, l.drawing.Texts, l.drawing.Rules); err != nil {
+			return err
+		}
+		for _, c := range l.drawing.Codes {
+			b.code(l.lie, c)
+		}
+	}
+	return nil
+}
+
+// draw sets texts and rules on a label, or on the page.
+func (b *brush) draw(l lie, texts []label.Text, rules []label.Rule) error {
+	for _, t := range texts {
+		if err := b.text(l, t); err != nil {
+			return err
+		}
+	}
+	for _, r := range rules {
+		b.rule(l, r)
+	}
+	return nil
+}
+
+// rect fills a rectangle of the page, in millimetres.
+func (b *brush) rect(r label.Rect) {
+	b.polygon([][2]float64{{r.X, r.Y}, {r.Right(), r.Y}, {r.Right(), r.Bottom()}, {r.X, r.Bottom()}})
+}
+
+// polygon fills a polygon on the page, clockwise, in millimetres.
+func (b *brush) polygon(corners [][2]float64) {
+	for i, c := range corners {
+		x, y := float32(c[0]*b.dots), float32(c[1]*b.dots)
+		if i == 0 {
+			b.raster.MoveTo(x, y)
+		} else {
+			b.raster.LineTo(x, y)
+		}
+	}
+	b.raster.ClosePath()
+}
+
+// rule draws a line, dash by dash where it is dashed.
+func (b *brush) rule(l lie, r label.Rule) {
+	length := math.Hypot(r.X2-r.X1, r.Y2-r.Y1)
+	if length == 0 {
+		return
+	}
+	x, y := (r.X2-r.X1)/length, (r.Y2-r.Y1)/length
+	dash, gap := r.Dash, r.Gap
+	if dash <= 0 {
+		dash, gap = length, 0
+	}
+	for from := 0.0; from < length; from += dash + gap {
+		to := min(length, from+dash)
+		var corners [][2]float64
+		for _, c := range [][2]float64{{from, -1}, {to, -1}, {to, 1}, {from, 1}} {
+			side := c[1] * r.Width / 2
+			px, py := l.point(r.X1+x*c[0]-y*side, r.Y1+y*c[0]+x*side)
+			corners = append(corners, [2]float64{px, py})
+		}
+		b.polygon(corners)
+	}
+}
+
+// code fills the ink of a code, on the printer's dots.
+func (b *brush) code(l lie, c label.Code) {
+	mm := 25.4 / float64(c.Symbol.DPI)
+	side := float64(c.Symbol.Size * c.Symbol.Dots)
+	x, y := l.codeDots(c)
+	square := lie{label.Rect{X: float64(x), Y: float64(y), W: side, H: side}, l.turn}
+	for _, k := range blocks(c.Symbol, b.gain) {
+		r := square.onPage(label.Rect{X: float64(k.x), Y: float64(k.y), W: float64(k.w), H: float64(k.h)})
+		b.rect(label.Rect{X: r.X * mm, Y: r.Y * mm, W: r.W * mm, H: r.H * mm})
+	}
+}
+
+// outlines are the letters of a font.
+type outlines struct {
+	font *sfnt.Font
+	buf  sfnt.Buffer
+	em   fixed.Int26_6
+}
+
+// of gives the outlines of a typeface.
+func (b *brush) of(t *label.Typeface) (*outlines, error) {
+	if o := b.outlines[t]; o != nil {
+		return o, nil
+	}
+	f, err := sfnt.Parse(t.TTF)
+	if err != nil {
+		return nil, fmt.Errorf("font %s: %w", t.Name, err)
+	}
+	b.outlines[t] = &outlines{font: f, em: fixed.I(int(f.UnitsPerEm()))}
+	return b.outlines[t], nil
+}
+
+// text draws a line of text.
+func (b *brush) text(l lie, t label.Text) error {
+	o, err := b.of(t.Face)
+	if err != nil {
+		return err
+	}
+	scale := t.Size / float64(o.em)
+	x := t.X
+	for _, r := range t.String {
+		index, err := o.font.GlyphIndex(&o.buf, r)
+		if err != nil {
+			return fmt.Errorf("font %s: %w", t.Face.Name, err)
+		}
+		segments, err := o.font.LoadGlyph(&o.buf, index, o.em, nil)
+		if err != nil {
+			return fmt.Errorf("font %s, character %q: %w", t.Face.Name, r, err)
+		}
+		at := func(p fixed.Point26_6) (float32, float32) {
+			px, py := l.point(x+float64(p.X)*scale, t.Baseline+float64(p.Y)*scale)
+			return float32(px * b.dots), float32(py * b.dots)
+		}
+		for _, s := range segments {
+			b.segment(s, at)
+		}
+		advance, err := o.font.GlyphAdvance(&o.buf, index, o.em, font.HintingNone)
+		if err != nil {
+			return fmt.Errorf("font %s, character %q: %w", t.Face.Name, r, err)
+		}
+		x += float64(advance) * scale
+	}
+	return nil
+}
+
+// segment draws one stroke of a letter's outline.
+func (b *brush) segment(s sfnt.Segment, at func(fixed.Point26_6) (float32, float32)) {
+	x1, y1 := at(s.Args[0])
+	x2, y2 := at(s.Args[1])
+	x3, y3 := at(s.Args[2])
+	switch s.Op {
+	case sfnt.SegmentOpMoveTo:
+		b.raster.ClosePath()
+		b.raster.MoveTo(x1, y1)
+	case sfnt.SegmentOpLineTo:
+		b.raster.LineTo(x1, y1)
+	case sfnt.SegmentOpQuadTo:
+		b.raster.QuadTo(x1, y1, x2, y2)
+	case sfnt.SegmentOpCubeTo:
+		b.raster.CubeTo(x1, y1, x2, y2, x3, y3)
+	}
+}
