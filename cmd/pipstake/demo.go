@@ -79,6 +79,9 @@ func (e *env) playSeason(dir string) error {
 	if err := registry.Init(dir); err != nil {
 		return asAccess(err)
 	}
+	if _, err := writeProtocol(dir); err != nil {
+		return err
+	}
 	if err := os.Mkdir(filepath.Join(dir, "sheets"), 0o755); err != nil {
 		return asAccess(err)
 	}
@@ -220,6 +223,8 @@ func (e *env) tellSeason(r *registry.Registry, shown string) error {
 	for _, try := range []string{
 		"scan " + pot.WithCheck(),
 		"check",
+		"germination",
+		"due --on " + demoToday,
 		"labels --missing",
 		"sow " + r.Crosses()[9].ID.Child(4).String(),
 	} {

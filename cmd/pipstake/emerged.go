@@ -11,14 +11,17 @@ var emergedCommand = command{
 	name:      "emerged",
 	summary:   "record how many seedlings are up in a pot",
 	arguments: "POT N",
-	options:   "[--on DATE]",
+	options:   "[--died N] [--on DATE]",
 	help: `N is the total of seedlings that have come up so far, not those since the last
-count. One count for a pot and day is kept.
+count; those that died since are among them. --died says how many these are, in
+all. Neither number ever falls. One count for a pot and day is kept.
 
   pipstake emerged 2026X035-B2 3 --on 2027-02-26
-  pipstake emerged 2026X035-B2 5 --on 2027-03-02     two more are up`,
+  pipstake emerged 2026X035-B2 5 --on 2027-03-02     two more are up
+  pipstake emerged 2026X035-B2 5 --died 1 --on 2027-03-09     one has died`,
 	define: func(f *flags) action {
 		dir := f.registry()
+		died := f.count("died", "how many of them have died, in all", 0, mostSeeds)
 		on := f.day("on", "the `DATE` of the count, yyyy-mm-dd; today where left out")
 		return func(e *env, args []string) error {
 			pots, err := e.readIDs(args[:1], ids.PotLevel)
@@ -30,33 +33,36 @@ count. One count for a pot and day is kept.
 				r := reportsOf(err)[0]
 				return &usageError{fmt.Sprintf("count %q: %s", args[1], r.what), r.hint}
 			}
-			return e.emerged(*dir, pots[0], e.dayOr(on), up)
+			return e.emerged(*dir, registry.Emergence{Pot: pots[0], On: e.dayOr(on), Up: registry.Known(up), Died: died.count()})
 		}
 	},
 }
 
-func (e *env) emerged(dir string, id ids.ID, on registry.Date, up int) error {
-	var count registry.Emergence
+func (e *env) emerged(dir string, count registry.Emergence) error {
 	var pot registry.Pot
 	err := e.change(dir, func(r *registry.Registry) (err error) {
-		count, err = r.AddEmergence(id, on, up)
-		pot, _ = r.Pot(id)
+		count, err = r.CountPot(count)
+		pot, _ = r.Pot(count.Pot)
 		return err
 	})
 	if err != nil {
 		return err
 	}
-	e.say("%s  %s on %s", id, upOf(count, pot), count.On)
+	e.say("%s  %s on %s", count.Pot, upOf(count, pot), count.On)
 	return nil
 }
 
-// upOf shows a count against what was sown: "5 of 7 up (71 %)".
+// upOf shows a count against what was sown: "5 of 7 up (71 %), 1 died".
 func upOf(c registry.Emergence, p registry.Pot) string {
+	died := ""
+	if c.Died.N > 0 {
+		died = fmt.Sprintf(", %d died", c.Died.N)
+	}
 	switch {
 	case !c.Up.Known:
 		return "an unknown number up"
 	case !p.Seeds.Known || p.Seeds.N == 0:
-		return fmt.Sprintf("%d up", c.Up.N)
+		return fmt.Sprintf("%d up", c.Up.N) + died
 	}
-	return fmt.Sprintf("%d of %d up (%.0f %%)", c.Up.N, p.Seeds.N, 100*float64(c.Up.N)/float64(p.Seeds.N))
+	return fmt.Sprintf("%d of %d up (%.0f %%)", c.Up.N, p.Seeds.N, 100*float64(c.Up.N)/float64(p.Seeds.N)) + died
 }

@@ -12,7 +12,9 @@ var initCommand = command{
 	arguments: "[DIR]",
 	help: `A registry is a folder of tables (CSV files) that a spreadsheet opens. It says
 which crosses, seed lots, pots and labels exist. Keep one registry for all of
-your seasons, in a folder that is backed up.
+your seasons, in a folder that is backed up. Beside the tables, protocol.toml
+holds how you raise seedlings: soaking, cold, sowing, what is expected to come
+up. It starts out as common practice; edit it to your own.
 
 Other commands use the registry of the folder they run in, or of the nearest
 folder above it.
@@ -35,7 +37,14 @@ func (e *env) initialise(dir string) error {
 	if err := registry.Init(dir); err != nil {
 		return asAccess(err)
 	}
+	wrote, err := writeProtocol(dir)
+	if err != nil {
+		return err
+	}
 	e.say("new registry in %s", dir)
+	if !wrote {
+		e.notice("%s was there already and stays as it is", protocolFile)
+	}
 	if aboveErr == nil {
 		e.notice("%s above it is a registry too; here, commands use the new one", above)
 	}

@@ -1,7 +1,6 @@
 package season
 
 import (
-	"pipstake/ids"
 	"pipstake/ids/registry"
 )
 
@@ -41,25 +40,28 @@ func (f Fruit) For(seeds int) (least, most int) {
 
 func roundUp(n, of int) int { return (n + of - 1) / of }
 
-// InHand is what there is of a cross against an aim.
+// InHand is what there is of a cross against an aim. What was counted in a pot
+// is taken for its outcome; seeds in bags and in pots that were not counted yet
+// are open.
 type InHand struct {
 	Cross    registry.Cross
-	Plan     Plan
+	Rate     float64
 	Lots     int     // live ones
 	Unopened int     // of them, those whose seeds are not counted yet
-	Seeds    int     // good ones: in the bag and sown
+	Seeds    int     // good ones: in bags and sown
 	InBags   int     // of them, those not sown
-	Up       int     // seedlings so far, less those that died
-	Chance   float64 // that the seeds give so many seedlings
+	Open     int     // of them, those of which no outcome is known
+	Up       int     // seedlings alive at the last count
+	Needed   int     // open seeds that the aim takes beside those that are up
+	Chance   float64 // that the open seeds give what is missing
 }
 
 // Short is how many seeds are missing.
-func (h InHand) Short() int { return max(0, h.Plan.Seeds-h.Seeds) }
+func (h InHand) Short() int { return max(0, h.Needed-h.Open) }
 
-// InHandOf looks at what there is of a cross. What came up by now does not
-// change the chance: it is that of all of the seed.
+// InHandOf looks at what there is of a cross.
 func InHandOf(r *registry.Registry, practice Practice, cross registry.Cross, aim Aim) InHand {
-	h := InHand{Cross: cross, Plan: PlanFor(aim, practice.For(cross.ID))}
+	h := InHand{Cross: cross, Rate: PlanFor(aim, practice.For(cross.ID)).Rate}
 	for _, lot := range r.LotsOf(cross.ID) {
 		if lot.State == registry.Void {
 			continue
@@ -67,29 +69,31 @@ func InHandOf(r *registry.Registry, practice Practice, cross registry.Cross, aim
 		h.Lots++
 		if !lot.Seeds.Known {
 			h.Unopened++
-			continue
 		}
-		sown := 0
-		for _, pot := range r.PotsOf(lot.ID) {
-			if pot.State == registry.Void {
-				continue
-			}
-			sown += pot.Seeds.N
-			h.Up += standing(r, pot.ID)
-		}
-		good := max(0, lot.Seeds.N-lot.Undeveloped.N)
-		h.Seeds += good
-		h.InBags += max(0, good-sown)
+		h.addLot(r, lot)
 	}
-	h.Chance = Chance(h.Seeds, aim.Seedlings, h.Plan.Rate)
+	missing := max(0, aim.Seedlings-h.Up)
+	h.Needed = SeedsFor(missing, aim.Certainty, h.Rate)
+	h.Chance = Chance(h.Open, missing, h.Rate)
 	return h
 }
 
-// standing is how many seedlings are alive in a pot by its last count.
-func standing(r *registry.Registry, pot ids.ID) int {
-	counts := r.EmergenceOf(pot)
-	if len(counts) == 0 {
-		return 0
+func (h *InHand) addLot(r *registry.Registry, lot registry.Lot) {
+	sown := 0
+	for _, pot := range r.PotsOf(lot.ID) {
+		if pot.State == registry.Void {
+			continue
+		}
+		sown += pot.Seeds.N
+		counts := r.EmergenceOf(pot.ID)
+		if len(counts) == 0 {
+			h.Open += pot.Seeds.N
+			continue
+		}
+		h.Up += max(0, counts[len(counts)-1].Up.N-lastDied(counts))
 	}
-	return max(0, counts[len(counts)-1].Up.N-lastDied(counts))
+	inBag := max(0, lot.Seeds.N-lot.Undeveloped.N-sown)
+	h.InBags += inBag
+	h.Open += inBag
+	h.Seeds += inBag + sown
 }

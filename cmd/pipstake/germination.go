@@ -1,0 +1,197 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+	"pipstake/ids/season"
+)
+
+var germinationCommand = command{
+	name:      "germination",
+	summary:   "how well and how fast the seed came up, with intervals and plots",
+	arguments: "[ID…]",
+	options:   "[--by WHAT] [--compare CROSS,CROSS] [--plot FILE]",
+	help: `Of the seeds sown in pots that were counted, how many came up: in percent, with
+the interval that holds the true figure 19 times out of 20. "Of all seed" takes
+undeveloped seed in. "Below" marks an interval that lies wholly below what
+protocol.toml expects. ID names crosses, lots or pots to look at; all otherwise.
+
+Days count from sowing and are those of the counts, so they run late by up to
+the days between two counts. T50 is the day by which half of those that came up
+were up, with half as (N+1)/2 (Coolbear et al. 1984) or N/2 (Farooq et al. 2005).
+
+  pipstake germination
+  pipstake germination --by pollen-parent --plot season.png
+  pipstake germination 2026X035 --by pot
+  pipstake germination --compare 2026X035,2026X036    Fisher's exact test`,
+	define: func(f *flags) action {
+		g := &germinationFlags{dir: f.registry()}
+		g.by = f.word("by", "put pots together by `WHAT`: pot, lot, cross, seed-parent,\npollen-parent or year; cross where left out", groupWords...)
+		g.interval = f.word("interval", "the `METHOD` of intervals: wilson or clopper-pearson;\nwilson where left out", "wilson", "clopper-pearson")
+		g.compare = f.text("compare", "tell whether two `CROSSES` differ: 2026X035,2026X036")
+		g.plot = f.text("plot", "draw the curves and intervals to `FILE`: .png, .svg or .pdf")
+		g.force = f.onOff("force", "replace a plot that exists")
+		g.json = f.json()
+		return g.run
+	},
+}
+
+// germinationFlags are the flags of the command.
+type germinationFlags struct {
+	dir, compare, plot *string
+	by, interval       *wordFlag
+	force, json        *bool
+}
+
+var groupWords = []string{"pot", "lot", "cross", "seed-parent", "pollen-parent", "year"}
+
+var groupings = map[string]season.By{"pot": season.ByPot, "lot": season.ByLot, "cross": season.ByCross,
+	"seed-parent": season.BySeedParent, "pollen-parent": season.ByPollenParent, "year": season.ByYear}
+
+// germinationAnswer is what the command found.
+type germinationAnswer struct {
+	season.Outcome
+	r        *registry.Registry
+	practice season.Practice
+	by       string
+	method   season.Method
+	compared bool
+	p        float64 // of Fisher's exact test
+}
+
+// methodName is the interval's name.
+func (a *germinationAnswer) methodName() string {
+	if a.method == season.ClopperPearson {
+		return "Clopper–Pearson"
+	}
+	return "Wilson"
+}
+
+func (f *germinationFlags) run(e *env, args []string) error {
+	place, err := f.check(e, args)
+	if err != nil {
+		return err
+	}
+	r, err := e.open(*f.dir)
+	if err != nil {
+		return err
+	}
+	practice, err := practice(r)
+	if err != nil {
+		return err
+	}
+	a := &germinationAnswer{r: r, practice: practice, by: "cross"}
+	if f.by.word != "" {
+		a.by = f.by.word
+	}
+	if f.interval.word == "clopper-pearson" {
+		a.method = season.ClopperPearson
+	}
+	within, err := f.within(e, r, args)
+	if err != nil {
+		return err
+	}
+	a.Outcome = season.Germinate(r, practice, groupings[a.by], within)
+	if err := f.judge(a, within); err != nil {
+		return err
+	}
+	if *f.plot != "" {
+		data, err := e.germinationPlot(a, place)
+		if err != nil {
+			return err
+		}
+		if err := e.deliver(place, data); err != nil {
+			return err
+		}
+	}
+	if *f.json {
+		return e.germinationJSON(a)
+	}
+	e.germinationText(a)
+	if *f.plot != "" {
+		e.say("plot  %s", place.shown)
+	}
+	return nil
+}
+
+// check looks at the flags before the registry is read.
+func (f *germinationFlags) check(e *env, args []string) (target, error) {
+	if *f.compare != "" && (f.by.word != "" || len(args) > 0) {
+		return target{}, &usageError{"--compare names the two crosses itself", "leave --by and other identifiers out"}
+	}
+	if *f.plot == "" {
+		if *f.force {
+			return target{}, &usageError{"--force goes with --plot", "leave it out, or name a file with --plot"}
+		}
+		return target{}, nil
+	}
+	kind, ok := plotKinds[plotEnding(*f.plot)]
+	if !ok {
+		return target{}, &usageError{fmt.Sprintf("--plot %q: the ending says in which form to draw", *f.plot), "end the name in .png, .svg or .pdf"}
+	}
+	return e.targetOf(kind, "--plot", *f.plot, *f.force)
+}
+
+// within reads the identifiers that the command is limited to.
+func (f *germinationFlags) within(e *env, r *registry.Registry, args []string) ([]ids.ID, error) {
+	if *f.compare != "" {
+		args = strings.Split(*f.compare, ",")
+		if len(args) != 2 {
+			return nil, &usageError{fmt.Sprintf("--compare %q does not name two crosses", *f.compare), "put one comma between them: 2026X035,2026X036"}
+		}
+		two, err := e.readIDs(args, ids.CrossLevel)
+		if err != nil {
+			return nil, err
+		}
+		for _, id := range two {
+			if err := live(r, id); err != nil {
+				return nil, err
+			}
+		}
+		return two, nil
+	}
+	var within []ids.ID
+	for _, arg := range args {
+		p, err := e.readID(arg)
+		if err != nil {
+			return nil, err
+		}
+		if p.ID.Level() == ids.SeedlingLevel {
+			return nil, levelIs(p.ID, ids.PotLevel)
+		}
+		if err := live(r, p.ID); err != nil {
+			return nil, err
+		}
+		within = append(within, p.ID)
+	}
+	return within, nil
+}
+
+// judge compares two crosses, and refuses to answer about nothing.
+func (f *germinationFlags) judge(a *germinationAnswer, within []ids.ID) error {
+	counted := map[ids.ID]season.Group{}
+	for _, g := range a.Groups {
+		counted[g.IDs[0]] = g
+	}
+	if *f.compare != "" {
+		for _, id := range within {
+			if _, ok := counted[id]; !ok {
+				return noCounts(id.String())
+			}
+		}
+		one, other := counted[within[0]], counted[within[1]]
+		a.Groups = []season.Group{one, other}
+		a.compared, a.p = true, season.Fisher(one.Up, one.Sown, other.Up, other.Sown)
+	}
+	if len(a.Groups) == 0 && *f.plot != "" {
+		return noCounts("the registry")
+	}
+	return nil
+}
+
+func noCounts(where string) error {
+	return &dataError{fmt.Sprintf("no count of seedlings of %s is on record", where), "record one with: pipstake emerged POT N"}
+}

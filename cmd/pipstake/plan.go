@@ -1,0 +1,147 @@
+package main
+
+import (
+	"fmt"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+	"pipstake/ids/season"
+	"pipstake/layout"
+)
+
+var planCommand = command{
+	name:      "plan",
+	summary:   "how many seeds to sow for the seedlings you want",
+	arguments: "[CROSS…]",
+	options:   "--seedlings N [--certainty PERCENT] [--rate PERCENT]",
+	help: `Seeds come up by chance, so more are sown than seedlings are wanted: as many as
+give at least N seedlings with the certainty asked for, by the exact binomial
+distribution. Then what these seeds mean in fruit, pots, stakes and sheets, by
+the numbers in protocol.toml, and what each cross of the registry has in hand:
+seedlings up at the last count, and open seeds, in bags or in pots that were not
+counted yet. CROSS names the crosses to look at; all otherwise.
+
+  pipstake plan --seedlings 20
+  pipstake plan --seedlings 20 --certainty 99 --rate 70
+  pipstake plan --seedlings 20 2026X035 2026X036`,
+	define: func(f *flags) action {
+		p := &planFlags{dir: f.registry()}
+		p.seedlings = f.count("seedlings", "how many `SEEDLINGS` you want at least", 1, mostSeedlings)
+		p.certainty = f.percent("certainty", "how sure to be of them, in `PERCENT`; 95 where left out", 1, 99.99)
+		p.rate = f.percent("rate", "how many seeds in a hundred come up, in `PERCENT`;\nwhat protocol.toml expects where left out", 1, 100)
+		p.json = f.json()
+		return p.run
+	},
+}
+
+// mostSeedlings is more than anyone raises of a cross.
+const mostSeedlings = 10_000
+
+// planFlags are the flags of the command.
+type planFlags struct {
+	dir             *string
+	seedlings       *countFlag
+	certainty, rate *percentFlag
+	json            *bool
+}
+
+// percentFlag is a flag's value that is a percentage.
+type percentFlag struct {
+	percent     float64 // 0 where it was not given
+	least, most float64
+}
+
+// percent adds a flag for a percentage from least to most.
+func (f *flags) percent(name, usage string, least, most float64) *percentFlag {
+	p := &percentFlag{least: least, most: most}
+	f.set.Var(p, name, usage)
+	return p
+}
+
+func (p *percentFlag) Set(s string) error {
+	n, err := parsePercent(s)
+	if err != nil || !(n >= p.least && n <= p.most) {
+		return &usageError{"it is no such percentage", fmt.Sprintf("give a number from %s to %s", plainNumber(p.least), plainNumber(p.most))}
+	}
+	p.percent = n
+	return nil
+}
+
+func (p *percentFlag) String() string { return "" }
+func (p *percentFlag) Type() string   { return "PERCENT" }
+
+// planAnswer is what the command reckoned.
+type planAnswer struct {
+	aim     season.Aim
+	plan    season.Plan
+	sheets  int
+	dir     string // of the registry; "" without one
+	crosses []season.InHand
+}
+
+func (f *planFlags) run(e *env, args []string) error {
+	if !f.seedlings.given {
+		return &usageError{"plan: --seedlings is missing", "say how many you want: pipstake plan --seedlings 20"}
+	}
+	a := planAnswer{aim: season.Aim{Seedlings: f.seedlings.n, Certainty: 0.95, Rate: f.rate.percent / 100}}
+	if f.certainty.percent > 0 {
+		a.aim.Certainty = f.certainty.percent / 100
+	}
+	own := season.Practice{Protocol: season.CommonPractice()}
+	r, err := e.open(*f.dir)
+	switch {
+	case err == nil:
+		if own, err = practice(r); err != nil {
+			return err
+		}
+		a.dir = r.Dir()
+		if a.crosses, err = e.inHand(r, own, a.aim, args); err != nil {
+			return err
+		}
+	case *f.dir != "" || len(args) > 0 || !is[*registry.AccessError](err) || e.getenv("PIPSTAKE_REGISTRY") != "":
+		return err // a plan needs no registry, unless one was named
+	}
+	a.plan = season.PlanFor(a.aim, own.Protocol)
+	if a.sheets, err = sheetsFor(a.plan.Stakes); err != nil {
+		return err
+	}
+	if *f.json {
+		return e.planJSON(a)
+	}
+	e.planText(a, own.Protocol)
+	return nil
+}
+
+// inHand looks at the crosses named, or at all live ones.
+func (e *env) inHand(r *registry.Registry, own season.Practice, aim season.Aim, args []string) ([]season.InHand, error) {
+	named, err := e.readIDs(args, ids.CrossLevel)
+	if err != nil {
+		return nil, err
+	}
+	var found []season.InHand
+	for _, id := range named {
+		if err := live(r, id); err != nil {
+			return nil, err
+		}
+		cross, _ := r.Cross(id)
+		found = append(found, season.InHandOf(r, own, cross, aim))
+	}
+	if len(args) > 0 {
+		return found, nil
+	}
+	for _, cross := range r.Crosses() {
+		if cross.State == registry.Live {
+			found = append(found, season.InHandOf(r, own, cross, aim))
+		}
+	}
+	return found, nil
+}
+
+// sheetsFor is how many sheets of the default stock the stakes fill.
+func sheetsFor(stakes int) (int, error) {
+	stock, err := layout.FindStock(defaultStock(registry.StakeFace))
+	if err != nil {
+		return 0, err
+	}
+	return (stakes + stock.PerSheet() - 1) / stock.PerSheet(), nil
+}

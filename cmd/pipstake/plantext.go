@@ -1,0 +1,130 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"pipstake/ids/registry"
+	"pipstake/ids/season"
+)
+
+// parsePercent reads "85", "85.5" or "85%".
+func parsePercent(s string) (float64, error) {
+	return strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(s), "%")), 64)
+}
+
+// shownPercent shows a part as a percentage with no more decimals than it
+// needs, two at most.
+func shownPercent(part float64) string { return plainNumber(math.Round(part*1e4) / 1e2) }
+
+func (e *env) planText(a planAnswer, p season.Protocol) {
+	e.say("for at least %s with %s %% certainty, where %s %% of the seeds come up:",
+		plural(a.aim.Seedlings, "seedling", "seedlings"), shownPercent(a.aim.Certainty), shownPercent(a.plan.Rate))
+	var t table
+	t.row("sow", plural(a.plan.Seeds, "good seed", "good seeds"))
+	t.row("fruit", fmt.Sprintf("%s, of %s seeds each", fromTo(a.plan.LeastFruit, a.plan.MostFruit), fromTo(p.Fruit.LeastSeeds, p.Fruit.MostSeeds)))
+	t.row("pots", fmt.Sprintf("%d, of %d seeds each", a.plan.Pots, p.Sowing.SeedsPerPot))
+	t.row("stakes", fmt.Sprintf("%d on %s of %s", a.plan.Stakes, plural(a.sheets, "sheet", "sheets"), defaultStock(registry.StakeFace)))
+	for _, line := range t.lines("  ") {
+		e.say("%s", line)
+	}
+	if a.dir == "" {
+		e.notice("there is no registry here, so nothing is said of what is in hand")
+		return
+	}
+	if len(a.crosses) == 0 {
+		e.say("no cross is registered yet")
+		return
+	}
+	e.say("")
+	e.inHandText(a)
+}
+
+func fromTo(from, to int) string {
+	if from == to {
+		return strconv.Itoa(from)
+	}
+	return fmt.Sprintf("%d–%d", from, to)
+}
+
+func (e *env) inHandText(a planAnswer) {
+	var t table
+	t.row("cross", "", "seeds", "up", "open", "needed", "chance", "")
+	for _, h := range a.crosses {
+		t.row(h.Cross.ID.String(), parents(h.Cross), strconv.Itoa(h.Seeds), strconv.Itoa(h.Up), strconv.Itoa(h.Open),
+			strconv.Itoa(h.Needed), chanceWords(h.Chance), verdictOn(h))
+	}
+	for _, line := range t.lines("") {
+		e.say("%s", line)
+	}
+}
+
+// chanceWords show a probability without claiming more than it says.
+func chanceWords(chance float64) string {
+	switch {
+	case chance > 0.99 && chance < 1:
+		return "over 99 %"
+	case chance > 0 && chance < 0.01:
+		return "under 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*chance)
+}
+
+// verdictOn tells what a cross lacks.
+func verdictOn(h season.InHand) string {
+	unopened := ""
+	if h.Unopened > 0 {
+		unopened = ", " + plural(h.Unopened, "lot", "lots") + " not opened yet"
+	}
+	switch {
+	case h.Needed == 0:
+		return "there"
+	case h.Lots == 0:
+		return "no seed lot yet"
+	case h.Short() == 0:
+		return "enough"
+	}
+	return fmt.Sprintf("%d short", h.Short()) + unopened
+}
+
+// planFacts is a plan in JSON. Parts are of one.
+type planFacts struct {
+	Seedlings int         `json:"seedlings"`
+	Certainty float64     `json:"certainty"`
+	Rate      float64     `json:"rate"`
+	Seeds     int         `json:"seeds"`
+	Fruit     [2]int      `json:"fruit"`
+	Pots      int         `json:"pots"`
+	Stakes    int         `json:"stakes"`
+	Sheets    int         `json:"sheets"`
+	Registry  string      `json:"registry,omitempty"`
+	Crosses   []handFacts `json:"crosses"`
+}
+
+// handFacts is what a cross has in hand.
+type handFacts struct {
+	Cross    string  `json:"cross"`
+	Rate     float64 `json:"rate"`
+	Seeds    int     `json:"seeds"`
+	InBags   int     `json:"in_bags"`
+	Open     int     `json:"open"`
+	Up       int     `json:"up"`
+	Needed   int     `json:"needed"`
+	Short    int     `json:"short"`
+	Chance   float64 `json:"chance"`
+	Lots     int     `json:"lots"`
+	Unopened int     `json:"lots_unopened"`
+}
+
+func (e *env) planJSON(a planAnswer) error {
+	facts := planFacts{Seedlings: a.aim.Seedlings, Certainty: a.aim.Certainty, Rate: a.plan.Rate, Seeds: a.plan.Seeds,
+		Fruit: [2]int{a.plan.LeastFruit, a.plan.MostFruit}, Pots: a.plan.Pots, Stakes: a.plan.Stakes, Sheets: a.sheets,
+		Registry: a.dir, Crosses: []handFacts{}}
+	for _, h := range a.crosses {
+		facts.Crosses = append(facts.Crosses, handFacts{h.Cross.ID.String(), h.Rate, h.Seeds, h.InBags, h.Open, h.Up, h.Needed,
+			h.Short(), h.Chance, h.Lots, h.Unopened})
+	}
+	return e.sayJSON(facts)
+}
