@@ -6,6 +6,7 @@ import (
 	"image"
 	"image/color"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -98,8 +99,22 @@ func makeAll(t *testing.T, payload string) []found {
 	return made
 }
 
-// exhaustive finds the code to choose among those made by trying every module.
+// exhaustive finds the code to choose among those made by trying every module
+// of every one: QR codes before the Data Matrix, then the order that the
+// figures under "Weathering" in DEVELOPERS.md give.
 func exhaustive(room Room, made []found) found {
+	mm := func(f found) float64 { return float64(f.dots) * 25.4 / float64(room.DPI) }
+	worth := func(f found) int { // of its error correction
+		switch {
+		case f.level == 'L':
+			return 1
+		case f.level == 'M':
+			return 2
+		case f.level == 'Q' || f.level == 'H' && mm(f) < 0.50:
+			return 3
+		}
+		return 4
+	}
 	var best found
 	for _, f := range made {
 		quiet := 4
@@ -110,10 +125,17 @@ func exhaustive(room Room, made []found) found {
 			}
 		}
 		outer := float64(f.size + 2*quiet)
-		for f.dots = 4; outer*float64(f.dots)*25.4/float64(room.DPI) <= min(room.W, room.H)+1e-6; f.dots++ {
-			readable := float64(f.dots)*25.4/float64(room.DPI) >= 0.40
-			stronger := f.dots == best.dots && strings.IndexByte("LMQH", f.level) > strings.IndexByte("LMQH", best.level)
-			if readable && (f.dots > best.dots || stronger) {
+		for f.dots = 4; outer*mm(f) <= min(room.W, room.H)+1e-6; f.dots++ {
+			if mm(f) < 0.40 {
+				continue
+			}
+			better := best.dots == 0
+			if !better {
+				order := []int{worth(f) - worth(best), f.dots - best.dots, strings.IndexByte("LMQH", f.level) - strings.IndexByte("LMQH", best.level)}
+				i := slices.IndexFunc(order, func(d int) bool { return d != 0 })
+				better = i >= 0 && order[i] > 0
+			}
+			if better {
 				best = f
 			}
 		}
@@ -121,25 +143,49 @@ func exhaustive(room Room, made []found) found {
 	return best
 }
 
-// The first payload that fits wins, even where the next one would have a
-// larger module or a QR code.
+// The first payload that reaches level M wins, even where the next one would
+// have a larger module; where none does the last one is taken.
 func TestChooseOrder(t *testing.T) {
 	compact, full := "2026X035-B2.H/1", payloadOf(64)
 	for _, c := range []struct {
 		side float64
+		dpi  int
 		want string
 	}{
-		{20, "QR 29×29, level L, module 0.51 mm " + full},
-		{15, "Data Matrix 32×32, module 0.42 mm " + full},
-		{13, "QR 21×21, level Q, module 0.42 mm " + compact},
-		{9, "Data Matrix 16×16, module 0.47 mm " + compact},
+		{23, 600, "QR 37×37, level H, module 0.51 mm " + full},
+		{20, 600, "QR 33×33, level Q, module 0.47 mm " + full},
+		{19, 300, "QR 33×33, level Q, module 0.42 mm " + full},
+		{19, 203, "QR 25×25, level H, module 0.50 mm " + compact}, // the full one only at level L
+		{17, 600, "QR 25×25, level H, module 0.51 mm " + compact},
+		{15, 600, "QR 21×21, level Q, module 0.51 mm " + compact},
+		{13, 600, "QR 21×21, level Q, module 0.42 mm " + compact},
+		{9, 600, "Data Matrix 16×16, module 0.47 mm " + compact},
 	} {
-		s, err := chosen(Room{c.side, c.side, 600}, full, compact)
+		s, err := chosen(Room{c.side, c.side, c.dpi}, full, compact)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if got := s.String() + " " + s.Payload; got != c.want {
-			t.Errorf("%v mm: got %s, want %s", c.side, got, c.want)
+			t.Errorf("%v mm at %d dpi: got %s, want %s", c.side, c.dpi, got, c.want)
+		}
+	}
+}
+
+// Level H is worth its smaller modules from 0.50 mm on and not below.
+func TestLevelHNeedsALargerModule(t *testing.T) {
+	for _, c := range []struct {
+		side float64
+		want string
+	}{
+		{33 * 0.508, "QR 25×25, level H, module 0.51 mm"},
+		{33*0.508 - 0.1, "QR 21×21, level Q, module 0.55 mm"},
+	} {
+		s, err := chosen(Room{c.side, c.side, 600}, "2026X035-B2.H/1")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.String() != c.want {
+			t.Errorf("%.2f mm: got %s, want %s", c.side, s, c.want)
 		}
 	}
 }
