@@ -1,0 +1,213 @@
+package layout
+
+import (
+	"bytes"
+	"errors"
+	"image"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"pipstake/label"
+	"pipstake/layout/proof"
+)
+
+func testSheet(t *testing.T, s Stock, kept Shift) TestSheet {
+	t.Helper()
+	return TestSheet{Stock: s, Printer: "office", Kept: kept, Created: created, Adjust: "pipstake stock adjust " + s.Name + " --printer office"}
+}
+
+func openSheet(t *testing.T, sheet TestSheet) *proof.Document {
+	t.Helper()
+	var out bytes.Buffer
+	if err := WriteTestSheet(&out, sheet); err != nil {
+		t.Fatalf("%s: %v", sheet.Stock.Name, err)
+	}
+	return open(t, out.Bytes())
+}
+
+// A printer draws everything off. Where the real cut of the labels, which is
+// where the stock's dimensions put it, runs through the steps, the number that
+// stands beside the step moves the page back; whatever shift is kept already.
+func TestStepsReadTheShiftToKeep(t *testing.T) {
+	const dpi = 508 // 20 pixels a millimetre
+	for _, s := range Stocks() {
+		for _, kept := range []Shift{{}, {0.8, -0.4}} {
+			for _, off := range [][2]int{{1, -2}, {-1, 1}, {0, 0}} { // millimetres, rightward and downward
+				sheet := testSheet(t, s, kept)
+				if !sheet.HasSteps() {
+					if s.Kind == DieCut {
+						t.Errorf("%s has no steps", s.Name)
+					}
+					continue
+				}
+				doc := openSheet(t, sheet)
+				page, err := doc.Render(1, dpi)
+				if err != nil {
+					t.Fatal(err)
+				}
+				texts, err := doc.Texts(1)
+				if err != nil {
+					t.Fatal(err)
+				}
+				printed := onPaper(page, off[0]*20, off[1]*20)
+				x, y, _ := sheet.steps()
+				for axis, want := range map[string]int{"dx": -off[0], "dy": -off[1]} {
+					if got := readStep(printed, texts, axis, x.at, y.at, off); got != signed(float64(want)) {
+						t.Errorf("%s, kept %v, drawn %v mm off: %s reads %q, want %q", s.Name, kept, off, axis, got, signed(float64(want)))
+					}
+				}
+			}
+		}
+	}
+}
+
+// readStep finds the number nearest to the cut beside which ink lies along the
+// cut.
+func readStep(printed *image.Gray, texts []proof.Text, axis string, x, y float64, off [2]int) string {
+	heading := slices.IndexFunc(texts, func(t proof.Text) bool { return strings.HasPrefix(strings.TrimSpace(t.String), axis) })
+	if heading < 0 {
+		return "no heading"
+	}
+	var best proof.Text
+	nearest := math.Inf(1)
+	for _, t := range texts {
+		words := strings.TrimSpace(t.String)
+		if words != "0" && !strings.HasPrefix(words, "+") && !strings.HasPrefix(words, "-") {
+			continue
+		}
+		// Where the number's step lies along the cut, once printed.
+		cx, cy := t.Box.X+t.Box.W/2+float64(off[0]), t.Box.Y+t.Box.H/2+float64(off[1])
+		ink := 0
+		for d := -8; d <= 8; d++ { // 0.4 mm to both sides along the cut
+			px, py := int(math.Round(x*20)), int(math.Round(cy*20))+d
+			if axis == "dy" {
+				px, py = int(math.Round(cx*20))+d, int(math.Round(y*20))
+			}
+			for side := -2; side <= 1; side++ {
+				at := image.Point{X: px + side, Y: py}
+				if axis == "dy" {
+					at = image.Point{X: px, Y: py + side}
+				}
+				if printed.GrayAt(at.X, at.Y).Y < 100 {
+					ink++
+				}
+			}
+		}
+		away := math.Abs(cx - x)
+		if axis == "dy" {
+			away = math.Abs(cy - y)
+		}
+		// A step of whole millimetres is 0.3 mm wide and covers all four pixels;
+		// an outline, 0.1 mm wide, does not.
+		if ink >= 4*17-8 && away < nearest {
+			best, nearest = t, away
+		}
+	}
+	return strings.TrimSpace(best.String)
+}
+
+// Both rules are 100 mm long between the middles of their end ticks, and the
+// corner marks lie 10 mm from the edges, whatever shift is kept.
+func TestWhatIsMeasuredOnATestSheet(t *testing.T) {
+	const dpi = 1200
+	mm := func(pixels int) float64 { return float64(pixels) * 25.4 / dpi }
+	for _, name := range []string{"a4-3x8-70x37", "letter-cut-148x20"} {
+		s := find(t, name)
+		sheet := testSheet(t, s, Shift{1.5, -2})
+		img, err := openSheet(t, sheet).Render(1, dpi)
+		if err != nil {
+			t.Fatal(err)
+		}
+		panel := sheet.panel()
+		level := proof.Ink(img, proof.Region(label.Rect{X: panel.X + 14.9, Y: panel.Bottom() - 8.1, W: 130, H: 0.2}, dpi))
+		if got := mm(level.Dx()); math.Abs(got-100.2) > 0.05 { // and half a tick at both ends
+			t.Errorf("%s: the level rule is %.3f mm long", name, got)
+		}
+		upright := proof.Ink(img, proof.Region(label.Rect{X: panel.X + 14.9, Y: panel.Y, W: 0.2, H: panel.H}, dpi))
+		if got := mm(upright.Dy()); math.Abs(got-102.1) > 0.05 { // and half a tick above, a whole one below
+			t.Errorf("%s: the upright rule is %.3f mm long", name, got)
+		}
+		corner := proof.Ink(img, proof.Region(label.Rect{X: 9.5, Y: 9.5, W: 7, H: 7}, dpi))
+		if x, y := mm(corner.Min.X), mm(corner.Min.Y); math.Abs(x-9.85) > 0.05 || math.Abs(y-9.85) > 0.05 { // marks are 0.3 mm wide
+			t.Errorf("%s: the corner mark is at %.3f, %.3f mm", name, x, y)
+		}
+	}
+}
+
+// Only the outlines move by the shift that is kept.
+func TestOutlinesMoveByTheShift(t *testing.T) {
+	const dpi = 508
+	s := find(t, "letter-2x5-101.6x50.8")
+	sheet := testSheet(t, s, Shift{1.5, -1})
+	img, err := openSheet(t, sheet).Render(1, dpi)
+	if err != nil {
+		t.Fatal(err)
+	}
+	cell := s.Cell(10)
+	// The last cell's upright edges, below its corner mark's reach from the left.
+	for _, x := range []float64{cell.X + 1.5, cell.Right() + 1.5} {
+		ink := proof.Ink(img, proof.Region(label.Rect{X: x - 0.5, Y: cell.Y + 10, W: 1, H: 5}, dpi))
+		if got := float64(ink.Min.X+ink.Max.X) / 2 / 20; math.Abs(got-x) > 0.1 {
+			t.Errorf("an edge at %.2f mm, want %.2f", got, x)
+		}
+	}
+	ink := proof.Ink(img, proof.Region(label.Rect{X: cell.X + 40, Y: cell.Bottom() - 1.5, W: 5, H: 1}, dpi))
+	if got := float64(ink.Min.Y+ink.Max.Y) / 2 / 20; math.Abs(got-(cell.Bottom()-1)) > 0.1 {
+		t.Errorf("the lower edge at %.2f mm, want %.2f", got, cell.Bottom()-1)
+	}
+}
+
+// All words stand on what prints, none upon another, and tell what to do.
+func TestWordsOfATestSheet(t *testing.T) {
+	own := dieCut(Paper{"105x148", 105, 148}, 2, 4, 45, 30, 5, 10, 50, 32)
+	single := dieCut(A4, 1, 1, 200, 287, 5, 5, 200, 287)
+	for _, s := range append(someStocks(t), own, single) {
+		for _, kept := range []Shift{{}, {0.8, -0.4}, {-10, 10}} {
+			sheet := testSheet(t, s, kept)
+			texts, err := openSheet(t, sheet).Texts(1)
+			if err != nil {
+				t.Fatal(err)
+			}
+			reach := label.Rect{W: s.Paper.W, H: s.Paper.H}
+			if s.Kind != Roll {
+				reach = reach.Inset(unprintable, unprintable, unprintable, unprintable)
+			}
+			all := ""
+			for i, text := range texts {
+				all += strings.TrimSpace(text.String) + " "
+				if !reach.Contains(text.Box) {
+					t.Errorf("%s, kept %v: %q stands at %+v", s.Name, kept, text.String, text.Box)
+				}
+				for _, other := range texts[:i] {
+					if text.Box.Inset(0.2, 0.2, 0.2, 0.2).Overlaps(other.Box.Inset(0.2, 0.2, 0.2, 0.2)) {
+						t.Errorf("%s, kept %v: %q stands on %q", s.Name, kept, text.String, other.String)
+					}
+				}
+			}
+			for _, want := range []string{s.Name, "100 mm", "\"fit to page\"", "No shift mends that", "pipstake stock adjust " + s.Name + " --printer office --dx N --dy N"} {
+				if !sheet.small() && !strings.Contains(all, want) {
+					t.Errorf("%s: no %q in %q", s.Name, want, all)
+				}
+			}
+		}
+	}
+}
+
+func TestTestSheetRefuses(t *testing.T) {
+	sheet := testSheet(t, find(t, "a4-3x8-70x37"), Shift{})
+	sheet.Printer = "🖨"
+	var out bytes.Buffer
+	var glyph *label.GlyphError
+	if err := WriteTestSheet(&out, sheet); !errors.As(err, &glyph) || out.Len() > 0 {
+		t.Errorf("%v, %d bytes", err, out.Len())
+	}
+	sheet = testSheet(t, Stock{Name: "none"}, Shift{})
+	if err := WriteTestSheet(&out, sheet); err == nil || out.Len() > 0 {
+		t.Errorf("%v, %d bytes", err, out.Len())
+	}
+	if err := WriteTestSheet(failing{}, testSheet(t, find(t, "a4-3x8-70x37"), Shift{})); err == nil {
+		t.Error("the writer's error is lost")
+	}
+}
