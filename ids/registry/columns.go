@@ -88,5 +88,6 @@ func newTables() *Registry {
 
 		stocks:      newListing(stocksFile, stockColumns),
 		adjustments: newListing(adjustmentsFile, adjustmentColumns),
+		history:     newHistory(),
 	}
 }

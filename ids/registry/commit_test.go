@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"pipstake/ids"
 )
@@ -20,9 +21,12 @@ func emptyFiles() map[string]string {
 	return files
 }
 
-func testStore(d *testDisk) store { return store{d, "r", fileNames()} }
+// testStore is a store whose commands go into the history.
+func testStore(d *testDisk) store {
+	return store{d, "r", fileNames(), Options{Command: "pipstake test", Now: time.Date(2026, 11, 14, 9, 30, 0, 0, time.UTC)}}
+}
 
-// saveSeason changes five of the files in one commit.
+// saveSeason changes five of the files and the history in one commit.
 func saveSeason(r *Registry) error {
 	c, err := r.AddCross(NewCross{SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber", Pollinated: Date{2026, 5, 4}})
 	if err != nil {
@@ -109,7 +113,7 @@ func TestCommitChangesSeveralFiles(t *testing.T) {
 			changed++
 		}
 	}
-	if changed != 5 || ops < 20 {
+	if changed != 6 || ops < 20 {
 		t.Fatalf("%d files changed in %d operations", changed, ops)
 	}
 }

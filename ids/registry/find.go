@@ -46,7 +46,9 @@ func isRegistry(dir string) bool {
 // Init makes a new registry in dir, which is made where it does not exist. The
 // error is a *Refusal where one of the files is there already, else an
 // *AccessError.
-func Init(dir string) error { return store{systemDisk{}, dir, fileNames()}.init(newTables()) }
+func Init(dir string) error {
+	return store{disk: systemDisk{}, dir: dir, names: fileNames()}.init(newTables())
+}
 
 // init writes the empty tables; the file that marks a registry comes last.
 func (s store) init(r *Registry) error {

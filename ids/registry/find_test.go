@@ -85,7 +85,7 @@ func TestInitFailsWhole(t *testing.T) {
 		d := newTestDisk(nil)
 		d.failAt = at
 		dir := t.TempDir()
-		err := store{d, dir, fileNames()}.init(newTables())
+		err := store{disk: d, dir: dir, names: fileNames()}.init(newTables())
 		if err == nil {
 			if at < 20 || len(d.now) != 6 {
 				t.Errorf("%d operations, %d files", at, len(d.now))

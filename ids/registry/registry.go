@@ -27,6 +27,7 @@ type Registry struct {
 
 	stocks      *listing[Stock]
 	adjustments *listing[Adjustment]
+	history     *history
 
 	beside []string // the names of what else is in the folder
 }
@@ -38,6 +39,8 @@ type tableFile interface {
 	load(path, text string) error
 	changed() bool
 	render() string
+	changes() []fileChange
+	takeBack(e Event) error
 	last(outer ids.ID) (ids.ID, bool)
 	damages() []Finding
 	oddities() []Finding
@@ -61,7 +64,7 @@ func fileNames() []string {
 // state before it or after it is read, whole. The error is an *AccessError or
 // a *ChangedError.
 func Open(dir string) (*Registry, error) {
-	s := store{registryDisk(), dir, fileNames()}
+	s := newStore(dir, Options{})
 	states, err := s.read()
 	if err != nil {
 		return nil, err
@@ -89,7 +92,15 @@ func (s store) load(states []fileState) (*Registry, error) {
 // Options of Change.
 type Options struct {
 	Wait time.Duration // for another command to finish; 0 for ten seconds
+
+	// Command and Now are what the command line said and when, for the history.
+	// Without a command, none is written.
+	Command string
+	Now     time.Time
 }
+
+// newStore is a registry's folder on the real file system.
+func newStore(dir string, opt Options) store { return store{registryDisk(), dir, fileNames(), opt} }
 
 // Change locks the registry, reads it, lets work change it, and saves all of
 // the changes or none. Where the files were changed by something else in the
@@ -105,7 +116,7 @@ func Change(dir string, opt Options, work func(r *Registry) error) error {
 		return err
 	}
 	defer unlock()
-	return store{registryDisk(), dir, fileNames()}.change(work)
+	return newStore(dir, opt).change(work)
 }
 
 // change does the work of Change under its lock.
@@ -126,12 +137,7 @@ func (s store) change(work func(r *Registry) error) error {
 		if err := work(r); err != nil {
 			return err
 		}
-		texts := map[string]string{}
-		for _, t := range r.tables() {
-			if t.changed() {
-				texts[t.fileName()] = t.render()
-			}
-		}
+		texts := r.save(s.opt)
 		if len(texts) == 0 {
 			return nil
 		}
@@ -140,6 +146,21 @@ func (s store) change(work func(r *Registry) error) error {
 		}
 	}
 	return &ChangedError{File: s.dir}
+}
+
+// save gives the new texts of the files that were changed, by name, and writes
+// the changes into the history.
+func (r *Registry) save(opt Options) map[string]string {
+	if opt.Command != "" {
+		r.record(opt)
+	}
+	texts := map[string]string{}
+	for _, t := range r.tables() {
+		if t.changed() {
+			texts[t.fileName()] = t.render()
+		}
+	}
+	return texts
 }
 
 // Dir is the registry's folder.

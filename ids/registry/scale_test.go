@@ -94,7 +94,7 @@ func BenchmarkLarge(b *testing.B) {
 	})
 	b.Run("sow", func(b *testing.B) {
 		for b.Loop() {
-			err := store{newTestDisk(filesOf(states)), "r", fileNames()}.change(func(r *Registry) error {
+			err := testStore(newTestDisk(filesOf(states))).change(func(r *Registry) error {
 				c, err := r.AddCross(NewCross{SeedParent: "A", PollenParent: "B", Year: 2026})
 				if err != nil {
 					return err

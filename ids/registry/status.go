@@ -73,14 +73,19 @@ func (r *Registry) voidedBy(id ids.ID) (ids.ID, bool) {
 	return ids.ID{}, false
 }
 
-// rowsOf is what the tables of crosses, seed lots, pots and seedlings have in
-// common.
+// rowsOf is what the tables whose rows bear an identifier have in common.
 type rowsOf interface {
 	fileName() string
 	exactly(id ids.ID) []int32
+	within(outer ids.ID) []int32
 	finding(entry int32, column, what, remedy string) Finding
 	unreadable(entry int32, columns ...string) []Finding
 	lost() []Finding
+}
+
+// idTables are the tables whose rows bear an identifier.
+func (r *Registry) idTables() []rowsOf {
+	return []rowsOf{r.crosses, r.lots, r.pots, r.seedlings, r.emergence, r.labels}
 }
 
 // level is the table of the rows of a level; nil for NoLevel.

@@ -128,7 +128,7 @@ func TestStockIsSavedWholeOrNotAtAll(t *testing.T) {
 	delete(files, "r/adjustments.csv")
 	newStore := func(d *testDisk) store {
 		seen := registryDisk().(listingsDisk)
-		return store{listingsDisk{d, seen.blank}, "r", fileNames()}
+		return store{disk: listingsDisk{d, seen.blank}, dir: "r", names: fileNames()}
 	}
 	d := newTestDisk(files)
 	if err := newStore(d).change(work); err != nil {

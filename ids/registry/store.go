@@ -15,6 +15,7 @@ type store struct {
 	disk  disk
 	dir   string
 	names []string // of its files
+	opt   Options
 }
 
 // journal is what journalFile holds.

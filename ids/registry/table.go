@@ -28,6 +28,7 @@ type csvFile struct {
 	rows      []span
 	edits     map[int]map[int]string // by row and position of the cell
 	added     [][]string             // rows to write at the end, by position
+	dropped   map[int]bool           // rows to leave out
 }
 
 // maxFile is the largest file that is read, in bytes.

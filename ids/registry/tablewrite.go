@@ -28,8 +28,23 @@ func (f *csvFile) add(cells []string) {
 	f.added = append(f.added, cells)
 }
 
+// drop leaves a row out that was read.
+func (f *csvFile) drop(row int) {
+	if f.dropped == nil {
+		f.dropped = map[int]bool{}
+	}
+	f.dropped[row] = true
+	delete(f.edits, row)
+}
+
 // changed tells whether anything is to be saved.
-func (f *csvFile) changed() bool { return len(f.edits)+len(f.added) > 0 }
+func (f *csvFile) changed() bool { return len(f.edits)+len(f.added)+len(f.dropped) > 0 }
+
+// touched lists the rows that were read and are edited or dropped, in order.
+func (f *csvFile) touched() []int {
+	rows := slices.Collect(maps.Keys(f.edits))
+	return slices.Sorted(slices.Values(slices.AppendSeq(rows, maps.Keys(f.dropped))))
+}
 
 // render is the file with its changes.
 func (f *csvFile) render() string {
@@ -46,13 +61,38 @@ func (f *csvFile) render() string {
 			f.renderCell(&b, name, f.quoteAll)
 		}
 	}
-	for _, row := range slices.Sorted(maps.Keys(f.edits)) {
+	for _, row := range f.touched() {
 		b.WriteString(f.text[at:f.rows[row].start])
-		f.renderRow(&b, f.rows[row], f.edits[row])
 		at = f.rows[row].end
+		if f.dropped[row] {
+			at += uint32(f.lineEndAt(at))
+		} else {
+			f.renderRow(&b, f.rows[row], f.edits[row])
+		}
 	}
 	b.WriteString(f.text[at:])
+	return f.renderAdded(&b, width)
+}
+
+// lineEndAt is the length of the line end at a place in the file.
+func (f *csvFile) lineEndAt(at uint32) int {
+	rest := f.text[at:]
+	if i := strings.IndexByte(rest, f.lineBreak); i >= 0 {
+		return i + 1
+	}
+	return len(rest)
+}
+
+// renderAdded writes the rows added behind the others, each with as many cells
+// as width, and gives the file.
+func (f *csvFile) renderAdded(b *strings.Builder, width int) string {
 	ended := strings.HasSuffix(f.text, string(f.lineBreak))
+	if text := b.String(); !ended && strings.HasSuffix(text, f.lineEnd) { // the last row was dropped
+		ended = len(f.added) > 0
+		if !ended {
+			return strings.TrimSuffix(text, f.lineEnd)
+		}
+	}
 	for _, cells := range f.added {
 		if !ended {
 			b.WriteString(f.lineEnd)
@@ -61,7 +101,7 @@ func (f *csvFile) render() string {
 			if i > 0 {
 				b.WriteByte(f.delimiter)
 			}
-			f.renderCell(&b, s, f.quoteAll)
+			f.renderCell(b, s, f.quoteAll)
 		}
 		if ended {
 			b.WriteString(f.lineEnd)
