@@ -159,6 +159,8 @@ func (d *descent) relation() string {
 			through = append(through, p.String())
 		}
 		return "the parents are related through " + list(shortened(through, 4))
+	case season.ParentOffspring:
+		return "a cross of parent and offspring"
 	default:
 		return "the parents are " + related.String()
 	}
