@@ -110,9 +110,13 @@ func RollStock(w, h float64) (Stock, error) {
 	if !(w >= leastLabel && w <= mostLabel && h >= leastLabel && h <= mostLabel) {
 		return Stock{}, sizeError("a label", w, h)
 	}
+	return rollStock(w, h), nil
+}
+
+func rollStock(w, h float64) Stock {
 	name := fmt.Sprintf("roll-%sx%s", millimetres(w), millimetres(h))
 	return Stock{Name: name, Kind: Roll, Paper: Paper{Name: name, W: w, H: h}, Columns: 1, Rows: 1,
-		LabelW: w, LabelH: h, PitchX: w, PitchY: h}, nil
+		LabelW: w, LabelH: h, PitchX: w, PitchY: h}
 }
 
 // Sizes of a label that make sense at all, in millimetres.
