@@ -33,6 +33,7 @@ func commands() []command {
 		crossCommand,
 		tagsCommand,
 		bagsCommand,
+		benchCommand,
 		extractCommand,
 		chillCommand,
 		sowCommand,

@@ -1,0 +1,264 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+	"pipstake/ids/season"
+	"pipstake/layout"
+)
+
+var benchCommand = command{
+	name:      "bench",
+	summary:   "print the sheet that lies on the bench on a day of extraction",
+	arguments: "[ID…]",
+	options:   "[--on DATE] [--out FILE]",
+	help: `One sheet for a day of extraction: what to mix for the seed lots of the day, the
+steps with their times, cautions, and the lots in order with blanks for fruit,
+seeds and undeveloped seeds. Amounts and times are those of protocol.toml, per
+cross where one differs. ID names crosses or seed lots; all lots that are not
+opened yet otherwise. Nothing is recorded: pipstake extract does that.
+
+  pipstake bench
+  pipstake bench 2026X035 2026X036-B --on 2026-11-14
+  pipstake bench --paper letter --out bench.pdf`,
+	define: func(f *flags) action {
+		dir := f.registry()
+		on := f.day("on", "the `DATE` of extraction, yyyy-mm-dd; today where left out")
+		out := f.text("out", "the PDF's `FILE`, - for standard output; where left out,\nits date such as bench-2026-11-14.pdf, in this folder")
+		force := f.onOff("force", "replace a PDF that exists")
+		paper := f.word("paper", "the `PAPER`: a4 or letter; a4 where left out", layout.A4.Name, layout.Letter.Name)
+		font := f.font()
+		return func(e *env, args []string) error {
+			sheet := layout.BenchSheet{Paper: layout.A4}
+			if paper.word == layout.Letter.Name {
+				sheet.Paper = layout.Letter
+			}
+			var err error
+			if sheet.Names, err = e.typeface(*font); err != nil {
+				return err
+			}
+			if sheet.Created, err = e.creation(); err != nil {
+				return err
+			}
+			// A sheet is made for a day to come, so that is nothing to notice.
+			day := on.day
+			if !on.given() {
+				day = registry.DateOf(e.now())
+			}
+			if *out == "" {
+				*out = fmt.Sprintf("bench-%s.pdf", day)
+			}
+			t, err := e.target(*out, *force)
+			if err != nil {
+				return err
+			}
+			return e.bench(*dir, args, day, sheet, t)
+		}
+	},
+}
+
+func (e *env) bench(dir string, args []string, on registry.Date, sheet layout.BenchSheet, t target) error {
+	r, err := e.open(dir)
+	if err != nil {
+		return err
+	}
+	practice, err := practice(r)
+	if err != nil {
+		return err
+	}
+	lots, err := e.toOpen(r, args)
+	if err != nil {
+		return err
+	}
+	fillBench(&sheet, r, practice, lots, on)
+	var pdf bytes.Buffer
+	if err := layout.WriteBench(&pdf, sheet); err != nil {
+		return err
+	}
+	if err := e.deliver(t, pdf.Bytes()); err != nil {
+		return err
+	}
+	if !t.stdout() {
+		e.say("%s  %s", t.shown, plural(len(lots), "seed lot", "seed lots"))
+		for _, m := range sheet.Mixes {
+			e.say("  mix  %s %s, %s %s: %s", m.Figures[0].Value, m.Figures[0].Of, m.Figures[1].Value, m.Figures[1].Of, m.Figures[2].Value)
+		}
+		e.next("record what was found: pipstake extract %s --seeds N --on %s", lots[0].ID, on)
+	}
+	return nil
+}
+
+// toOpen are the seed lots of the day: those named, or all that are not opened
+// yet.
+func (e *env) toOpen(r *registry.Registry, args []string) ([]registry.Lot, error) {
+	unopened := func(l registry.Lot) bool { return !l.Seeds.Known && r.Status(l.ID) == registry.Issued }
+	var lots []registry.Lot
+	if len(args) == 0 {
+		for _, l := range r.Lots() {
+			if unopened(l) {
+				lots = append(lots, l)
+			}
+		}
+		if len(lots) == 0 {
+			return nil, &usageError{"every seed lot is opened already", "issue lots with: pipstake bags CROSS --lots N"}
+		}
+	}
+	for _, arg := range args {
+		found, err := e.named(r, arg)
+		if err != nil {
+			return nil, err
+		}
+		lots = append(lots, found...)
+	}
+	slices.SortFunc(lots, func(a, b registry.Lot) int { return ids.Compare(a.ID, b.ID) })
+	return slices.CompactFunc(lots, func(a, b registry.Lot) bool { return a.ID == b.ID }), nil
+}
+
+// named are the lots that an argument names; a cross stands for those of its
+// lots that are not opened yet.
+func (e *env) named(r *registry.Registry, arg string) ([]registry.Lot, error) {
+	p, err := e.readID(arg)
+	if err != nil {
+		return nil, err
+	}
+	if p.ID.Level() > ids.LotLevel {
+		return nil, levelIs(p.ID, ids.LotLevel)
+	}
+	if err := live(r, p.ID); err != nil {
+		return nil, err
+	}
+	if lot, ok := r.Lot(p.ID); ok {
+		if lot.Seeds.Known {
+			return nil, &usageError{fmt.Sprintf("%s is opened already: %s", lot.ID, found(lot)), "leave it out"}
+		}
+		return []registry.Lot{lot}, nil
+	}
+	lots := slices.DeleteFunc(r.LotsOf(p.ID), func(l registry.Lot) bool { return l.Seeds.Known || l.State == registry.Void })
+	if len(lots) == 0 {
+		return nil, &usageError{fmt.Sprintf("%s has no seed lot that is not opened yet", p.ID), "issue one with: pipstake bags " + p.ID.String()}
+	}
+	return lots, nil
+}
+
+// fillBench writes the texts of the sheet.
+func fillBench(sheet *layout.BenchSheet, r *registry.Registry, practice season.Practice, lots []registry.Lot, on registry.Date) {
+	sheet.Title = "Extraction " + on.String()
+	sheet.Under = fmt.Sprintf("%s, %s to %s", plural(len(lots), "seed lot", "seed lots"), lots[0].ID, lots[len(lots)-1].ID)
+	if len(lots) == 1 {
+		sheet.Under = "1 seed lot, " + lots[0].ID.String()
+	}
+	for _, l := range lots {
+		cross, _ := r.Cross(l.ID.At(ids.CrossLevel))
+		sheet.Lots = append(sheet.Lots, layout.BenchLot{ID: l.ID.String(), Parents: parents(cross)})
+	}
+	baths := bathsOf(practice, lots)
+	for _, b := range baths {
+		sheet.Mixes = append(sheet.Mixes, b.mix(len(baths) > 1))
+	}
+	sheet.Steps = benchSteps(baths, on)
+	sheet.Cautions = benchCautions
+}
+
+// bath is the seed lots that are treated alike.
+type bath struct {
+	season.Disinfecting
+	season.Soaking
+	season.Bag
+	season.Cold
+	lots []string
+}
+
+// bathsOf puts together the lots that are treated alike.
+func bathsOf(practice season.Practice, lots []registry.Lot) []*bath {
+	var baths []*bath
+	for _, l := range lots {
+		p := practice.For(l.ID)
+		i := slices.IndexFunc(baths, func(b *bath) bool {
+			return b.Disinfecting == p.Disinfecting && b.Soaking == p.Soaking && b.Bag == p.Bag && b.Cold == p.Cold
+		})
+		if i < 0 {
+			i = len(baths)
+			baths = append(baths, &bath{Disinfecting: p.Disinfecting, Soaking: p.Soaking, Bag: p.Bag, Cold: p.Cold})
+		}
+		baths[i].lots = append(baths[i].lots, l.ID.String())
+	}
+	return baths
+}
+
+// mix is the bath's frame.
+func (b *bath) mix(several bool) layout.BenchMix {
+	water, grams := b.ForLots(len(b.lots))
+	m := layout.BenchMix{Figures: [3]layout.BenchFigure{
+		{Value: amount(water) + " ml", Of: "water"},
+		{Value: amount(grams) + " g", Of: b.Product},
+		{Value: fmt.Sprintf("%.2f %% w/v", b.Strength()), Of: fmt.Sprintf("%s, %s ml each", plural(len(b.lots), "seed lot", "seed lots"), plainNumber(b.PerLot))},
+	}}
+	if several {
+		m.For = "for " + list(shortened(b.lots, 12))
+	}
+	return m
+}
+
+// amount shows an amount to three figures.
+func amount(n float64) string {
+	decimals := max(0, 2-int(math.Floor(math.Log10(n))))
+	scale := math.Pow10(decimals)
+	return plainNumber(math.Round(n*scale) / scale)
+}
+
+// benchSteps are the steps of the day and those after it.
+func benchSteps(baths []*bath, on registry.Date) []layout.BenchStep {
+	each := func(words func(*bath) string) string {
+		var parts []string
+		for _, b := range baths {
+			part := words(b)
+			if !slices.Contains(parts, part) {
+				parts = append(parts, part)
+			}
+		}
+		return strings.Join(parts, " or ")
+	}
+	minutes := each(func(b *bath) string { return plainNumber(b.Minutes) + " min" })
+	return []layout.BenchStep{
+		{Text: "Open the fruit of one lot at a time; its bag stays with it. Count fruit, seeds and undeveloped seeds into the table below."},
+		{Text: "Pour the water first, then stir the powder into it. Bathe each lot in " +
+			each(func(b *bath) string { return plainNumber(b.PerLot) + " ml" }) + " for " + minutes + ", then rinse well.", Blanks: []string{"in", "out"}},
+		{Text: "Soak in plain water for " + each(func(b *bath) string { return fmt.Sprintf("%d h", b.Hours) }) +
+			", changed every " + each(func(b *bath) string { return fmt.Sprintf("%d h", b.ChangeHours) }) +
+			": until " + each(func(b *bath) string { return weekday(on.AddDays((b.Hours + 23) / 24)) }) + ".", Blanks: []string{"soak from"}},
+		{Text: "Drain, and bag each lot with " + each(func(b *bath) string {
+			return fmt.Sprintf("%s of %s and %s ml water", teaspoons(b.Teaspoons), b.Material, plainNumber(b.Bag.Water))
+		}) + ". Into the cold at " + each(func(b *bath) string { return plainNumber(b.Celsius) + " °C" }) + " for " +
+			each(func(b *bath) string { return fmt.Sprintf("%d to %d days", b.LeastDays, b.MostDays) }) + ".", Blanks: []string{"into the cold"}},
+	}
+}
+
+func teaspoons(n float64) string {
+	if n == 1 {
+		return "1 teaspoon"
+	}
+	return plainNumber(n) + " teaspoons"
+}
+
+// weekday is a day with its name: "Tuesday 2026-11-17".
+func weekday(d registry.Date) string {
+	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC).Weekday().String() + " " + d.String()
+}
+
+// benchCautions. Those on chlorine follow the International Chemical Safety
+// Card of calcium hypochlorite, ICSC 0638.
+var benchCautions = []string{
+	"The label of your own product, local rules and licensed practice come first.",
+	"Never with acids, not even vinegar: chlorine gas is set free, which is poisonous.",
+	"It burns skin and eyes: gloves and eye protection. Work where there is a draught.",
+	"It sets fire to what burns: keep it away from oil, paper, sawdust and other combustibles.",
+	"Keep it and its vessels apart from food. Treated seed is not for eating, by people or animals.",
+	"Cut fruit away from your hand: blades slip on cores.",
+}
