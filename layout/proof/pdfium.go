@@ -95,13 +95,20 @@ func (d *Document) Render(n, dpi int) (*image.Gray, error) {
 		return nil, fmt.Errorf("there is no page %d among %d", n, len(d.pages))
 	}
 	size := d.pages[n-1]
-	w, h := pixels(size.W, dpi), pixels(size.H, dpi)
-	made, err := d.engine.FPDFBitmap_CreateEx(&requests.FPDFBitmap_CreateEx{Width: w, Height: h, Format: enums.FPDF_BITMAP_FORMAT_GRAY,
+	return d.render(n, dpi, image.Rect(0, 0, pixels(size.W, dpi), pixels(size.H, dpi)), 0, 0)
+}
+
+// render rasterises a part of page n, given in dots. The whole page is first
+// moved right and down by parts of a dot.
+func (d *Document) render(n, dpi int, part image.Rectangle, right, down float64) (*image.Gray, error) {
+	made, err := d.engine.FPDFBitmap_CreateEx(&requests.FPDFBitmap_CreateEx{Width: part.Dx(), Height: part.Dy(), Format: enums.FPDF_BITMAP_FORMAT_GRAY,
 		Pointer: uint64(0)}) // PDFium takes the memory itself
 	if err != nil {
 		return nil, fmt.Errorf("page %d at %d dpi: %w", n, dpi, err)
 	}
-	img, err := d.paint(made.Bitmap, d.page(n), image.Rect(0, 0, w, h), float32(dpi)/72)
+	scale := float32(dpi) / 72
+	img, err := d.paint(made.Bitmap, d.page(n), image.Rect(0, 0, part.Dx(), part.Dy()), structs.FPDF_FS_MATRIX{
+		A: scale, D: scale, E: float32(right - float64(part.Min.X)), F: float32(down - float64(part.Min.Y))})
 	_, closing := d.engine.FPDFBitmap_Destroy(&requests.FPDFBitmap_Destroy{Bitmap: made.Bitmap})
 	if err := errors.Join(err, closing); err != nil {
 		return nil, fmt.Errorf("page %d at %d dpi: %w", n, dpi, err)
@@ -109,15 +116,15 @@ func (d *Document) Render(n, dpi int) (*image.Gray, error) {
 	return img, nil
 }
 
-// paint draws a page at scale pixels a point and copies it out of PDFium.
-func (d *Document) paint(bitmap references.FPDF_BITMAP, page requests.Page, bounds image.Rectangle, scale float32) (*image.Gray, error) {
+// paint draws a page, whose points the matrix takes to pixels, and copies it
+// out of PDFium.
+func (d *Document) paint(bitmap references.FPDF_BITMAP, page requests.Page, bounds image.Rectangle, matrix structs.FPDF_FS_MATRIX) (*image.Gray, error) {
 	w, h := bounds.Dx(), bounds.Dy()
 	if _, err := d.engine.FPDFBitmap_FillRect(&requests.FPDFBitmap_FillRect{Bitmap: bitmap, Width: w, Height: h, Color: 0xFFFFFFFF}); err != nil {
 		return nil, err
 	}
 	if _, err := d.engine.FPDF_RenderPageBitmapWithMatrix(&requests.FPDF_RenderPageBitmapWithMatrix{
-		Bitmap: bitmap, Page: page,
-		Matrix:   structs.FPDF_FS_MATRIX{A: scale, D: scale},
+		Bitmap: bitmap, Page: page, Matrix: matrix,
 		Clipping: structs.FPDF_FS_RECTF{Right: float32(w), Bottom: float32(h)},
 	}); err != nil {
 		return nil, err

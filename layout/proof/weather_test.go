@@ -1,0 +1,293 @@
+package proof_test
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/color"
+	"math/rand/v2"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/boombuler/barcode/qr"
+
+	"pipstake/ids"
+	"pipstake/label"
+	"pipstake/layout"
+	"pipstake/layout/proof"
+)
+
+// parents of the made-up labels; names of all lengths that growers use.
+var parents = []string{"Larkfield Russet", "Tarn Amber", "Hollin Pearmain", "Écrin d'Ancelle", "Mere Seedling", "Brackendale Sweet"}
+
+// stakeOf and bagOf are labels with the values that chance gives.
+func stakeOf(rnd *rand.Rand, room label.Room) (*label.Drawing, error) {
+	p := rnd.Perm(len(parents))
+	return label.Stake{
+		ID:   ids.ID{Year: 2026, Cross: 1 + rnd.IntN(120), Lot: 1 + rnd.IntN(4), Pot: 1 + rnd.IntN(30)},
+		Copy: 1 + rnd.IntN(2), Seeds: 1 + rnd.IntN(12), Sown: "2027-01-14",
+		SeedParent: parents[p[0]], PollenParent: parents[p[1]],
+	}.Fit(room)
+}
+
+func bagOf(rnd *rand.Rand, room label.Room) (*label.Drawing, error) {
+	p := rnd.Perm(len(parents))
+	return label.Bag{
+		ID:         ids.ID{Year: 2026, Cross: 1 + rnd.IntN(120), Lot: 1 + rnd.IntN(4)},
+		SeedParent: parents[p[0]], PollenParent: parents[p[1]],
+	}.Fit(room)
+}
+
+// face is a kind of label on the stock that it is printed on by default.
+type face struct {
+	name, stock string
+	draw        func(*rand.Rand, label.Room) (*label.Drawing, error)
+}
+
+var (
+	stakes = face{"stake", "a4-cut-148x20", stakeOf}
+	bags   = face{"bag", "a4-3x8-70x37", bagOf}
+)
+
+// printed is a label off a printed page, with its codes where they lie on it.
+type printed struct {
+	print *proof.Print
+	codes []code
+}
+
+type code struct {
+	outer  label.Rect // on the label as it lies on the page
+	text   string
+	buried bool
+}
+
+// printLabel prints a label of the face somewhere on a page, with the page
+// anywhere on the printer's grid of dots.
+func printLabel(tb testing.TB, f face, n, dpi int) printed {
+	tb.Helper()
+	rnd := rand.New(rand.NewPCG(uint64(n), 1))
+	stock, err := layout.FindStock(f.stock)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	d, err := f.draw(rnd, stock.Room(dpi))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	var pdf bytes.Buffer
+	cell := 1 + rnd.IntN(stock.PerSheet())
+	if err := layout.WritePDF(&pdf, layout.Job{Stock: stock, Title: "T", Created: time.Date(2027, 1, 14, 0, 0, 0, 0, time.UTC),
+		Places: []layout.Place{{Page: 1, Cell: cell, Drawing: d}}}); err != nil {
+		tb.Fatal(err)
+	}
+	doc, err := proof.Open(pdf.Bytes())
+	if err != nil {
+		tb.Fatal(err)
+	}
+	lies := stock.Cell(cell)
+	print, err := doc.Print(1, lies, dpi, rnd.Float64(), rnd.Float64())
+	if err != nil {
+		tb.Fatal(err)
+	}
+	if err := doc.Close(); err != nil {
+		tb.Fatal(err)
+	}
+	p := printed{print: print}
+	for i, c := range d.Codes {
+		r := c.Outer()
+		if stock.Turned {
+			r = label.Rect{X: r.Y, Y: lies.H - r.Right(), W: r.W, H: r.H}
+		}
+		p.codes = append(p.codes, code{r, c.Symbol.Payload, i > 0})
+	}
+	return p
+}
+
+// plain puts a plain symbol of the same text and width in the place of a
+// label's first code, and leaves no other: in bytes, scaled to the width.
+func plain(tb testing.TB, p printed, level qr.ErrorCorrectionLevel) printed {
+	tb.Helper()
+	c := p.codes[0]
+	symbol, err := qr.Encode(c.text, level, qr.Unicode)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	dark := func(x, y int) bool { return symbol.At(x, y) == color.Black }
+	return printed{p.print.Replace(c.outer, symbol.Bounds().Dx(), 4, dark), []code{c}}
+}
+
+const photographs = 3
+
+// photographed is what was seen of one label: its photographs and the text
+// that should be read in each.
+type photographed struct {
+	images []*image.Gray
+	texts  []string
+	read   []string // by gozxing, "" for nothing
+}
+
+// expose puts a label out into the weather and takes photographs of its codes.
+func expose(p printed, w proof.Weather, fate int) photographed {
+	const side = 24 // mm: a code and what lies around it
+	var seen photographed
+	for i, c := range p.codes {
+		at := w
+		if c.buried {
+			at = w.Buried()
+		}
+		middle := [2]float64{c.outer.X + c.outer.W/2, c.outer.Y + c.outer.H/2}
+		worn := p.print.Wear(at, uint64(fate), uint64(i), middle, side)
+		for n := range photographs {
+			img := worn.Photograph(uint64(fate), uint64(i), n)
+			seen.images = append(seen.images, img)
+			seen.texts = append(seen.texts, c.text)
+			seen.read = append(seen.read, proof.ReadPhotograph(img))
+		}
+	}
+	return seen
+}
+
+// exposeAll exposes all labels to their fates, the first of which is numbered,
+// on all processors.
+func exposeAll(labels []printed, w proof.Weather, first int) []photographed {
+	out := make([]photographed, len(labels))
+	var wait sync.WaitGroup
+	workers := runtime.GOMAXPROCS(0)
+	for k := range workers {
+		wait.Go(func() {
+			for i := k; i < len(labels); i += workers {
+				out[i] = expose(labels[i], w, first+i)
+			}
+		})
+	}
+	wait.Wait()
+	return out
+}
+
+// tally counts labels of which a code was read in any photograph.
+type tally struct {
+	labels, byGozxing, byAny int
+	misread                  []string // texts that are not the code's
+}
+
+// add counts labels, with what other programs read of their photographs.
+func (t *tally) add(seen []photographed, others [][]string) {
+	for _, p := range seen {
+		byGozxing, byAny := false, false
+		for i, want := range p.texts {
+			texts := others[0]
+			others = others[1:]
+			if p.read[i] != "" {
+				texts = append(texts, p.read[i])
+			}
+			byGozxing = byGozxing || p.read[i] == want
+			byAny = byAny || slices.Contains(texts, want)
+			for _, text := range texts {
+				if text != want {
+					t.misread = append(t.misread, fmt.Sprintf("%q for %q", text, want))
+				}
+			}
+		}
+		t.labels++
+		if byGozxing {
+			t.byGozxing++
+		}
+		if byAny {
+			t.byAny++
+		}
+	}
+}
+
+// symbols are what stands on a label: the codes that we choose, or a plain
+// symbol instead.
+var symbols = []struct {
+	name string
+	of   func(testing.TB, printed) printed
+}{
+	{"chosen", func(_ testing.TB, p printed) printed { return p }},
+	{"plain-L", func(tb testing.TB, p printed) printed { return plain(tb, p, qr.L) }},
+	{"plain-M", func(tb testing.TB, p printed) printed { return plain(tb, p, qr.M) }},
+}
+
+// The share of labels that is read after the weather: by gozxing alone, and by
+// gozxing or one of the programs installed. One iteration is one label, so give
+// the number of labels: -benchtime 200x.
+func BenchmarkWeather(b *testing.B) {
+	for _, f := range []face{stakes, bags} {
+		for _, dpi := range []int{300, 600} {
+			var labels []printed
+			for _, w := range proof.Severities() {
+				for _, s := range symbols {
+					b.Run(fmt.Sprintf("%s/%ddpi/%s/%s", f.name, dpi, w.Name, s.name), func(b *testing.B) {
+						for len(labels) < b.N {
+							labels = append(labels, printLabel(b, f, len(labels), dpi))
+						}
+						var t tally
+						b.ResetTimer()
+						for first := 0; first < b.N; first += 25 {
+							var some []printed
+							for _, p := range labels[first:min(first+25, b.N)] {
+								some = append(some, s.of(b, p))
+							}
+							seen := exposeAll(some, w, first)
+							t.add(seen, programs(b, seen))
+						}
+						b.ReportMetric(100*float64(t.byGozxing)/float64(t.labels), "%gozxing")
+						b.ReportMetric(100*float64(t.byAny)/float64(t.labels), "%read")
+						b.ReportMetric(float64(len(t.misread)), "misread")
+					})
+				}
+			}
+		}
+	}
+}
+
+// programs reads all photographs of the labels with the programs installed.
+func programs(tb testing.TB, seen []photographed) [][]string {
+	tb.Helper()
+	var images []*image.Gray
+	for _, p := range seen {
+		images = append(images, p.images...)
+	}
+	texts, err := proof.Programs(tb.TempDir(), images)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return texts
+}
+
+// Of stakes out in hard and in severe weather more are read than of those with
+// a plain symbol of the same text and width, and no fewer than a floor well
+// below what the benchmark finds. Only gozxing reads, so that the outcome is
+// the same on every machine.
+func TestStakesOutlastPlainSymbols(t *testing.T) {
+	const labels = 20
+	var made []printed
+	for n := range labels {
+		made = append(made, printLabel(t, stakes, n, 300))
+	}
+	for _, w := range proof.Severities()[1:] {
+		var read []int
+		for _, s := range symbols {
+			var standing []printed
+			for _, p := range made {
+				standing = append(standing, s.of(t, p))
+			}
+			var got tally
+			got.add(exposeAll(standing, w, 0), make([][]string, labels*photographs*len(standing[0].codes)))
+			if len(got.misread) > 0 {
+				t.Errorf("%s, %s: misread %s", w.Name, s.name, strings.Join(got.misread, ", "))
+			}
+			read = append(read, got.byGozxing)
+		}
+		floor := map[string]int{"hard": 17, "severe": 14}[w.Name]
+		if read[0] < floor || read[0] <= read[1] || read[0] <= read[2] {
+			t.Errorf("%s: of %d labels are read %v of %q; want at least %d of the first, and more than of the others",
+				w.Name, labels, read, []string{symbols[0].name, symbols[1].name, symbols[2].name}, floor)
+		}
+	}
+}
