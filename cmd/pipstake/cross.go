@@ -1,9 +1,9 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"strings"
+	"unicode"
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
@@ -33,10 +33,20 @@ related, how inbred the seedlings will be.
 		year := f.count("year", "the `YEAR` of a cross whose day is not known", 1900, 9999)
 		flowers := f.count("flowers", "how many `FLOWERS` were pollinated", 0, mostSeeds)
 		note := f.text("note", "a `TEXT` to keep with the cross")
+		font := f.font()
 		return func(e *env, args []string) error {
 			c, err := e.newCross(args, on, year)
 			if err != nil {
 				return err
+			}
+			face, err := e.typeface(*font)
+			if err != nil {
+				return err
+			}
+			for _, name := range []string{c.SeedParent, c.PollenParent} {
+				if err := printable(name, face); err != nil {
+					return err
+				}
 			}
 			c.Flowers, c.Notes = flowers.count(), *note
 			return e.cross(*dir, c)
@@ -65,8 +75,7 @@ func (e *env) newCross(args []string, on *dayFlag, year *countFlag) (registry.Ne
 	return c, nil
 }
 
-// parent reads a parent's name, or the identifier of a seedling. A name that
-// the labels could not show is refused before a number is spent on it.
+// parent reads a parent's name, or the identifier of a seedling.
 func (e *env) parent(role, arg string) (string, error) {
 	name := strings.TrimSpace(arg)
 	read, err := ids.Parse(name)
@@ -83,11 +92,16 @@ func (e *env) parent(role, arg string) (string, error) {
 		}
 		return read.ID.String(), nil
 	}
-	var glyph *label.GlyphError
-	if err := label.Printable(name, nil); errors.As(err, &glyph) && !steers(glyph.Rune) && glyph.Rune != '\n' {
-		return "", err
-	}
 	return name, nil
+}
+
+// printable refuses a name that the labels could not show, before a number is
+// spent on it. Control characters are the registry's to refuse.
+func printable(name string, font *label.Typeface) error {
+	if strings.ContainsFunc(name, unicode.IsControl) {
+		return nil
+	}
+	return label.Printable(name, font)
 }
 
 func (e *env) cross(dir string, c registry.NewCross) error {

@@ -13,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
@@ -61,6 +62,10 @@ func TestScripts(t *testing.T) {
 			env.Setenv("PIPSTAKE_REGISTRY", "")
 			env.Setenv("LF", "\n")
 			env.Setenv("BEL", "\a")
+			env.Setenv("FONT", filepath.Join(env.WorkDir, "..", "names.ttf"))
+			if err := os.WriteFile(env.Getenv("FONT"), liberationsansregular.TTF, 0o644); err != nil {
+				return err
+			}
 			// Another user may have to find the way in; see confine.
 			return os.Chmod(filepath.Dir(env.WorkDir), 0o755)
 		},
