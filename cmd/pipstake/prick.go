@@ -53,6 +53,9 @@ func (e *env) prick(dir string, p *press, w pricking) error {
 		o := order{on: w.on}
 		more = nil
 		for _, pot := range w.pots {
+			if err := live(r, pot); err != nil {
+				return o, err
+			}
 			seedlings, err := r.AddSeedlings(pot, w.n, w.on)
 			if err != nil {
 				return o, err
