@@ -70,7 +70,7 @@ func (p *benchPage) set(face *label.Typeface, size, x, baseline float64, text st
 func (p *benchPage) wrap(face *label.Typeface, size, wide float64, text string) []string {
 	var lines []string
 	line := ""
-	for word := range strings.FieldsSeq(text) {
+	for word := range strings.SplitSeq(text, " ") { // a no-break space holds on
 		word = p.cut(face, size, wide, word)
 		if line != "" && p.width(face, size, line+" "+word) > wide {
 			lines, line = append(lines, line), ""

@@ -225,20 +225,23 @@ func benchSteps(baths []*bath, on registry.Date) []layout.BenchStep {
 		}
 		return strings.Join(parts, " or ")
 	}
-	minutes := each(func(b *bath) string { return plainNumber(b.Minutes) + " min" })
+	minutes := each(func(b *bath) string { return unit(b.Minutes, "min") })
 	return []layout.BenchStep{
 		{Text: "Open the fruit of one lot at a time; its bag stays with it. Count fruit, seeds and undeveloped seeds into the table below."},
 		{Text: "Pour the water first, then stir the powder into it. Bathe each lot in " +
-			each(func(b *bath) string { return plainNumber(b.PerLot) + " ml" }) + " for " + minutes + ", then rinse well.", Blanks: []string{"in", "out"}},
-		{Text: "Soak in plain water for " + each(func(b *bath) string { return fmt.Sprintf("%d h", b.Hours) }) +
-			", changed every " + each(func(b *bath) string { return fmt.Sprintf("%d h", b.ChangeHours) }) +
+			each(func(b *bath) string { return unit(b.PerLot, "ml") }) + " for " + minutes + ", then rinse well.", Blanks: []string{"in", "out"}},
+		{Text: "Soak in plain water for " + each(func(b *bath) string { return unit(float64(b.Hours), "h") }) +
+			", changed every " + each(func(b *bath) string { return unit(float64(b.ChangeHours), "h") }) +
 			": until " + each(func(b *bath) string { return weekday(on.AddDays((b.Hours + 23) / 24)) }) + ".", Blanks: []string{"soak from"}},
 		{Text: "Drain, and bag each lot with " + each(func(b *bath) string {
-			return fmt.Sprintf("%s of %s and %s ml water", teaspoons(b.Teaspoons), b.Material, plainNumber(b.Bag.Water))
-		}) + ". Into the cold at " + each(func(b *bath) string { return plainNumber(b.Celsius) + " °C" }) + " for " +
-			each(func(b *bath) string { return fmt.Sprintf("%d to %d days", b.LeastDays, b.MostDays) }) + ".", Blanks: []string{"into the cold"}},
+			return fmt.Sprintf("%s of %s and %s water", teaspoons(b.Teaspoons), b.Material, unit(b.Bag.Water, "ml"))
+		}) + ". Into the cold at " + each(func(b *bath) string { return unit(b.Celsius, "°C") }) + " for " +
+			each(func(b *bath) string { return fmt.Sprintf("%d to %d\u00a0days", b.LeastDays, b.MostDays) }) + ".", Blanks: []string{"into the cold"}},
 	}
 }
+
+// unit is a quantity that no line break parts from its unit.
+func unit(n float64, of string) string { return plainNumber(n) + "\u00a0" + of }
 
 func teaspoons(n float64) string {
 	if n == 1 {

@@ -119,15 +119,16 @@ func (g germinating) sound() bool {
 	if g.pot.Seeds.N < 1 || g.pot.Sown.IsZero() {
 		return false
 	}
-	var last registry.Emergence
 	for i, c := range g.counts {
 		if c.On.IsZero() || c.On.Before(g.pot.Sown) || !c.Up.Known || c.Up.N > g.pot.Seeds.N || c.Died.N > c.Up.N {
 			return false
 		}
-		if i > 0 && (c.On == last.On || c.Up.N < last.Up.N || c.Died.N < last.Died.N) {
+		if i > 0 && (c.On == g.counts[i-1].On || c.Up.N < g.counts[i-1].Up.N) {
 			return false
 		}
-		last = c
+		if c.Died.Known && c.Died.N < lastDied(g.counts[:i]) {
+			return false
+		}
 	}
 	return true
 }

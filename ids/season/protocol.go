@@ -108,7 +108,7 @@ func CommonPractice() Protocol {
 		Soaking:      Soaking{Hours: 72, ChangeHours: 24},
 		Bag:          Bag{Material: "vermiculite", Teaspoons: 1, Water: 0.5},
 		Cold:         Cold{LeastDays: 30, MostDays: 60, Celsius: 4},
-		Sowing: Sowing{Place: "cold frame", Season: Window{MonthDay{time.December, 1}, MonthDay{time.February, 28}},
+		Sowing: Sowing{Place: "cold frame", Season: Window{MonthDay{time.December, 1}, MonthDay{time.February, 29}},
 			DepthCM: 1, SeedsPerPot: 10},
 		Emergence:   Emergence{Season: Window{MonthDay{time.February, 15}, MonthDay{time.March, 15}}, CountDays: 7},
 		Germination: Germination{Expected: 85},
