@@ -17,9 +17,9 @@ import (
 // is false.
 func (p *Pedigree) Purdy(plant *Plant, most int) (text string, whole bool) {
 	w := purdy{names: map[cut]int{}, most: most}
-	depth := plant.generation
-	for depth > 0 && w.count(cut{plant, depth}) > most {
-		depth--
+	depth := 0
+	for depth < plant.generation && w.count(cut{plant, depth + 1}) <= most {
+		depth++
 	}
 	text, _ = w.write(plant, depth)
 	return text, depth == plant.generation
