@@ -13,6 +13,7 @@ type Reading struct {
 	ID      ID
 	Exact   bool     // whether it stood there just as String writes it
 	Checked bool     // whether a check character stood there and was right
+	Guessed bool     // whether a letter was read as a digit and no check character confirms it
 	Notices []string // what was folded: look-alike dashes, O for 0, and the like
 }
 
@@ -38,7 +39,7 @@ func Parse(text string) (Reading, error) {
 	if err != nil {
 		return Reading{}, err
 	}
-	return Reading{ID: id, Checked: checked, Notices: p.notices}, nil
+	return Reading{ID: id, Checked: checked, Guessed: p.guessed && !checked, Notices: p.notices}, nil
 }
 
 // parseWritten reads an identifier that stands exactly as String writes it.
@@ -106,6 +107,7 @@ type parser struct {
 	text    string
 	glyphs  []glyph
 	at      int
+	guessed bool // a letter was read as a digit
 	notices []string
 }
 
@@ -249,6 +251,7 @@ func (p *parser) digit(must bool) (int, bool) {
 	if !isTwin {
 		return 0, false
 	}
+	p.guessed = true
 	p.notice("read %q as the digit %c", p.glyphs[p.at].orig, twin)
 	p.at++
 	return int(twin - '0'), true

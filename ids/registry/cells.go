@@ -28,15 +28,16 @@ func late[T any](c column[T]) column[T] {
 // verdict is what there is to say of a cell; the zero verdict is nothing.
 type verdict struct {
 	what, remedy string
-	damaged      bool // it could not be read; else it was, but is written oddly
+	damaged      bool   // it could not be read; else it was, but is written oddly
+	mend         string // what to write instead where that is certain
 }
 
-func damaged(what, remedy string) verdict { return verdict{what, remedy, true} }
+func damaged(what, remedy string) verdict { return verdict{what: what, remedy: remedy, damaged: true} }
 
 // writtenAs is the verdict on a cell that was read as want but is not written
 // so.
 func writtenAs(want string) verdict {
-	return verdict{"is read as " + want + ", but not written so", "write " + want, false}
+	return verdict{what: "is read as " + want + ", but not written so", remedy: "write " + want, mend: want}
 }
 
 // idColumn holds identifiers of a level, or of any for NoLevel.
@@ -53,10 +54,14 @@ func idColumn[T any](name string, level ids.Level, field func(*T) *ids.ID) colum
 			return damaged(fmt.Sprintf("is the identifier of a %s, not of a %s", r.ID.Level(), level), "move the row to the table it belongs to, or correct the identifier")
 		}
 		*field(e) = r.ID
-		if !r.Exact {
-			return writtenAs(r.ID.String())
+		if r.Exact {
+			return verdict{}
 		}
-		return verdict{}
+		v := writtenAs(r.ID.String())
+		if r.Guessed {
+			v.mend = ""
+		}
+		return v
 	}
 	return column[T]{name: name, read: read, write: func(e *T) string { return field(e).String() }}
 }
@@ -71,6 +76,9 @@ func damagedID(err error) verdict {
 		if strings.HasPrefix(err.Remedy, "write \"") {
 			return damaged("is not an identifier: "+err.Reason, "if that is what is meant, "+err.Remedy)
 		}
+		if made := madeBySpreadsheet(err.Text); made != "" {
+			return damaged("is not an identifier: "+made, fromLabel)
+		}
 		return damaged("is not an identifier: "+err.Reason, fromLabel)
 	}
 	return damaged("is not an identifier", fromLabel)
@@ -79,17 +87,21 @@ func damagedID(err error) verdict {
 // dateColumn holds dates; an empty cell is one that is not known.
 func dateColumn[T any](name string, field func(*T) *Date) column[T] {
 	read := func(text string, e *T) verdict {
-		text = strings.TrimSpace(text)
-		if text == "" {
+		d, err := ParseDate(text)
+		if err == nil {
+			*field(e) = d
 			return verdict{}
 		}
-		d, err := ParseDate(text)
-		if err != nil {
-			what, remedy := whatAndRemedy(err)
-			return damaged(strings.TrimPrefix(what, strconv.Quote(shorten(text))+" "), remedy)
+		written := plain(text)
+		if written == "" {
+			return verdict{}
 		}
-		*field(e) = d
-		return verdict{}
+		if d, err := ParseDate(written); err == nil {
+			*field(e) = d
+			return writtenAs(written)
+		}
+		what, remedy := whatAndRemedy(err)
+		return damaged(strings.TrimPrefix(what, strconv.Quote(shorten(text))+" "), remedy)
 	}
 	return column[T]{name: name, read: read, write: func(e *T) string { return field(e).String() }}
 }
@@ -108,8 +120,7 @@ const maxCount = 1_000_000
 // countColumn holds counts; an empty cell is one that is not known.
 func countColumn[T any](name string, field func(*T) *Count) column[T] {
 	read := func(text string, e *T) verdict {
-		text = strings.TrimSpace(text)
-		if text == "" {
+		if text == "" || plain(text) == "" {
 			return verdict{}
 		}
 		n, v := readNumber(text)
@@ -125,8 +136,7 @@ func countColumn[T any](name string, field func(*T) *Count) column[T] {
 // only be where optional.
 func numberColumn[T any](name string, need needed, field func(*T) *int) column[T] {
 	read := func(text string, e *T) verdict {
-		text = strings.TrimSpace(text)
-		if text == "" && need == optional {
+		if need == optional && (text == "" || plain(text) == "") {
 			return verdict{}
 		}
 		n, v := readNumber(text)
@@ -157,23 +167,24 @@ const (
 // readNumber reads a whole number.
 func readNumber(text string) (int, verdict) {
 	n, err := strconv.Atoi(text)
-	switch {
-	case err != nil && text == "":
-		return 0, damaged("the number is missing", "write it in")
-	case err != nil:
-		remedy := "write digits only, or leave the cell empty"
-		if whole, rest, _ := strings.Cut(strings.Replace(text, ",", ".", 1), "."); rest != "" && strings.Trim(rest, "0") == "" {
-			if n, err := strconv.Atoi(whole); err == nil && n >= 0 {
-				remedy = fmt.Sprintf("write %d if that is what is meant", n)
-			}
+	var v verdict
+	if err != nil {
+		written := plain(text)
+		if written == "" {
+			return 0, damaged("the number is missing", "write it in")
 		}
-		return 0, damaged("is not a whole number", remedy)
+		if n, err = strconv.Atoi(written); err != nil {
+			return 0, damaged("is not a whole number", countRemedy(written))
+		}
+		v = writtenAs(written)
+	}
+	switch {
 	case n < 0:
 		return 0, damaged("is less than none", "write what was counted")
 	case n > maxCount:
 		return 0, damaged(fmt.Sprintf("is more than %d", maxCount), "write what was counted")
 	}
-	return n, verdict{}
+	return n, v
 }
 
 // nameColumn holds a name on one line. Line breaks and control characters in a
@@ -181,17 +192,19 @@ func readNumber(text string) (int, verdict) {
 func nameColumn[T any](name string, need needed, field func(*T) *string) column[T] {
 	read := func(text string, e *T) verdict {
 		s := strings.TrimSpace(text)
-		*field(e) = s
-		if s == "" && need == required {
-			return verdict{"the name is missing", `write it in, or "unknown"`, false}
+		*field(e) = Unguard(s)
+		switch {
+		case s == "" && need == required:
+			return verdict{what: "the name is missing", remedy: `write it in, or "unknown"`}
+		case hasControl(s):
+			*field(e) = strings.Join(strings.FieldsFunc(Unguard(s), func(r rune) bool { return isControl(r) || r == ' ' }), " ")
+			return verdict{what: "holds a line break or a control character", remedy: "write it on one line"}
+		case len(s) < len(text) && s != "":
+			return verdict{what: "has spaces around it", remedy: "leave them out", mend: Guard(Unguard(s))}
 		}
-		if hasControl(s) {
-			*field(e) = strings.Join(strings.FieldsFunc(s, func(r rune) bool { return isControl(r) || r == ' ' }), " ")
-			return verdict{"holds a line break or a control character", "write it on one line", false}
-		}
-		return verdict{}
+		return formulaVerdict(s)
 	}
-	return column[T]{name: name, read: read, write: func(e *T) string { return *field(e) }}
+	return column[T]{name: name, read: read, write: func(e *T) string { return Guard(*field(e)) }}
 }
 
 // hasControl tells whether a text holds such a character.
@@ -213,10 +226,10 @@ func isControl(r rune) bool {
 // textColumn holds free text, which may have several lines.
 func textColumn[T any](name string, field func(*T) *string) column[T] {
 	read := func(text string, e *T) verdict {
-		*field(e) = text
-		return verdict{}
+		*field(e) = Unguard(text)
+		return formulaVerdict(text)
 	}
-	return column[T]{name: name, read: read, write: func(e *T) string { return *field(e) }}
+	return column[T]{name: name, read: read, write: func(e *T) string { return Guard(*field(e)) }}
 }
 
 // wordColumn holds one of a few words.

@@ -57,12 +57,12 @@ crosses.csv row 4, column id: "2026x035" stands in row 3 already; delete one of 
 			`pots.csv row 3, column id: "2026X034-A3" does not follow on the one before: 2026X034-A2 is missing; put the row back; if the number was given up, with the state void`},
 		{"a void pot is not skipped", []change{{"pots.csv", "", "\n2026X034-A3,2,2027-01-20,,void,"}}, ""},
 		{"a lost row may be the one", []change{{"pots.csv", "2026X034-A2", "2-Feb"}},
-			`pots.csv row 3, column id: "2-Feb" is not an identifier: a year of four digits comes first; take the identifier from the label, and format the column as text
+			`pots.csv row 3, column id: "2-Feb" is not an identifier: a spreadsheet made a date of it; take the identifier from the label, and format the column as text
 labels.csv row 6, column id: "2026X034-A2" has no row in pots.csv; put that row back, or correct the identifier; it may be pots.csv row 3, which cannot be read
 labels.csv row 7, column id: "2026X034-A2" has no row in pots.csv; put that row back, or correct the identifier; it may be pots.csv row 3, which cannot be read`},
 		{"skipped, and a lost row may be the one", []change{{"pots.csv", "2026X034-A1,", "1-Feb,"}, {"labels.csv", "2026X034-A1,1", "2026X034-A2,3"}, {"labels.csv", "2026X034-A1,2", "2026X034-A2,4"},
 			{"emergence.csv", cleanEmergence, ""}, {"seedlings.csv", cleanSeedlings, ""}, {"labels.csv", "3,2027-04-01,seedling,2026X034-A1-A,,s,1,3,P,", ""}},
-			`pots.csv row 2, column id: "1-Feb" is not an identifier: a year of four digits comes first; take the identifier from the label, and format the column as text
+			`pots.csv row 2, column id: "1-Feb" is not an identifier: a spreadsheet made a date of it; take the identifier from the label, and format the column as text
 pots.csv row 3, column id: "2026X034-A2" does not follow on the one before: 2026X034-A1 is missing; put the row back; if the number was given up, with the state void; it may be row 2, which cannot be read`},
 
 		{"a lot without its cross", []change{{"lots.csv", "", "\n2026X036-A,,,,,,,,"}, withBag("2026X036-A")},
@@ -146,15 +146,15 @@ seedlings.csv row 2, column state: is not void, but cross 2026X034 is; void 2026
 			`seedlings.csv row 2, column id: "2026X034-A1-A" has no seedling label in use; print it with: pipstake labels --missing`},
 
 		{"a local date", []change{{"lots.csv", "2026-11-15", "15/11/2026"}},
-			`lots.csv row 2, column extracted: "15/11/2026" is not a date; write 2026-11-15`},
+			`lots.csv row 2, column extracted: "15/11/2026" is not a date; probably 2026-11-15; write it so if that is right`},
 		{"a date that is none", []change{{"lots.csv", "2026-11-15", "2026-11-31"}},
 			`lots.csv row 2, column extracted: "2026-11-31" is not a date: November 2026 has 30 days; write year-month-day, like 2026-11-14`},
 		{"a decimal", []change{{"pots.csv", "A2,6", `A2,"6,0"`}},
-			`pots.csv row 3, column seeds: "6,0" is not a whole number; write 6 if that is what is meant`},
+			`pots.csv row 3, column seeds: "6,0" is not a whole number; probably 6; write it so if that is right`},
 		{"a negative count", []change{{"pots.csv", "A2,6", "A2,-6"}}, `pots.csv row 3, column seeds: "-6" is less than none; write what was counted`},
 		{"a huge count", []change{{"pots.csv", "A2,6", "A2,6000000"}}, `pots.csv row 3, column seeds: "6000000" is more than 1000000; write what was counted`},
 		{"an exponent for an identifier", []change{{"crosses.csv", "2026X035", "2.026E+38"}},
-			`crosses.csv row 3, column id: "2.026E+38" is not an identifier: '+' stands in no identifier; take the identifier from the label, and format the column as text`},
+			`crosses.csv row 3, column id: "2.026E+38" is not an identifier: a spreadsheet made a number of it; take the identifier from the label, and format the column as text`},
 		{"an identifier short of a zero", []change{{"crosses.csv", "2026X035", "2026X35"}},
 			`crosses.csv row 3, column id: "2026X35" is not an identifier: the number of a cross has at least 3 digits; if that is what is meant, write "2026X035"`},
 		{"a wrong check character", []change{{"crosses.csv", "2026X035", "2026X035.A"}},

@@ -2,7 +2,6 @@ package registry
 
 import (
 	"fmt"
-	"strings"
 	"time"
 )
 
@@ -47,32 +46,6 @@ func scanDate(s string) (Date, bool) {
 		}
 	}
 	return Date{n[0], time.Month(n[1]), n[2]}, true
-}
-
-// dateRemedy tells how to write a date that stands in another form. Where day
-// and month could be either, it says so and guesses nothing.
-func dateRemedy(s string) string {
-	for _, layout := range []string{"2006-01-02 15:04:05", "2006-01-02T15:04:05", "2006-1-2", "2006/1/2", "2 January 2006", "2 Jan 2006"} {
-		if t, err := time.Parse(layout, s); err == nil {
-			return "write " + DateOf(t).String()
-		}
-	}
-	fields := strings.FieldsFunc(s, func(r rune) bool { return r == '/' || r == '.' || r == '-' })
-	if len(fields) != 3 {
-		return isoRemedy
-	}
-	s = strings.Join(fields, "/")
-	first, err := time.Parse("2/1/2006", s)
-	second, err2 := time.Parse("1/2/2006", s)
-	switch {
-	case err == nil && err2 == nil && first != second:
-		return fmt.Sprintf("write %s or %s, whichever it was", DateOf(first), DateOf(second))
-	case err == nil:
-		return "write " + DateOf(first).String()
-	case err2 == nil:
-		return "write " + DateOf(second).String()
-	}
-	return isoRemedy
 }
 
 // daysIn is the number of days in a month.

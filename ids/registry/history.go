@@ -112,7 +112,7 @@ type fileChange struct {
 func (f *csvFile) changesBy(key int) []fileChange {
 	var all []fileChange
 	for _, row := range f.touched() {
-		c := fileChange{row: f.number(row), key: f.raw(row, key)}
+		c := fileChange{row: f.number(row), key: f.current(row, key)}
 		if f.dropped[row] {
 			c.before = f.record(row)
 			all = append(all, c)

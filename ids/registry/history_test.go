@@ -117,7 +117,7 @@ func TestHistoryRows(t *testing.T) {
 	d := newTestDisk(emptyFiles())
 	play(t, d, append(aSeason()[:4], func(r *Registry) error { _, err := r.Undo(); return err })...)
 	want := `entry,when,command,undoes,file,row,key,column,before,after
-1,2026-11-14T09:30:00Z,pipstake step,,crosses.csv,2,2026X001,,,"id=2026X001,seed_parent=Larkfield Russet,""pollen_parent=5"""" pot, """"north"""""",pollinated=2026-05-04,notes==1+1"
+1,2026-11-14T09:30:00Z,pipstake step,,crosses.csv,2,2026X001,,,"id=2026X001,seed_parent=Larkfield Russet,""pollen_parent=5"""" pot, """"north"""""",pollinated=2026-05-04,notes='=1+1"
 2,2026-11-14T09:30:00Z,pipstake step+,,lots.csv,2,2026X001-A,,,"id=2026X001-A,issued=2026-08-01"
 2,2026-11-14T09:30:00Z,pipstake step+,,lots.csv,3,2026X001-B,,,"id=2026X001-B,issued=2026-08-01"
 3,2026-11-14T09:30:00Z,pipstake step++,,lots.csv,2,2026X001-A,extracted,,2026-10-01

@@ -20,6 +20,7 @@ type listing[T any] struct {
 	entries  []T
 	damage   []Finding // cells that cannot be read, by row
 	odd      []Finding // cells that are written oddly, by row
+	mends    []Fix     // what is certain of them
 }
 
 func newListing[T any](name string, columns []column[T]) *listing[T] {
@@ -69,6 +70,9 @@ func (l *listing[T]) take(row int, cells []cell) {
 			l.damage = append(l.damage, f)
 		} else {
 			l.odd = append(l.odd, f)
+		}
+		if v.mend != "" {
+			l.mends = append(l.mends, Fix{f, v.mend, row})
 		}
 	}
 	l.entries = append(l.entries, e)

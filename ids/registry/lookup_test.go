@@ -147,7 +147,7 @@ func TestDamagedIdentifierStopsIssuing(t *testing.T) {
 		return err
 	})
 	var damage *DamageError
-	want := `lots.csv row 8, column id: "12-Mar" is not an identifier: a year of four digits comes first; take the identifier from the label, and format the column as text`
+	want := `lots.csv row 8, column id: "12-Mar" is not an identifier: a spreadsheet made a date of it; take the identifier from the label, and format the column as text`
 	if !errors.As(err, &damage) || err.Error() != want {
 		t.Errorf("%v\nwant %s", err, want)
 	}

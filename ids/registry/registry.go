@@ -41,6 +41,8 @@ type tableFile interface {
 	render() string
 	changes() []fileChange
 	takeBack(e Event) error
+	fixes() []Fix
+	fix(f Fix)
 	last(outer ids.ID) (ids.ID, bool)
 	damages() []Finding
 	oddities() []Finding

@@ -33,6 +33,7 @@ type fault struct {
 	row     int // of the file
 	column  int // of the columns; -1 for a cell beyond them
 	finding Finding
+	mend    string // what to write instead where that is certain
 }
 
 func newTable[T any](name, idName string, columns []column[T], id func(*T) *ids.ID) *table[T] {
@@ -99,13 +100,13 @@ func (t *table[T]) take(row int, cells []cell) {
 			text = t.value(cells[p])
 		}
 		if v := c.read(text, e); v.what != "" {
-			t.note(v, fault{row, i, Finding{t.name, t.number(row), c.name, text, v.what, v.remedy}})
+			t.note(v, fault{row, i, Finding{t.name, t.number(row), c.name, text, v.what, v.remedy}, v.mend})
 		}
 	}
 	for _, c := range cells[min(t.width, len(cells)):] {
 		if text := t.value(c); strings.TrimSpace(text) != "" {
 			t.note(verdict{damaged: true}, fault{row, -1, Finding{t.name, t.number(row), "", text, "stands beyond the last column",
-				"look whether a delimiter inside a cell moved the others, and put that cell into quotes"}})
+				"look whether a delimiter inside a cell moved the others, and put that cell into quotes"}, ""})
 			break
 		}
 	}

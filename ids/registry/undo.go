@@ -231,10 +231,15 @@ func (l *listing[T]) takeBack(e Event) error {
 		l.entries = slices.Delete(l.entries, row, row+1)
 		return nil
 	}
-	var entry T
-	for i, c := range l.columns {
-		c.read(l.current(row, l.position[i]), &entry)
-	}
-	l.entries[row] = entry
+	l.reread(row)
 	return nil
+}
+
+// reread reads an entry again after its cells were changed in the file.
+func (l *listing[T]) reread(row int) {
+	var e T
+	for i, c := range l.columns {
+		c.read(l.current(row, l.position[i]), &e)
+	}
+	l.entries[row] = e
 }
