@@ -165,10 +165,10 @@ func (a *answer) judgeLabel(r *registry.Registry) {
 		return
 	}
 	if last := a.lastLabel(); last != nil {
-		a.problem(retired, fmt.Sprintf("this label was printed %s and is %s", last.Printed, last.State), "print it again: pipstake labels "+a.code.ID.String())
+		a.problem(retired, fmt.Sprintf("this label was printed %s and is %s", last.Printed, last.State), "print it again: "+a.printCommand())
 		return
 	}
-	a.problem(notPrinted, "no such label is recorded as printed", "print one: pipstake labels "+a.code.ID.String())
+	a.problem(notPrinted, "no such label is recorded as printed", "print one: "+a.printCommand())
 }
 
 // judgePrinting tells a label that was replaced by one that says otherwise.
@@ -211,4 +211,12 @@ func (a *answer) lastLabel() *registry.Label {
 
 func (a *answer) replaceCommand() string {
 	return replaceCommand(registry.Label{ID: a.code.ID, Copy: a.code.Copy})
+}
+
+// printCommand prints the label where none is live.
+func (a *answer) printCommand() string {
+	if a.code.ID.Level() == ids.CrossLevel {
+		return "pipstake tags " + a.code.ID.String()
+	}
+	return "pipstake labels " + a.code.ID.String()
 }

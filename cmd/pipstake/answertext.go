@@ -96,6 +96,9 @@ func (a *answer) crossRows(t *table) {
 		lots = []string{"none yet"}
 	}
 	t.row("lots", strings.Join(shortened(lots, 12), ", "))
+	if len(a.labels) > 0 {
+		t.row("tag", a.labelWords())
+	}
 	a.note(t, a.cross.Notes)
 }
 

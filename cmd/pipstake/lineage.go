@@ -89,8 +89,11 @@ type lineage struct {
 
 // show tells of one identifier, the i-th.
 func (l *lineage) show(id ids.ID, i int, asJSON bool) error {
-	if l.r.Status(id) == registry.Unknown {
+	switch l.r.Status(id) {
+	case registry.Unknown:
 		return unknown(l.r, id)
+	case registry.Voided:
+		l.env.notice("%s is void", id)
 	}
 	d, err := descentOf(l.r, id)
 	switch {

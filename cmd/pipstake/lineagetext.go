@@ -27,7 +27,7 @@ func (d *descent) lines(generations int) []string {
 	}
 	t.row("parents", fmt.Sprintf("♀ %s × ♂ %s", d.plant.Seed, d.plant.Pollen))
 	d.ancestorRows(&t, generations)
-	d.purdyRow(&t, mostNames)
+	d.purdyRow(&t)
 	t.row("founders", d.founders())
 	t.row("inbreeding", d.inbreeding())
 	if uses := d.uses(); uses != "" {
@@ -40,7 +40,7 @@ func (d *descent) lines(generations int) []string {
 func (d *descent) scanRows(t *table) {
 	if d.plant.Generations() > 1 {
 		d.ancestorRows(t, scanGenerations)
-		d.purdyRow(t, mostNames)
+		d.purdyRow(t)
 	}
 	if !d.plant.IsFounder() && d.pedigree.Inbreeding(d.plant) > 0 {
 		t.row("inbreeding", d.inbreeding())
@@ -92,8 +92,8 @@ func branchEnd(b *season.Branch) string {
 	return ""
 }
 
-func (d *descent) purdyRow(t *table, most int) {
-	text, whole := d.pedigree.Purdy(d.plant, most)
+func (d *descent) purdyRow(t *table) {
+	text, whole := d.pedigree.Purdy(d.plant, mostNames)
 	t.row("Purdy", text)
 	if !whole {
 		t.row("", "(the oldest generations are left out)")

@@ -81,8 +81,11 @@ func contradiction(r *registry.Registry, l registry.Label) string {
 
 // replaceCommand prints a label anew.
 func replaceCommand(l registry.Label) string {
-	if l.Copy > 0 {
+	switch {
+	case l.Copy > 0:
 		return fmt.Sprintf("pipstake labels %s --copy %d --replace", l.ID, l.Copy)
+	case l.ID.Level() == ids.CrossLevel:
+		return fmt.Sprintf("pipstake labels %s --face branch --replace", l.ID)
 	}
 	return fmt.Sprintf("pipstake labels %s --replace", l.ID)
 }
