@@ -3,6 +3,7 @@ package label
 import (
 	"fmt"
 	"sync"
+	"sync/atomic"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
@@ -21,18 +22,18 @@ type Typeface struct {
 	units  fixed.Int26_6 // font units per em
 	ascent float64       // of the font, accents included, in ems
 
-	mu     sync.Mutex
+	common [0x250]atomic.Pointer[glyph] // Latin letters, once measured
+	mu     sync.Mutex                   // guards what follows
 	buf    sfnt.Buffer
-	glyphs map[rune]glyph
+	others map[rune]glyph
 }
 
 // glyph is the measure of one character, in ems.
 type glyph struct {
-	known       bool // the font draws it
-	advance     float64
-	above       float64 // ink above the baseline
-	below       float64 // ink below the baseline
-	left, right float64 // where its ink starts and ends, from its origin
+	known   bool // the font draws it
+	advance float64
+	above   float64 // ink above the baseline
+	below   float64 // ink below the baseline
 }
 
 // Regular and Bold are the Go fonts, which hold the slashed zero, ×, ♀ and ♂.
@@ -66,7 +67,7 @@ func NewTypeface(name string, ttf []byte) (*Typeface, error) {
 	if err != nil {
 		return nil, fmt.Errorf("font %s: %w", name, err)
 	}
-	t := &Typeface{Name: name, TTF: ttf, font: f, units: fixed.I(int(f.UnitsPerEm())), glyphs: map[rune]glyph{}}
+	t := &Typeface{Name: name, TTF: ttf, font: f, units: fixed.I(int(f.UnitsPerEm())), others: map[rune]glyph{}}
 	m, err := f.Metrics(&t.buf, t.units, font.HintingNone)
 	if err != nil {
 		return nil, fmt.Errorf("font %s: %w", name, err)
@@ -99,22 +100,39 @@ func (t *Typeface) Extent(s string) (above, below float64) {
 
 func (t *Typeface) ems(v fixed.Int26_6) float64 { return float64(v) / float64(t.units) }
 
+// glyph is the measure of r, kept from the first time it is asked for.
 func (t *Typeface) glyph(r rune) glyph {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	if g, ok := t.glyphs[r]; ok {
-		return g
-	}
-	var g glyph
-	index, err := t.font.GlyphIndex(&t.buf, r)
-	if err == nil && index != 0 {
-		if b, a, err := t.font.GlyphBounds(&t.buf, index, t.units, font.HintingNone); err == nil {
-			g = glyph{known: true, advance: t.ems(a), above: t.ems(-b.Min.Y), below: t.ems(b.Max.Y),
-				left: t.ems(b.Min.X), right: t.ems(b.Max.X)}
+	common := r >= 0 && int(r) < len(t.common)
+	if common {
+		if g := t.common[r].Load(); g != nil {
+			return *g
 		}
 	}
-	t.glyphs[r] = g
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	g, ok := t.others[r]
+	if !ok {
+		g = t.measure(r)
+	}
+	if common {
+		t.common[r].Store(&g)
+	} else {
+		t.others[r] = g
+	}
 	return g
+}
+
+// measure reads a glyph from the font. The caller holds t.mu.
+func (t *Typeface) measure(r rune) glyph {
+	index, err := t.font.GlyphIndex(&t.buf, r)
+	if err != nil || index == 0 {
+		return glyph{}
+	}
+	b, advance, err := t.font.GlyphBounds(&t.buf, index, t.units, font.HintingNone)
+	if err != nil {
+		return glyph{}
+	}
+	return glyph{known: true, advance: t.ems(advance), above: t.ems(-b.Min.Y), below: t.ems(b.Max.Y)}
 }
 
 // Points is a size in points (1/72 inch) as millimetres.
