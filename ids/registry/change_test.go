@@ -1,7 +1,7 @@
 package registry
 
 import (
-	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -17,105 +18,173 @@ import (
 	"pipstake/ids"
 )
 
-// issueEnv names a registry for a child process of the test to issue crosses
-// in; its standard output lists them.
-const issueEnv = "PIPSTAKE_TEST_ISSUE"
+// Environment of a child process of the test: the registry to issue crosses in,
+// how many, and whether the lock is to do nothing. Its standard output lists
+// them, each once it is saved.
+const (
+	issueEnv  = "PIPSTAKE_TEST_ISSUE"
+	countEnv  = "PIPSTAKE_TEST_COUNT"
+	noLockEnv = "PIPSTAKE_TEST_NO_LOCK"
+)
 
 func TestMain(m *testing.M) {
 	if dir := os.Getenv(issueEnv); dir != "" {
-		for range 20 {
-			id, err := issueOne(dir)
-			if err != nil {
-				fmt.Fprintln(os.Stderr, err)
-				os.Exit(1)
-			}
-			fmt.Println(id)
+		if err := issueMany(dir); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
 		}
 		os.Exit(0)
 	}
 	os.Exit(m.Run())
 }
 
-func issueOne(dir string) (ids.ID, error) {
+func issueMany(dir string) error {
+	n, err := strconv.Atoi(os.Getenv(countEnv))
+	if err != nil {
+		return err
+	}
+	take := flocked
+	if os.Getenv(noLockEnv) != "" {
+		take = noLock
+	}
+	for range n {
+		id, err := issueUnder(take, dir)
+		if err != nil {
+			return err
+		}
+		fmt.Println(id)
+	}
+	return nil
+}
+
+// noLock is a lock that does nothing, as on some network drives.
+func noLock(context.Context, string) (func(), bool, error) { return func() {}, false, nil }
+
+func issueOne(dir string) (ids.ID, error) { return issueUnder(flocked, dir) }
+
+// issueUnder issues a cross and its first seed lot: a commit of three files.
+func issueUnder(take locker, dir string) (ids.ID, error) {
 	var id ids.ID
-	err := Change(dir, Options{Wait: time.Minute}, func(r *Registry) error {
+	opt := Options{Wait: 2 * time.Minute, Command: "pipstake cross", Now: time.Date(2026, 5, 4, 9, 0, 0, 0, time.UTC)}
+	err := changeUnder(take, dir, opt, func(r *Registry) error {
 		c, err := r.AddCross(NewCross{SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber", Year: 2026})
-		id = c.ID
+		if err == nil {
+			id = c.ID
+			_, err = r.AddLots(c.ID, 1, Date{2026, 5, 4})
+		}
 		return err
 	})
 	return id, err
 }
 
-// Goroutines and processes that issue crosses at once get different ones, and
-// none is lost.
+// child is a process that issues n crosses.
+func child(dir string, n int, env ...string) *exec.Cmd {
+	c := exec.Command(os.Args[0])
+	c.Env = append(append(os.Environ(), issueEnv+"="+dir, fmt.Sprintf("%s=%d", countEnv, n)), env...)
+	return c
+}
+
+// 20 processes that issue 50 crosses each at once get 1,000 different ones, and
+// none is lost; where the lock does nothing as well. Whoever reads meanwhile
+// never sees half a commit.
 func TestIssuingAtOnce(t *testing.T) {
+	for name, env := range map[string]string{"lock": noLockEnv + "=", "no lock": noLockEnv + "=1"} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			issueAtOnce(t, 20, 50, env)
+		})
+	}
+}
+
+func issueAtOnce(t *testing.T, processes, each int, env string) {
 	dir := newRegistry(t, nil)
 	var mu sync.Mutex
 	var issued []string
-	note := func(id string) {
-		mu.Lock()
-		defer mu.Unlock()
-		issued = append(issued, id)
-	}
 	var wg sync.WaitGroup
-	for range 4 {
+	for range processes {
 		wg.Go(func() {
-			for range 10 {
-				id, err := issueOne(dir)
-				if err != nil {
-					t.Error(err)
-					return
-				}
-				note(id.String())
-			}
-		})
-		wg.Go(func() {
-			child := exec.Command(os.Args[0])
-			child.Env = append(os.Environ(), issueEnv+"="+dir)
-			child.Stderr = os.Stderr
-			out, err := child.Output()
+			c := child(dir, each, env)
+			c.Stderr = os.Stderr
+			out, err := c.Output()
 			if err != nil {
 				t.Error(err)
 			}
-			for lines := bufio.NewScanner(strings.NewReader(string(out))); lines.Scan(); {
-				note(lines.Text())
-			}
+			mu.Lock()
+			defer mu.Unlock()
+			issued = append(issued, strings.Fields(string(out))...)
 		})
 	}
 	stop := make(chan struct{})
 	reader := make(chan error, 1)
-	go func() { // reads all the while, and never half a commit
-		for {
-			if _, err := Open(dir); err != nil {
-				reader <- err
-				return
-			}
-			select {
-			case <-stop:
-				reader <- nil
-				return
-			default:
-			}
-		}
-	}()
+	go func() { reader <- readUntil(dir, stop) }()
 	wg.Wait()
 	close(stop)
 	if err := <-reader; err != nil {
 		t.Error(err)
 	}
+	want := processes * each
 	slices.Sort(issued)
-	if n := len(slices.Compact(slices.Clone(issued))); len(issued) != 120 || n != 120 {
-		t.Errorf("%d identifiers were issued, %d of them different; want 120", len(issued), n)
+	if n := len(slices.Compact(slices.Clone(issued))); len(issued) != want || n != want {
+		t.Errorf("%d identifiers were issued, %d of them different; want %d", len(issued), n, want)
 	}
 	r, err := Open(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if n := len(r.Crosses()); n != 120 || r.Crosses()[119].ID.String() != "2026X120" {
-		t.Errorf("%d crosses are recorded, the last is %s", n, r.Crosses()[n-1].ID)
+	if n := len(r.Crosses()); n != want || len(r.Lots()) != want || len(r.History()) != 2*want {
+		t.Errorf("%d crosses and %d lots are recorded, in %d rows of the history", n, len(r.Lots()), len(r.History()))
 	}
-	if found := r.Check(); len(found) > 0 {
-		t.Errorf("%v", found)
+}
+
+// readUntil reads a registry again and again, and reports half a commit.
+func readUntil(dir string, stop chan struct{}) error {
+	for {
+		r, err := Open(dir)
+		if err != nil {
+			return err
+		}
+		if len(r.Crosses()) != len(r.Lots()) || 2*len(r.Lots()) != len(r.History()) {
+			return fmt.Errorf("%d crosses and %d lots, in %d rows of the history", len(r.Crosses()), len(r.Lots()), len(r.History()))
+		}
+		select {
+		case <-stop:
+			return nil
+		case <-time.After(5 * time.Millisecond):
+		}
+	}
+}
+
+// A claim that a killed command left behind is cleared away where the lock
+// proves that no other is at work; that of another computer is waited for.
+func TestClaims(t *testing.T) {
+	for _, c := range []struct {
+		name, claim string
+		take        locker
+		want        string
+	}{
+		{"a remnant", hostName(), flocked, ""},
+		{"cut off while it was made", "", flocked, ""},
+		{"another computer's", "orchard laptop", flocked, "a command on orchard laptop has been changing it for 700ms; wait until that command is done; if none runs there, it was cut off, so delete the file .changing"},
+		{"no lock to prove it", hostName(), noLock, "a command on " + hostName() + " has been changing it for 700ms; wait until that command is done; if none runs there, it was cut off, so delete the file .changing"},
+	} {
+		dir := newRegistry(t, map[string]string{claimFile: c.claim})
+		err := changeUnder(c.take, dir, Options{Wait: 700 * time.Millisecond}, saveSeason)
+		if c.want == "" {
+			if err != nil {
+				t.Errorf("%s: %v", c.name, err)
+			}
+			if _, err := os.Stat(filepath.Join(dir, claimFile)); !errors.Is(err, os.ErrNotExist) {
+				t.Errorf("%s: the claim stays: %v", c.name, err)
+			}
+			continue
+		}
+		var access *AccessError
+		if !errors.As(err, &access) || err.Error() != dir+": "+c.want {
+			t.Errorf("%s: %v\nwant %s", c.name, err, c.want)
+		}
+		if got := readFile(t, dir, claimFile); got != c.claim {
+			t.Errorf("%s: the claim is now %q", c.name, got)
+		}
 	}
 }
 

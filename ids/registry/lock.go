@@ -3,40 +3,155 @@ package registry
 import (
 	"context"
 	"errors"
+	"fmt"
+	"io/fs"
+	"os"
 	"path/filepath"
+	"runtime"
 	"time"
 
 	"github.com/gofrs/flock"
 )
 
+// Two guards keep commands from changing a registry at once. The lock of the
+// operating system vanishes with its process, but does nothing on some network
+// drives. The claim is a file that only one command can make; it works there as
+// well, but stays behind where a command is killed. Where the lock works, a
+// claim of the same computer that is met under the lock is such a remnant, and
+// is removed. Any other is waited for.
+
 const (
 	lockFile    = ".lock"
+	claimFile   = ".changing"
 	defaultWait = 10 * time.Second
-	lockPoll    = 20 * time.Millisecond
+	lockPoll    = 10 * time.Millisecond
+
+	// emptyFor is how long a claim that names no computer may still be one that
+	// is just being made.
+	emptyFor = 500 * time.Millisecond
 )
 
+// locker takes a lock on a file and reports whether it keeps others out.
+type locker func(ctx context.Context, path string) (unlock func(), works bool, err error)
+
+// flocked is the lock of the operating system.
+func flocked(ctx context.Context, path string) (unlock func(), works bool, err error) {
+	// Everybody who may write in the folder may take the lock.
+	l := flock.New(path, flock.SetPermissions(0o666))
+	if _, err := l.TryLockContext(ctx, lockPoll); err != nil {
+		if errors.Is(err, errors.ErrUnsupported) {
+			return func() {}, false, nil
+		}
+		return nil, false, err
+	}
+	second := flock.New(path, flock.SetPermissions(0o666))
+	taken, err := second.TryLock()
+	if taken {
+		_ = second.Unlock()
+	} else {
+		_ = second.Close()
+	}
+	return func() { _ = l.Unlock() }, err == nil && !taken, nil
+}
+
 // lock keeps other commands from changing the registry in dir, until unlock is
-// called. It waits no longer than wait for a command that holds it. Where the
-// file system has no locks there is none, and only the comparison before a
-// commit guards the files. The error is an *AccessError.
-func lock(dir string, wait time.Duration) (unlock func(), err error) {
+// called. It waits no longer than wait for a command that holds it. The error
+// is an *AccessError.
+func lock(take locker, dir string, wait time.Duration) (unlock func(), err error) {
 	if wait <= 0 {
 		wait = defaultWait
 	}
-	path := filepath.Join(dir, lockFile)
 	ctx, cancel := context.WithTimeout(context.Background(), wait)
 	defer cancel()
-	// Everybody who may write in the folder may take the lock.
-	l := flock.New(path, flock.SetPermissions(0o666))
-	locked, err := l.TryLockContext(ctx, lockPoll)
+	path := filepath.Join(dir, lockFile)
+	free, works, err := take(ctx, path)
 	switch {
-	case locked:
-		return func() { _ = l.Unlock() }, nil
 	case errors.Is(err, context.DeadlineExceeded):
 		return nil, &AccessError{Path: dir, What: "another command has been changing it for " + wait.String(),
 			Remedy: "wait until that command is done, or end it, and run this one again"}
-	case errors.Is(err, errors.ErrUnsupported):
-		return func() {}, nil
+	case err != nil:
+		return nil, cannotWrite(path, err)
 	}
-	return nil, cannotWrite(path, err)
+	c := claim{path: filepath.Join(dir, claimFile), host: hostName(), alone: works}
+	err = c.take(ctx)
+	if errors.Is(err, context.DeadlineExceeded) {
+		err = &AccessError{Path: dir, What: fmt.Sprintf("a command on %s has been changing it for %s", c.holder, wait),
+			Remedy: "wait until that command is done; if none runs there, it was cut off, so delete the file " + claimFile}
+	}
+	if err != nil {
+		free()
+		return nil, err
+	}
+	return func() { c.release(); free() }, nil
 }
+
+// hostName tells this computer from others.
+func hostName() string {
+	name, err := os.Hostname()
+	if err != nil || name == "" {
+		return "a computer without a name"
+	}
+	return name
+}
+
+// claim is the file that only one command can make.
+type claim struct {
+	path   string
+	host   string // this computer
+	alone  bool   // no other command of this computer can be at work
+	holder string // the computer of the claim that is in the way
+}
+
+// take makes the file, as soon as no other is there.
+func (c *claim) take(ctx context.Context) error {
+	var emptySince time.Time
+	for {
+		err := c.create()
+		if err == nil || !c.inTheWay(err) {
+			return err
+		}
+		holder, err := os.ReadFile(c.path)
+		c.holder = string(holder)
+		switch {
+		case err != nil: // it has just gone
+		case c.holder == "" && emptySince.IsZero():
+			c.holder, emptySince = "another computer", time.Now()
+		case c.alone && (c.holder == c.host || c.holder == "" && time.Since(emptySince) > emptyFor):
+			_ = os.Remove(c.path)
+			continue
+		}
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case <-time.After(lockPoll):
+		}
+	}
+}
+
+// create makes the file; the error is fs.ErrExist where there is one.
+func (c *claim) create() error {
+	f, err := os.OpenFile(c.path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		if c.inTheWay(err) {
+			return err
+		}
+		return cannotWrite(c.path, err)
+	}
+	_, err = f.WriteString(c.host)
+	if closed := f.Close(); err == nil {
+		err = closed
+	}
+	if err != nil {
+		c.release()
+		return cannotWrite(c.path, err)
+	}
+	return nil
+}
+
+// inTheWay tells whether the error says that another command's file is there.
+// On Windows one that is just being removed cannot be opened.
+func (c *claim) inTheWay(err error) bool {
+	return errors.Is(err, fs.ErrExist) || runtime.GOOS == "windows" && errors.Is(err, fs.ErrPermission)
+}
+
+func (c *claim) release() { _ = os.Remove(c.path) }

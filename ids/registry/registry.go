@@ -110,10 +110,15 @@ func newStore(dir string, opt Options) store { return store{registryDisk(), dir,
 // error of work comes back as it is, and nothing is saved. Otherwise the error
 // is an *AccessError, or a *ChangedError.
 func Change(dir string, opt Options, work func(r *Registry) error) error {
+	return changeUnder(flocked, dir, opt, work)
+}
+
+// changeUnder is Change with any lock.
+func changeUnder(take locker, dir string, opt Options, work func(r *Registry) error) error {
 	if marker := filepath.Join(dir, MarkerFile); !isRegistry(dir) {
 		return cannotRead(marker, fs.ErrNotExist)
 	}
-	unlock, err := lock(dir, opt.Wait)
+	unlock, err := lock(take, dir, opt.Wait)
 	if err != nil {
 		return err
 	}
