@@ -114,11 +114,16 @@ func (r *protocolReader) findEntries(text []byte) {
 			path = append(path, string(key.Data))
 		}
 		switch node.Kind {
-		case unstable.Table, unstable.ArrayTable:
+		case unstable.ArrayTable:
+			table = nil
+			r.fault(entry{path, line, true}, nil, "each table stands once", "write ["+strings.Join(path, ".")+"]")
+		case unstable.Table:
 			table = path
 			r.entries = append(r.entries, entry{path, line, true})
 		case unstable.KeyValue:
-			r.addEntries(entry{slices.Concat(table, path), line, false})
+			if len(r.faults) == 0 { // else table is none
+				r.addEntries(entry{slices.Concat(table, path), line, false})
+			}
 		}
 	}
 }
