@@ -83,11 +83,7 @@ func gozxingQR(payload string, level byte) (*Symbol, error) {
 	}
 	m := code.GetMatrix()
 	s := &Symbol{Choice: Choice{Kind: QR, Size: m.GetWidth()}}
-	for y := range s.Size {
-		for x := range s.Size {
-			s.dark = append(s.dark, m.Get(x, y) == 1)
-		}
-	}
+	s.modules = rowsFrom(s.Size, func(x, y int) bool { return m.Get(x, y) == 1 })
 	return s, nil
 }
 
@@ -100,9 +96,7 @@ func qrencodeQR(payload string, level byte) (*Symbol, error) {
 	for line := range strings.Lines(string(out)) {
 		line = strings.TrimSuffix(line, "\n")
 		s.Size = len(line) / 2 // two characters a module
-		for x := range s.Size {
-			s.dark = append(s.dark, line[2*x] == '#')
-		}
+		s.modules = append(s.modules, rowsFrom(s.Size, func(x, _ int) bool { return line[2*x] == '#' })[0])
 	}
 	return s, nil
 }
@@ -125,12 +119,10 @@ func zintQR(payload string, level byte) (*Symbol, error) {
 		if err != nil || len(row)*8 < s.Size {
 			return nil, fmt.Errorf("zint wrote the row %q", line)
 		}
-		for x := range s.Size {
-			s.dark = append(s.dark, row[x/8]>>(7-x%8)&1 == 1)
-		}
+		s.modules = append(s.modules, rowsFrom(s.Size, func(x, _ int) bool { return row[x/8]>>(7-x%8)&1 == 1 })[0])
 	}
-	if len(s.dark) != s.Size*s.Size {
-		return nil, fmt.Errorf("zint wrote %d modules, not %d×%d", len(s.dark), s.Size, s.Size)
+	if len(s.modules) != s.Size {
+		return nil, fmt.Errorf("zint wrote %d rows, not %d", len(s.modules), s.Size)
 	}
 	return s, nil
 }
@@ -156,11 +148,9 @@ func TestDataMatrixAgainstOtherEncoder(t *testing.T) {
 			t.Fatalf("dmtxwrite: %v", err)
 		}
 		theirs := &Symbol{Choice: Choice{Size: img.Bounds().Dx() - 2}} // a margin of a module
-		for y := range theirs.Size {
-			for x := range theirs.Size {
-				theirs.dark = append(theirs.dark, color.GrayModel.Convert(img.At(x+1, y+1)).(color.Gray).Y < 128)
-			}
-		}
+		theirs.modules = rowsFrom(theirs.Size, func(x, y int) bool {
+			return color.GrayModel.Convert(img.At(x+1, y+1)).(color.Gray).Y < 128
+		})
 		if picture(ours) != picture(theirs) {
 			t.Errorf("%q: got\n%s\nthe other encoder has\n%s", payload, picture(ours), picture(theirs))
 		}
@@ -180,4 +170,17 @@ func need(t *testing.T, program string) {
 		}
 		t.Skipf("%s is not installed", program)
 	}
+}
+
+// rowsFrom collects the modules that another encoder made.
+func rowsFrom(size int, dark func(x, y int) bool) rows {
+	r := make(rows, size)
+	for y := range r {
+		for x := range r {
+			if dark(x, y) {
+				r[y] |= 1 << (63 - x)
+			}
+		}
+	}
+	return r
 }

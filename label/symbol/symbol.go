@@ -60,8 +60,8 @@ func (c Choice) Encode() (*Symbol, error) {
 // Symbol is an encoded 2D code at a printable size.
 type Symbol struct {
 	Choice
-	dark []bool // Size×Size, row by row from the top
+	modules rows
 }
 
 // Dark reports whether the module in column x and row y is printed.
-func (s *Symbol) Dark(x, y int) bool { return s.dark[y*s.Size+x] }
+func (s *Symbol) Dark(x, y int) bool { return s.modules[y]>>(63-x)&1 == 1 }

@@ -1,0 +1,163 @@
+package symbol
+
+import (
+	"fmt"
+	"math/bits"
+	"strings"
+	"sync"
+
+	"rsc.io/qr/coding"
+)
+
+// rows are the modules of a symbol of at most 64 columns: a word a row from the
+// top, the highest bit the leftmost module, set for dark.
+type rows []uint64
+
+// encodeQR makes the smallest QR code that holds a payload at a level, in
+// alphanumeric mode and with the mask that ISO/IEC 18004 asks for: the one with
+// the lowest penalty.
+func encodeQR(level byte, payload string) (rows, error) {
+	l := strings.IndexByte(levels, level)
+	if l < 0 {
+		return nil, fmt.Errorf("a QR code has no error correction level %q: it has L, M, Q and H", level)
+	}
+	if most := qrCapacity[len(qrCapacity)-1][l]; len(payload) > most {
+		return nil, tooLong(payload, len(payload), "characters", most)
+	}
+	version := 1
+	for len(payload) > qrCapacity[version-1][l] {
+		version++
+	}
+	masks, err := masksFor(version, l)
+	if err != nil {
+		return nil, err
+	}
+	code, err := masks.plan.Encode(coding.Alpha(payload))
+	if err != nil {
+		return nil, err
+	}
+	return masks.best(rowsOf(code)), nil
+}
+
+// masks turns a symbol with mask 0 into those with the other masks.
+type masks struct {
+	plan *coding.Plan // with mask 0
+	// What differs from the symbol with mask 0, whatever the payload: the masks
+	// of the data and the bits that name the mask. By rows and by columns.
+	rows, columns [8]rows
+}
+
+// masksFor is the masks of a version, from 1, and a level, by its place among
+// levels.
+func masksFor(version, level int) (*masks, error) { return allMasks[version-1][level]() }
+
+var allMasks = func() (all [len(qrCapacity)][len(levels)]func() (*masks, error)) {
+	for v := range all {
+		for l := range all[v] {
+			all[v][l] = sync.OnceValues(func() (*masks, error) { return newMasks(v+1, l) })
+		}
+	}
+	return all
+}()
+
+func newMasks(version, level int) (*masks, error) {
+	m := &masks{}
+	var first rows
+	for mask := range m.rows {
+		plan, err := coding.NewPlan(coding.Version(version), coding.Level(level), coding.Mask(mask))
+		if err != nil {
+			return nil, err
+		}
+		code, err := plan.Encode(coding.Alpha("0")) // any payload shows the same difference
+		if err != nil {
+			return nil, err
+		}
+		if mask == 0 {
+			m.plan, first = plan, rowsOf(code)
+		}
+		m.rows[mask] = first.xor(rowsOf(code))
+		m.columns[mask] = m.rows[mask].transposed()
+	}
+	return m, nil
+}
+
+// best is the symbol with the mask of the lowest penalty, given the one with
+// mask 0.
+func (m *masks) best(first rows) rows {
+	columns := first.transposed()
+	var best rows
+	least := 0
+	for mask := range m.rows {
+		r := first.xor(m.rows[mask])
+		if p := penalty(r, columns.xor(m.columns[mask])); best == nil || p < least {
+			best, least = r, p
+		}
+	}
+	return best
+}
+
+// penalty is the penalty of a symbol by ISO/IEC 18004, evaluation of masking
+// results, from its rows and its columns.
+func penalty(byRow, byColumn rows) int {
+	size := len(byRow)
+	sum, dark := 0, 0
+	for i := range byRow {
+		sum += linePenalty(byRow[i], size) + linePenalty(byColumn[i], size)
+		dark += bits.OnesCount64(byRow[i])
+		if i > 0 { // 3 for each block of two by two modules of one colour
+			same := ^(byRow[i] ^ byRow[i-1])
+			level := ^(byRow[i] ^ byRow[i]<<1)
+			sum += 3 * bits.OnesCount64(level&same&(same<<1)&span(size-1))
+		}
+	}
+	odd := 2*dark - size*size // 10 for each twentieth that dark is off half
+	return sum + 10*(max(odd, -odd)*10/(size*size))
+}
+
+// span is the mask of n bits from the left.
+func span(n int) uint64 { return ^uint64(0) << (64 - n) }
+
+// linePenalty is the penalty of a row or column of size modules: 3 for five
+// modules of one colour and 1 for each more, 40 for what looks like a finder
+// pattern beside four light modules.
+func linePenalty(line uint64, size int) int {
+	alike := ^(line ^ line<<1) & span(size-1) // a module and the next one
+	five := alike & (alike << 1) & (alike << 2) & (alike << 3)
+	sum := bits.OnesCount64(five) + 2*bits.OnesCount64(five&^(five>>1))
+	// 1011101 0000 and 0000 1011101, at all places at once
+	dark, light := line, ^line
+	finder := dark & (light << 1) & (dark << 2) & (dark << 3) & (dark << 4) & (light << 5) & (dark << 6)
+	four := light & (light << 1) & (light << 2) & (light << 3)
+	places := span(size - 10)
+	return sum + 40*(bits.OnesCount64(finder&(four<<7)&places)+bits.OnesCount64(four&(finder<<4)&places))
+}
+
+func rowsOf(code *coding.Code) rows {
+	r := make(rows, code.Size)
+	for y := range r {
+		for x, b := range code.Bitmap[y*code.Stride : y*code.Stride+(code.Size+7)/8] {
+			r[y] |= uint64(b) << (56 - 8*x)
+		}
+	}
+	return r
+}
+
+func (r rows) xor(with rows) rows {
+	sum := make(rows, len(r))
+	for i := range r {
+		sum[i] = r[i] ^ with[i]
+	}
+	return sum
+}
+
+// transposed is the columns of r, the first one on top.
+func (r rows) transposed() rows {
+	t := make(rows, len(r))
+	for y, row := range r {
+		for ; row != 0; row &= row - 1 {
+			x := 63 - bits.TrailingZeros64(row)
+			t[x] |= 1 << (63 - y)
+		}
+	}
+	return t
+}
