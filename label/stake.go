@@ -58,12 +58,22 @@ func (s Stake) long(r Room) *Drawing {
 	if r.W < leastSlender*r.H {
 		return nil
 	}
+	texts, notice := payloads(symbol.Payload{ID: s.ID, Copy: s.Copy}, s.facts())
 	var best choice
 	for _, soil := range soilShares {
+		var last [2]symbol.Choice
 		for _, share := range codeShares {
-			best.offer(s.try(r, soil*r.W, share*r.H))
+			codes, ok := stakeCodes(r, soil*r.W, share*r.H, texts)
+			if !ok {
+				continue
+			}
+			if now := [2]symbol.Choice{codes[0].Symbol.Choice, codes[1].Symbol.Choice}; now != last {
+				last = now
+				best.offer(s.try(r, soil*r.W, codes))
+			}
 		}
 		if best.drawing != nil {
+			best.drawing.notice(notice)
 			break
 		}
 	}
@@ -107,25 +117,25 @@ func (s Stake) facts() symbol.Facts {
 	return symbol.Facts{Seeds: s.Seeds, Sown: s.Sown, SeedParent: s.SeedParent, PollenParent: s.PollenParent}
 }
 
-// try draws the stake with its soil line at soil and codes of at most side,
-// both in millimetres, and scores how well the whole reads.
-func (s Stake) try(r Room, soil, side float64) (*Drawing, float64) {
-	safe := r.Safe()
-	d := &Drawing{W: r.W, H: r.H, Safe: safe}
-	p := symbol.Payload{ID: s.ID, Copy: s.Copy}
-	texts, notice := payloads(p, s.facts())
-	d.notice(notice)
-
+// stakeCodes chooses the code above the soil line and the one below it, both
+// of at most side, in millimetres.
+func stakeCodes(r Room, soil, side float64, texts []string) (codes [2]Code, ok bool) {
 	top := (r.H - side) / 2
 	above, err := placeCode(r, Rect{0, top, soil / 2, side}, texts...)
 	if err != nil {
-		return nil, 0
+		return codes, false
 	}
-	below, err := placeCode(r, Rect{soil + soilGap, top, safe.Right() - soil, side}, p.Compact())
-	if err != nil {
-		return nil, 0
-	}
-	d.Codes = []Code{above, below}
+	compact := texts[len(texts)-1]
+	below, err := placeCode(r, Rect{soil + soilGap, top, r.Safe().Right() - soil, side}, compact)
+	return [2]Code{above, below}, err == nil
+}
+
+// try draws the stake around its codes with the soil line at soil, in
+// millimetres, and scores how well the whole reads.
+func (s Stake) try(r Room, soil float64, codes [2]Code) (*Drawing, float64) {
+	safe := r.Safe()
+	d := &Drawing{W: r.W, H: r.H, Safe: safe, Codes: codes[:]}
+	above, below := codes[0], codes[1]
 
 	band := above.Ink()
 	if band.H < 0.8*safe.H {
