@@ -118,15 +118,25 @@ func (p *benchPage) head(title, under string) {
 	p.y += 4
 }
 
+// mixHigh is what a bath takes of the page.
+func (p *benchPage) mixHigh(m BenchMix) float64 {
+	return float64(len(p.mixFor(m)))*benchLine + 1 + benchMixHigh + 4
+}
+
+func (p *benchPage) mixFor(m BenchMix) []string {
+	if m.For == "" {
+		return nil
+	}
+	return p.wrap(label.Bold, benchText, p.wide(), m.For)
+}
+
 // mix is a frame with three large figures side by side.
 func (p *benchPage) mix(m BenchMix) {
-	if m.For != "" {
-		for _, line := range p.wrap(label.Bold, benchText, p.wide(), m.For) {
-			p.set(label.Bold, benchText, p.left(), p.y+benchText, line)
-			p.y += benchLine
-		}
-		p.y += 1
+	for _, line := range p.mixFor(m) {
+		p.set(label.Bold, benchText, p.left(), p.y+benchText, line)
+		p.y += benchLine
 	}
+	p.y += 1
 	third := p.wide() / float64(len(m.Figures))
 	for i, f := range m.Figures {
 		x := p.left() + float64(i)*third
@@ -140,57 +150,76 @@ func (p *benchPage) mix(m BenchMix) {
 	p.y += benchMixHigh + 4
 }
 
-// steps are numbered lines with boxes at their right.
-func (p *benchPage) steps(steps []BenchStep) {
-	for i, s := range steps {
-		boxes := float64(len(s.Blanks)) * (benchBlank + 3)
-		top := p.y
-		p.set(label.Bold, benchText, p.left(), p.y+benchText, fmt.Sprint(i+1))
-		for _, line := range p.wrap(label.Regular, benchText, p.wide()-7-boxes, s.Text) {
-			p.set(label.Regular, benchText, p.left()+7, p.y+benchText, line)
-			p.y += benchLine
-		}
-		for j, caption := range s.Blanks {
-			box := label.Rect{X: p.right() - float64(len(s.Blanks)-j)*(benchBlank+3) + 3, Y: top, W: benchBlank, H: 7.5}
-			p.frame(box, benchThin)
-			p.set(label.Regular, 2.3, box.X+0.8, box.Y+2.6, caption)
-		}
-		if s.Blanks != nil {
-			p.y = max(p.y, top+8)
-		}
-		p.y += 1.3
+// stepLines are the words of a step beside its boxes.
+func (p *benchPage) stepLines(s BenchStep) []string {
+	boxes := float64(len(s.Blanks)) * (benchBlank + 3)
+	return p.wrap(label.Regular, benchText, p.wide()-stepIndent-boxes, s.Text)
+}
+
+// stepHigh is what a step takes of the page.
+func (p *benchPage) stepHigh(s BenchStep) float64 {
+	high := float64(len(p.stepLines(s))) * benchLine
+	if s.Blanks != nil {
+		high = max(high, blankHigh+0.5)
 	}
-	p.y += 1.5
+	return high + 1.3
+}
+
+// step is a numbered step with boxes at its right.
+func (p *benchPage) step(n int, s BenchStep) {
+	high := p.stepHigh(s)
+	p.set(label.Bold, benchText, p.left(), p.y+benchText, fmt.Sprint(n))
+	for i, line := range p.stepLines(s) {
+		p.set(label.Regular, benchText, p.left()+stepIndent, p.y+benchText+float64(i)*benchLine, line)
+	}
+	for i, caption := range s.Blanks {
+		box := label.Rect{X: p.right() - float64(len(s.Blanks)-i)*(benchBlank+3) + 3, Y: p.y, W: benchBlank, H: blankHigh}
+		p.frame(box, benchThin)
+		p.set(label.Regular, 2.3, box.X+0.8, box.Y+2.6, caption)
+	}
+	p.y += high
+}
+
+// cautionLines are the words of a caution in its frame.
+func (p *benchPage) cautionLines(face *label.Typeface, text string) []string {
+	return p.wrap(face, benchText, p.wide()-2*cautionPad-bulletWide, text)
+}
+
+// cautionFace sets the first caution in bold.
+func cautionFace(i int) *label.Typeface {
+	if i == 0 {
+		return label.Bold
+	}
+	return label.Regular
+}
+
+// cautionsHigh is what the frame of cautions takes of the page.
+func (p *benchPage) cautionsHigh(cautions []string) float64 {
+	lines := 0
+	for i, c := range cautions {
+		lines += len(p.cautionLines(cautionFace(i), c))
+	}
+	return 1.5 + 2*cautionPad - 1 + float64(lines)*benchLine + 6
 }
 
 // cautions stand in a heavy frame.
 func (p *benchPage) cautions(cautions []string) {
-	if len(cautions) == 0 {
-		return
-	}
-	const pad = 3.0
-	top := p.y
-	p.y += pad
+	bottom := p.y + p.cautionsHigh(cautions)
+	top := p.y + 1.5
+	baseline := top + cautionPad + benchText
 	for i, c := range cautions {
-		face := label.Regular
-		if i == 0 {
-			face = label.Bold
+		x := p.left() + cautionPad
+		if i > 0 {
+			p.set(label.Bold, benchText, x, baseline, "•")
+			x += bulletWide
 		}
-		for j, line := range p.wrap(face, benchText, p.wide()-2*pad-4, c) {
-			if i > 0 && j == 0 {
-				p.set(label.Bold, benchText, p.left()+pad, p.y+benchText, "•")
-			}
-			x := p.left() + pad
-			if i > 0 {
-				x += 4
-			}
-			p.set(face, benchText, x, p.y+benchText, line)
-			p.y += benchLine
+		for _, line := range p.cautionLines(cautionFace(i), c) {
+			p.set(cautionFace(i), benchText, x, baseline, line)
+			baseline += benchLine
 		}
 	}
-	p.y += pad - 1
-	p.frame(label.Rect{X: p.left(), Y: top, W: p.wide(), H: p.y - top}, benchThick)
-	p.y += 6
+	p.frame(label.Rect{X: p.left(), Y: top, W: p.wide(), H: bottom - 6 - top}, benchThick)
+	p.y = bottom
 }
 
 // cellX is where the boxes of a row begin.

@@ -83,6 +83,10 @@ const (
 	benchIDWide  = 36.0
 	benchCell    = 21.0 // width of a box in the table
 	benchFoot    = 5.0
+	stepIndent   = 7.0
+	blankHigh    = 7.5
+	cautionPad   = 3.0
+	bulletWide   = 4.0
 	benchThick   = 0.5
 	benchThin    = 0.18
 )
@@ -100,16 +104,28 @@ func (s BenchSheet) pages() ([]*benchPage, error) {
 	}
 	p := next()
 	p.head(s.Title, s.Under)
+	// room goes on to the next page where so many millimetres are not left.
+	room := func(high float64) (turned bool) {
+		if p.y+high <= s.Paper.H-benchMargin-benchFoot {
+			return false
+		}
+		p = next()
+		p.head(s.Title, "continued")
+		return true
+	}
 	for _, m := range s.Mixes {
+		room(p.mixHigh(m))
 		p.mix(m)
 	}
-	p.steps(s.Steps)
+	for i, step := range s.Steps {
+		room(p.stepHigh(step))
+		p.step(i+1, step)
+	}
+	room(p.cautionsHigh(s.Cautions) + benchLine + benchRow) // and a first row
 	p.cautions(s.Cautions)
 	p.tableHead()
 	for _, lot := range s.Lots {
-		if p.y+benchRow > s.Paper.H-benchMargin-benchFoot {
-			p = next()
-			p.head(s.Title, "continued")
+		if room(benchRow) {
 			p.tableHead()
 		}
 		p.lot(lot)
