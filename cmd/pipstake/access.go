@@ -4,7 +4,9 @@ import (
 	"errors"
 	"io/fs"
 	"path/filepath"
+	"strings"
 	"time"
+	"unicode"
 
 	"pipstake/ids/registry"
 )
@@ -42,7 +44,7 @@ func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 		return err
 	}
 	var worked error
-	err = registry.Change(dir, registry.Options{Wait: lockWait}, func(r *registry.Registry) error {
+	err = registry.Change(dir, registry.Options{Wait: lockWait, Command: e.commandLine(), Now: e.now()}, func(r *registry.Registry) error {
 		worked = work(r)
 		return worked
 	})
@@ -50,6 +52,23 @@ func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 		return worked
 	}
 	return asAccess(err)
+}
+
+// commandLine is what was typed, as a shell takes it.
+func (e *env) commandLine() string {
+	words := []string{"pipstake"}
+	for _, arg := range e.args {
+		if arg == "" || strings.ContainsFunc(arg, needsQuotes) {
+			arg = "'" + strings.ReplaceAll(arg, "'", `'\''`) + "'"
+		}
+		words = append(words, arg)
+	}
+	return strings.Join(words, " ")
+}
+
+// needsQuotes reports whether a shell takes a character for more than itself.
+func needsQuotes(r rune) bool {
+	return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("-_.,:/+%@=", r)
 }
 
 // asAccess marks an error of the registry as one of access, unless it says

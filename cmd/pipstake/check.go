@@ -12,7 +12,7 @@ import (
 var checkCommand = command{
 	name:    "check",
 	summary: "look for duplicate, missing, stale and damaged entries",
-	options: "[--json]",
+	options: "[--fix [--yes]] [--json]",
 	help: `Looks through all tables: identifiers that stand twice, labels printed twice,
 pots without two live stakes, rows without the one they belong to, numbers
 skipped, more sown than there was, dates out of order, parents that are younger
@@ -25,8 +25,18 @@ Nothing is changed.
   pipstake check --json`,
 	define: func(f *flags) action {
 		dir := f.registry()
+		fix := f.onOff("fix", "mend the cells whose meaning is certain, after showing them")
+		yes := f.onOff("yes", "do not ask before mending, for scripts")
 		asJSON := f.json()
 		return func(e *env, args []string) error {
+			if *yes && !*fix {
+				return &usageError{"check: --yes goes with --fix", "usage: " + f.command.usage()}
+			}
+			if *fix {
+				if err := e.fix(*dir, *yes); err != nil {
+					return err
+				}
+			}
 			r, err := e.open(*dir)
 			if err != nil {
 				return err

@@ -48,7 +48,11 @@ func commands() []command {
 		spoilCommand,
 		voidCommand,
 		passportCommand,
+
+		rebuildCommand,
 		checkCommand,
+		historyCommand,
+		undoCommand,
 		stockCommand,
 		versionCommand,
 		helpCommand,

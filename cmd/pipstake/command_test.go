@@ -22,7 +22,7 @@ func testEnv(t *testing.T, args ...string) (e *env, stdout, stderr *bytes.Buffer
 
 var (
 	exampleLine = regexp.MustCompile(`(?m)^  pipstake ([a-z]+)(.*)$`)
-	flagWord    = regexp.MustCompile(`--([a-z]+)`)
+	flagWord    = regexp.MustCompile(`--([a-z]+(?:-[a-z]+)*)`)
 )
 
 // Every command explains itself, with an example; usage, help and examples name

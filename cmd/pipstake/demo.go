@@ -1,10 +1,8 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -47,26 +45,10 @@ const (
 // demo makes the season in a folder beside its place, and moves it there once
 // it is whole.
 func (e *env) demo(shown string) error {
-	dir := e.abs(shown)
-	if _, err := os.Lstat(dir); !errors.Is(err, fs.ErrNotExist) {
-		return &usageError{fmt.Sprintf("%q exists already", shown), "choose another folder with --out, or remove that one"}
-	}
-	work, err := os.MkdirTemp(filepath.Dir(dir), ".pipstake-demo-")
-	if err != nil {
-		return &failure{fmt.Sprintf("cannot make a folder beside %s: %s", shown, reason(err)), "choose another place with --out"}
-	}
-	defer os.RemoveAll(work)
-	if err := e.playSeason(work); err != nil {
+	if err := e.newFolder(shown, "--out", e.playSeason); err != nil {
 		return err
 	}
-	err = os.Chmod(work, 0o755)
-	if err == nil {
-		err = os.Rename(work, dir)
-	}
-	if err != nil {
-		return &failure{fmt.Sprintf("cannot make %s: %s", shown, reason(err)), "choose another place with --out"}
-	}
-	r, err := registry.Open(dir)
+	r, err := registry.Open(e.abs(shown))
 	if err != nil {
 		return asAccess(err)
 	}
@@ -87,11 +69,13 @@ func (e *env) playSeason(dir string) error {
 	}
 	printer := *e
 	printer.cwd = dir
+	printer.args = []string{"demo"} // as the history tells it
 	printer.voice = newVoice(io.Discard, io.Discard)
 	printed, err := time.Parse(time.DateOnly, demoSown)
 	if err != nil {
 		return err
 	}
+	printer.now = func() time.Time { return printed }
 	for _, step := range []struct {
 		out  string
 		work func(*registry.Registry) (order, error)

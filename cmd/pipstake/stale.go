@@ -53,12 +53,12 @@ func otherName(folded, known string) bool {
 // facts than the registry now has.
 func staleLabels(r *registry.Registry) []registry.Finding {
 	var found []registry.Finding
-	for _, l := range r.Labels() {
+	for i, l := range r.Labels() {
 		if l.State != registry.LabelLive || l.Payload == "" || r.Status(l.ID) != registry.Issued {
 			continue
 		}
 		if what := contradiction(r, l); what != "" {
-			found = append(found, registry.Finding{File: "labels.csv", Column: "payload", Value: l.Payload,
+			found = append(found, registry.Finding{File: "labels.csv", Row: r.LabelRow(i), Column: "payload", Value: l.Payload,
 				What:   fmt.Sprintf("%s (batch %d, sheet %d, cell %d)", what, l.Batch, l.Sheet, l.Cell),
 				Remedy: "where the registry is right, print the label anew: " + replaceCommand(l)})
 		}

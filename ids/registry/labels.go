@@ -44,6 +44,10 @@ func (r *Registry) AddLabels(printed Date, prints []Print) (batch int, err error
 	return batch, nil
 }
 
+// LabelRow is the row of the label at a place in Labels, as a spreadsheet
+// numbers it.
+func (r *Registry) LabelRow(place int) int { return r.labels.number(int(r.labels.at[place])) }
+
 // lastBatch is the largest batch number, rows without an identifier included.
 func (r *Registry) lastBatch() (int, error) {
 	last := 0

@@ -188,7 +188,7 @@ func TestAddLotsAndSeedlings(t *testing.T) {
 	run(t, []request{
 		{"after a void one", lots("2026X001", 2), "lots.csv", "2026X001-D,2026-08-02,,,,,,,\n2026X001-E,2026-08-02,,,,,,,"},
 		{"none", lots("2026X001", 0), "", "0 is no number of seed lots to issue; give a number from 1"},
-		{"too many", lots("2026X001", 598), "", "2026X001 has no numbers left for 598 more seed lots; there can be 600 in all"},
+		{"too many", lots("2026X001", 598), "", "2026X001 has 597 numbers left, and 598 more seed lots are asked for; ask for fewer; there can be 600 in all"},
 		{"of a void cross", lots("2026X003", 1), "", "2026X003 is void; use another, its number stays spent"},
 		{"of an unknown cross", lots("2026X009", 1), "", "there is no cross 2026X009 in the registry; compare it with the label"},
 		{"of a lot", lots("2026X001-A", 1), "", "2026X001-A is a seed lot, not a cross; give the identifier of a cross"},

@@ -170,7 +170,8 @@ func (r *Registry) children(parent ids.ID, n int) ([]ids.ID, error) {
 	for range n {
 		next, err := ids.NextChild(parent, issued)
 		if err != nil {
-			return nil, &Refusal{fmt.Sprintf("%s has no numbers left for %d more %ss", parent, n, level), fmt.Sprintf("there can be %d in all", level.Most())}
+			return nil, &Refusal{fmt.Sprintf("%s has %s left, and %d more %ss are asked for", parent, several(len(fresh), "number"), n, level),
+				fmt.Sprintf("ask for fewer; there can be %d in all", level.Most())}
 		}
 		fresh = append(fresh, next)
 		issued = append(issued[:len(issued):len(issued)], next)

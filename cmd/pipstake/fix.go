@@ -1,0 +1,62 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"pipstake/ids/registry"
+)
+
+// fix shows the cells whose meaning is certain as they are and as they should
+// be, asks unless sure, and mends them. What it says goes to standard error,
+// since the findings that are left are what was asked for.
+func (e *env) fix(dir string, sure bool) error {
+	r, err := e.open(dir)
+	if err != nil {
+		return err
+	}
+	fixes := r.Fixes()
+	if len(fixes) == 0 {
+		e.tell("nothing is certain enough to be mended")
+		return nil
+	}
+	for _, f := range fixes {
+		e.tell("%s row %d, %s", f.Finding.File, f.Finding.Row, f.Finding.Column)
+		e.tell("  - %q", f.Finding.Value)
+		e.tell("  + %q", f.Want)
+	}
+	cells := plural(len(fixes), "cell", "cells")
+	if !sure && !e.agreed(fmt.Sprintf("mend %s? [y/n] ", cells)) {
+		e.tell("nothing was changed")
+		return nil
+	}
+	err = e.change(dir, func(r *registry.Registry) error {
+		if !slices.Equal(r.Mend(), fixes) {
+			return &dataError{"the files were changed while you were asked, and nothing was mended", "run pipstake check --fix again"}
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	e.tell("mended %s; pipstake undo takes that back", cells)
+	return nil
+}
+
+// agreed asks a question and reports whether the answer is yes. The end of
+// standard input is no.
+func (e *env) agreed(question string) bool {
+	e.prompt(question)
+	line, err := bufio.NewReader(e.stdin).ReadString('\n')
+	if err == io.EOF && line == "" {
+		e.tell("")
+	}
+	switch strings.ToLower(strings.TrimSpace(line)) {
+	case "y", "yes":
+		return true
+	}
+	return false
+}
