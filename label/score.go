@@ -33,13 +33,16 @@ func (c *column) score() float64 {
 // nothing, more text does, and a Data Matrix loses since not every phone reads
 // it.
 func codeScore(c Code) float64 {
-	const bestModule = 0.7 // millimetres
+	const (
+		bestModule = 0.7 // millimetres
+		fullText   = 3   // what a stranger's phone shows is worth smaller type
+	)
 	score := 3 * math.Log(min(c.Symbol.Module(), bestModule))
 	if len(c.Symbol.Payload) > compactLength {
-		score++
+		score += fullText
 	}
 	if c.Symbol.Kind == symbol.DataMatrix {
-		score -= 2
+		score -= 4
 	}
 	return score
 }

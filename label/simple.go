@@ -37,7 +37,7 @@ func (f simple) beside(r Room, share float64) (*Drawing, float64) {
 		return nil, 0
 	}
 	column := Rect{Y: d.Safe.Y, H: d.Safe.H}
-	if code.Ink().H > 0.8*d.Safe.H {
+	if code.Ink().H > 0.9*d.Safe.H {
 		column = code.Ink()
 	}
 	column.X = code.Outer().Right() + textGap

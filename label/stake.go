@@ -138,7 +138,7 @@ func (s Stake) try(r Room, soil float64, codes [2]Code) (*Drawing, float64) {
 	above, below := codes[0], codes[1]
 
 	band := above.Ink()
-	if band.H < 0.8*safe.H {
+	if band.H < 0.9*safe.H {
 		band.Y, band.H = safe.Y, safe.H
 	}
 	x := above.Outer().Right() + textGap
