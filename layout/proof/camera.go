@@ -18,7 +18,7 @@ const (
 // lit and noisy. White is 255.
 func (x *Worn) Photograph(fate, place uint64, n int) *image.Gray {
 	w := x.weather
-	rnd := rand.New(rand.NewPCG(fate, place<<8|uint64(streamCamera+n)))
+	rnd := rand.New(rand.NewPCG(fate, (place+1)<<8|uint64(streamCamera+n)))
 	blur := w.Blur * math.Exp(0.4*rnd.NormFloat64())
 	seen := x.paper.blurred(math.Hypot(blur, 0.35/cameraPitch) * paperPitch)
 	view := newView(w.Tilt, rnd)

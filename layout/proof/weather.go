@@ -29,9 +29,9 @@ type Weather struct {
 // three photographs.
 func Severities() []Weather {
 	return []Weather{
-		{"mild", 0.5, 0.18, 0.006, 0.006, 0.07, 0.015, 10, 0.2},
+		{"mild", 0.5, 0.22, 0.008, 0.008, 0.07, 0.015, 10, 0.2},
 		{"hard", 0.5, 0.25, 0.009, 0.009, 0.08, 0.020, 15, 0.3},
-		{"severe", 0.5, 0.35, 0.016, 0.015, 0.09, 0.025, 20, 0.4},
+		{"severe", 0.5, 0.35, 0.018, 0.016, 0.09, 0.025, 20, 0.4},
 	}
 }
 
@@ -51,7 +51,7 @@ type Worn struct {
 	paper   *plane
 }
 
-// streams of random numbers, apart so that the same fate falls on whatever is
+// Streams of random numbers, apart so that the same fate falls on whatever is
 // printed.
 const (
 	streamPrint = iota + 1
@@ -66,11 +66,14 @@ const (
 // millimetres, and lets the weather at it. The same fate of the label, and the
 // same place on it, give the same damage whatever is printed there.
 func (p *Print) Wear(w Weather, fate, place uint64, centre [2]float64, side float64) *Worn {
-	stream := func(n uint64) *rand.Rand { return rand.New(rand.NewPCG(fate, place<<8|n)) }
+	stream := func(n uint64) *rand.Rand { return rand.New(rand.NewPCG(fate, (place+1)<<8|n)) }
 	printing := stream(streamPrint)
 	gain := 0.05 + 0.35*printing.Float64()
 	worn := &Worn{w, side, p.paper(centre, side, gain, printing)}
-	harsh := math.Exp(w.Spread * rand.New(rand.NewPCG(fate, streamHarsh)).NormFloat64())
+	// Half of the variance is the label's, half its part's: the sun and the
+	// soil are not harsh in the same places.
+	whole, part := rand.New(rand.NewPCG(fate, streamHarsh)), stream(streamHarsh)
+	harsh := math.Exp(w.Spread * (whole.NormFloat64() + part.NormFloat64()) / math.Sqrt2)
 	worn.fade(harsh, stream(streamFading))
 	worn.scratch(harsh, stream(streamScratches))
 	worn.soil(harsh, stream(streamDirt))
