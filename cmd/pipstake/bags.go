@@ -61,6 +61,6 @@ func (e *env) bags(dir string, p *press, crosses []ids.ID, lots int, on registry
 	if err != nil {
 		return err
 	}
-	e.next("once the fruit is opened: pipstake extract %s --seeds N --undeveloped N", first)
+	p.next("once the fruit is opened: pipstake extract %s --seeds N --undeveloped N", first)
 	return nil
 }

@@ -9,6 +9,7 @@ import (
 	"pipstake/ids/season"
 	"pipstake/label"
 	"pipstake/label/symbol"
+	"pipstake/layout"
 )
 
 // status is the exit status of the program.
@@ -61,7 +62,8 @@ func statusOf(err error) status {
 		return problemsSeen
 	case is[*usageError](err), is[*registry.Refusal](err),
 		is[*ids.ParseError](err), is[*ids.CheckError](err), is[*symbol.PayloadError](err),
-		is[*label.GlyphError](err), is[*label.ScriptError](err), is[*label.RoomError](err), is[*symbol.TooSmallError](err):
+		is[*label.GlyphError](err), is[*label.ScriptError](err), is[*label.RoomError](err), is[*symbol.TooSmallError](err),
+		is[*layout.GainError](err):
 		return wrongUsage
 	case is[*registry.AccessError](err), is[*registry.ChangedError](err), is[*accessError](err):
 		return noRegistry
@@ -129,6 +131,7 @@ func codeReport(err error) report {
 		glyph   *label.GlyphError
 		room    *label.RoomError
 		small   *symbol.TooSmallError
+		gain    *layout.GainError
 	)
 	switch {
 	case errors.As(err, &parse):
@@ -146,6 +149,8 @@ func codeReport(err error) report {
 		return report{err.Error(), "write the name in Latin letters, or name a font that has the character: --font FILE.ttf"}
 	case is[*label.ScriptError](err):
 		return report{err.Error(), "write the name in Latin letters"}
+	case errors.As(err, &gain):
+		return report{fmt.Sprintf("--gain %d: modules are %d dots wide at this resolution", gain.Gain, gain.Dots), fmt.Sprintf("give 0 to %d", gain.Dots/2)}
 	case errors.As(err, &room), errors.As(err, &small):
 		return report{err.Error(), "choose a larger stock: pipstake stock list"}
 	}

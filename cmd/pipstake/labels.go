@@ -35,6 +35,7 @@ A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 		copies := f.count("copy", "only copy `1` or copy 2 of a pair of stakes", 1, 2)
 		on := f.day("on", "the `DATE` of printing, yyyy-mm-dd; today where left out")
 		printing := f.printing()
+		edge := f.twoSided()
 		dir := f.registry()
 		return func(e *env, args []string) error {
 			w := &wish{missing: *missing, replace: *replace, face: registry.Face(face.word), copy: copies.n}
@@ -42,9 +43,10 @@ A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 			if err != nil {
 				return err
 			}
+			p.both(edge)
 			if batch.given {
-				if len(args) > 0 || w.missing || w.replace || w.face != "" || w.copy > 0 || on.given() || p.stock != nil {
-					return &usageError{"--batch goes with --out, --force, --dpi and --registry only", "a batch is written as it was printed; leave the rest out"}
+				if len(args) > 0 || w.missing || w.replace || w.face != "" || w.copy > 0 || on.given() || *printing.stock != "" || p.first > 0 || p.fresh {
+					return &usageError{"--batch goes with what says how to print, not with what", "a batch is written into the cells that it had; leave the rest out"}
 				}
 				return e.rewrite(*dir, p, batch.n)
 			}

@@ -9,13 +9,14 @@ import (
 // it.
 type spot struct{ sheet, cell int }
 
-// spots gives each of tags its place on sheets of perSheet cells, in order.
+// spots gives each of tags its place on sheets of perSheet cells, in order,
+// from the cell first of the first sheet on.
 // The two stakes of a pair take the neighbouring cells 2k−1 and 2k, so that
 // they can be cut out together; where a pair has to skip a cell for that, the
 // cell stays empty.
-func spots(tags []tag, perSheet int) []spot {
+func spots(tags []tag, perSheet, first int) []spot {
 	var placed []spot
-	next := 0 // cells taken up, over all sheets
+	next := first - 1 // cells taken up, over all sheets
 	for i := range tags {
 		if perSheet > 1 && startsPair(tags, i) {
 			for cell := next % perSheet; cell%2 == 1 || cell+1 == perSheet; cell = next % perSheet {

@@ -42,7 +42,7 @@ func TestSpots(t *testing.T) {
 		{"a roll", join(potTags(1, pair...), potTags(2, pair...)), 1, "[1.1 2.1 3.1 4.1]"},
 	} {
 		var got []string
-		for _, s := range spots(c.tags, c.perSheet) {
+		for _, s := range spots(c.tags, c.perSheet, 1) {
 			got = append(got, fmt.Sprintf("%d.%d", s.sheet, s.cell))
 		}
 		if fmt.Sprint(got) != c.want {
@@ -51,8 +51,9 @@ func TestSpots(t *testing.T) {
 	}
 }
 
-// Pairs lie side by side in cells 2k−1 and 2k and no cell is taken twice, for
-// every mixture of pairs and singles on sheets of up to nine cells.
+// Pairs lie side by side in cells 2k−1 and 2k, no cell is taken twice and none
+// in front of the first, for every mixture of pairs and singles on sheets of up
+// to nine cells.
 func TestSpotsOfAllMixtures(t *testing.T) {
 	for perSheet := 1; perSheet <= 9; perSheet++ {
 		for mixture := range 1 << 8 {
@@ -64,10 +65,11 @@ func TestSpotsOfAllMixtures(t *testing.T) {
 					tags = append(tags, potTags(n+1, 1)...)
 				}
 			}
-			placed := spots(tags, perSheet)
+			first := mixture%perSheet + 1
+			placed := spots(tags, perSheet, first)
 			taken := map[spot]bool{}
 			for i, s := range placed {
-				if taken[s] || s.sheet < 1 || s.cell < 1 || s.cell > perSheet {
+				if taken[s] || s.sheet < 1 || s.sheet == 1 && s.cell < first || s.cell < 1 || s.cell > perSheet {
 					t.Fatalf("sheets of %d, mixture %b: %v lies at %v", perSheet, mixture, tags[i], s)
 				}
 				taken[s] = true

@@ -78,7 +78,7 @@ func (e *env) prick(dir string, p *press, w pricking) error {
 	for _, what := range more {
 		e.notice("%s", what)
 	}
-	e.next("once it flowers, it can be a parent: pipstake cross %s POLLEN; its ancestors: pipstake lineage %s", first, first)
+	p.next("once it flowers, it can be a parent: pipstake cross %s POLLEN; its ancestors: pipstake lineage %s", first, first)
 	return nil
 }
 

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"time"
 
 	"pipstake/ids/registry"
 	"pipstake/label"
@@ -17,87 +16,6 @@ import (
 // all while the registry is locked; the registry is saved; the file moves to
 // its target. A failure before saving spends no number and leaves no file.
 
-// printFlags are the flags of a command that prints.
-type printFlags struct {
-	out   *string
-	force *bool
-	stock *string
-	dpi   *wordFlag
-	font  *string
-}
-
-const defaultDPI = 600
-
-func (f *flags) printing() *printFlags {
-	return &printFlags{
-		out:   f.text("out", "the PDF's `FILE`, - for standard output; where left out,\nface and batch such as bags-0007.pdf, in this folder"),
-		force: f.onOff("force", "replace a PDF that exists"),
-		stock: f.text("stock", "the `NAME` of the sheets to print on, see pipstake stock list;\nwhere left out, a4-3x8-70x37 for bags, a4-cut-148x20 for stakes,\na4-5x13-38.1x21.2 for seedlings and a4-cut-100x25 for branch tags"),
-		dpi: f.word("dpi", "the printer's `DOTS` in an inch: 203, 300, 600 or 1200;\n600 where left out",
-			"203", "300", "600", "1200"),
-		font: f.font(),
-	}
-}
-
-// press prints the labels of one command.
-type press struct {
-	env     *env
-	out     string // as given; "" for the default name
-	force   bool
-	stock   *layout.Stock // nil for each face's default
-	dpi     int
-	names   *label.Typeface // nil for the font of the program
-	created time.Time
-	made    []*batch
-}
-
-// press checks all that can be checked of the printing flags before the
-// registry is opened.
-func (e *env) press(f *printFlags) (*press, error) {
-	p := &press{env: e, out: *f.out, force: *f.force, dpi: defaultDPI}
-	var err error
-	if f.dpi.word != "" {
-		p.dpi, _ = strconv.Atoi(f.dpi.word) // one of four words
-	}
-	if *f.stock != "" {
-		if err := p.on(*f.stock); err != nil {
-			return nil, err
-		}
-	}
-	if p.out != "" {
-		if _, err := e.target(p.out, p.force); err != nil {
-			return nil, err
-		}
-	}
-	if p.created, err = e.creation(); err != nil {
-		return nil, err
-	}
-	p.names, err = e.typeface(*f.font)
-	return p, err
-}
-
-// on chooses the stock.
-func (p *press) on(name string) error {
-	s, err := findStock(name)
-	p.stock = &s
-	return err
-}
-
-// creation is the time that a PDF says it was made: SOURCE_DATE_EPOCH where
-// that is set, else now.
-func (e *env) creation() (time.Time, error) {
-	const variable = "SOURCE_DATE_EPOCH"
-	text := e.getenv(variable)
-	if text == "" {
-		return e.now(), nil
-	}
-	seconds, err := strconv.ParseInt(text, 10, 64)
-	if err != nil || seconds < 0 || seconds > 253402300799 { // the end of the year 9999
-		return time.Time{}, &usageError{fmt.Sprintf("%s=%q is no count of seconds since 1970", variable, text), "set it to a whole number, or unset it"}
-	}
-	return time.Unix(seconds, 0).UTC(), nil
-}
-
 // batch is the labels of one face that are printed together.
 type batch struct {
 	number  int
@@ -106,8 +24,12 @@ type batch struct {
 	stock   layout.Stock
 	tags    []tag
 	spots   []spot
-	sheet   int // the first one
+	sheet   int            // the first one
+	before  registry.Sheet // that one as it was; none used where it is fresh
+	kept    string         // what is left of the last one; "" for nothing
 	drawn   []*label.Drawing
+	backs   []*label.Drawing // none where only fronts are printed
+	shift   layout.Shift
 	pdf     []byte
 	target  target
 	waiting temporary // not for standard output
@@ -122,6 +44,9 @@ type order struct {
 
 // print runs work, which says what to print, on the registry, and prints it.
 func (p *press) print(dir string, work func(*registry.Registry) (order, error)) error {
+	if p.preview != "" {
+		return p.show(dir, work)
+	}
 	var o order
 	err := p.env.change(dir, func(r *registry.Registry) (err error) {
 		p.abandon()
@@ -140,39 +65,58 @@ func (p *press) print(dir string, work func(*registry.Registry) (order, error)) 
 	return p.finish(p.unplaced)
 }
 
-// say prints a line of results: on standard error where the PDF takes up
+// next tells what comes next in the season, unless nothing was issued.
+func (p *press) next(format string, args ...any) {
+	if p.preview == "" {
+		p.env.next(format, args...)
+	}
+}
+
+// say prints a line of results: on standard error where the file takes up
 // standard output.
 func (p *press) say(format string, args ...any) {
-	if p.out == "-" {
+	if p.out == "-" || p.preview == "-" {
 		p.env.tell(format, args...)
 		return
 	}
 	p.env.say(format, args...)
 }
 
-// record lays out what was ordered, writes it beside its target, and records
-// it as printed: as many batches as there are faces.
+// record lays out what was ordered, records it as printed, and writes it beside
+// its target: as many batches as there are faces.
 func (p *press) record(r *registry.Registry, o order) error {
-	batches := byFace(o.tags)
-	if len(batches) > 1 && (p.out != "" || p.stock != nil) {
-		return differentSheets(batches)
+	batches, err := p.lay(r, o)
+	if err != nil {
+		return err
 	}
 	for _, b := range batches {
-		b.printed = o.on
-		if err := p.draw(r, b); err != nil {
-			return err
-		}
-		b.spots = spots(b.tags, b.stock.PerSheet())
-		b.sheet = r.LastSheet(b.stock.Name) + 1
-		var err error
-		if b.number, err = r.AddLabels(o.on, b.prints()); err != nil {
-			return err
-		}
 		if err := p.write(b); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// lay puts what was ordered into its cells and records it in r.
+func (p *press) lay(r *registry.Registry, o order) ([]*batch, error) {
+	batches := byFace(o.tags)
+	if len(batches) > 1 && (p.out != "" || p.stock != nil || p.own != "" || p.first > 0) {
+		return nil, differentSheets(batches)
+	}
+	for _, b := range batches {
+		b.printed = o.on
+		if err := p.draw(r, b); err != nil {
+			return nil, err
+		}
+		if err := p.place(r, b); err != nil {
+			return nil, err
+		}
+		var err error
+		if b.number, err = r.AddLabels(o.on, b.prints()); err != nil {
+			return nil, err
+		}
+	}
+	return batches, nil
 }
 
 // differentSheets says that one file and one stock do not do for several faces.
@@ -204,22 +148,31 @@ func byFace(tags []tag) []*batch {
 
 // draw fits the faces into the cells of the stock.
 func (p *press) draw(r *registry.Registry, b *batch) error {
-	if p.stock != nil {
-		b.stock = *p.stock
-	} else {
-		var err error
-		if b.stock, err = findStock(defaultStock(b.face)); err != nil {
-			return err
-		}
+	var err error
+	if b.stock, err = p.stockFor(r, b.face); err != nil {
+		return err
 	}
-	room := b.stock.Room(p.dpi)
-	room.Names = p.names
+	if b.shift, err = p.shift(r, b.stock); err != nil {
+		return err
+	}
+	if err := p.checkFlip(b); err != nil {
+		return err
+	}
+	room, behind := b.stock.Room(p.dpi), b.stock.BackRoom(p.dpi)
+	room.Names, behind.Names = p.names, p.names
 	for _, t := range b.tags {
 		d, err := drawing(r, t, room)
 		if err != nil {
 			return fmt.Errorf("label of %s on %s: %w", t, b.stock.Name, err)
 		}
 		b.drawn = append(b.drawn, d)
+		if p.flip == layout.NoFlip {
+			continue
+		}
+		if d, err = stakeBack(r, t, behind); err != nil {
+			return fmt.Errorf("back of %s on %s: %w", t, b.stock.Name, err)
+		}
+		b.backs = append(b.backs, d)
 	}
 	return nil
 }
@@ -237,15 +190,24 @@ func (b *batch) prints() []registry.Print {
 // fileName is what the batch's PDF is called where nothing else is said.
 func (b *batch) fileName() string { return fmt.Sprintf("%s-%04d.pdf", filePrefix(b.face), b.number) }
 
+// job is what the batch puts on paper.
+func (p *press) job(b *batch) layout.Job {
+	title := fmt.Sprintf("pipstake batch %d, %s: %s", b.number, b.printed, faceNoun(b.face, len(b.tags)))
+	job := layout.Job{Stock: b.stock, Title: title, Created: p.created, Shift: b.shift, Flip: p.flip, Begun: len(b.before.Used) > 0, Gain: p.gain}
+	for i, d := range b.drawn {
+		place := layout.Place{Page: b.spots[i].sheet, Cell: b.spots[i].cell, Drawing: d}
+		if b.backs != nil {
+			place.Back = b.backs[i]
+		}
+		job.Places = append(job.Places, place)
+	}
+	return job
+}
+
 // write makes the batch's PDF and puts it beside its target.
 func (p *press) write(b *batch) error {
-	title := fmt.Sprintf("pipstake batch %d, %s: %s", b.number, b.printed, faceNoun(b.face, len(b.tags)))
-	job := layout.Job{Stock: b.stock, Title: title, Created: p.created}
-	for i, d := range b.drawn {
-		job.Places = append(job.Places, layout.Place{Page: b.spots[i].sheet, Cell: b.spots[i].cell, Drawing: d})
-	}
 	var pdf bytes.Buffer
-	if err := layout.WritePDF(&pdf, job); err != nil {
+	if err := layout.WritePDF(&pdf, p.job(b)); err != nil {
 		return err
 	}
 	b.pdf = pdf.Bytes()

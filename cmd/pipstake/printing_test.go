@@ -9,6 +9,21 @@ import (
 	"pipstake/ids/registry"
 )
 
+// testPress prints by the given flags.
+func testPress(t *testing.T, e *env, args ...string) *press {
+	t.Helper()
+	f := newFlags(bagsCommand)
+	printing := f.printing()
+	if _, err := f.parse(args); err != nil {
+		t.Fatal(err)
+	}
+	p, err := e.press(printing)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
 // Where the sheet cannot be put into its place after the registry was saved,
 // the message names the batch and the command that writes it again; that
 // command does, and no temporary file is left.
@@ -18,13 +33,8 @@ func TestSheetLostAfterSaving(t *testing.T) {
 	if err := registry.Init(dir); err != nil {
 		t.Fatal(err)
 	}
-	off, on := false, "bags.pdf"
-	none := ""
-	p, err := e.press(&printFlags{out: &on, force: &off, stock: &none, dpi: &wordFlag{}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	err = e.change(dir, func(r *registry.Registry) error {
+	p := testPress(t, e, "--out", "bags.pdf")
+	err := e.change(dir, func(r *registry.Registry) error {
 		c, err := r.AddCross(registry.NewCross{SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber", Year: 2026})
 		if err != nil {
 			return err
@@ -77,15 +87,10 @@ func TestPrintingWhenTheRegistryChangesMeanwhile(t *testing.T) {
 	if err := registry.Init(dir); err != nil {
 		t.Fatal(err)
 	}
-	var none string
-	var off bool
-	p, err := e.press(&printFlags{out: &none, force: &off, stock: &none, dpi: &wordFlag{}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := testPress(t, e)
 	runs := 0
 	day := registry.Date{Year: 2026, Month: 6, Day: 20}
-	err = p.print(dir, func(r *registry.Registry) (order, error) {
+	err := p.print(dir, func(r *registry.Registry) (order, error) {
 		runs++
 		if runs == 1 { // a program that knows of no lock
 			rows := "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\r\n2026X004,Gwennol Goch,Tarn Amber,,,,\r\n"

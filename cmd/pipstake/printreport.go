@@ -21,12 +21,44 @@ func (p *press) report(b *batch) {
 		}
 		say("  %s  %s", head, line)
 	}
-	say("  file  %s, %s", b.target.shown, plural(b.spots[len(b.spots)-1].sheet, "page", "pages"))
+	say("  file  %s, %s", b.target.shown, plural(b.pages(), "page", "pages"))
+	if put := b.putIn(); put != "" {
+		say("  put   %s", put)
+	}
+	if b.kept != "" {
+		say("  keep  %s", b.kept)
+	}
+	if b.shift != (layout.Shift{}) {
+		say("  shift %s, as kept for the printer %s", moved(b.shift), p.printerName())
+	}
+	if b.backs != nil {
+		say("  back  every second page: turn the sheets over the %s edge", p.edge())
+	}
 	if b.face == registry.StakeFace && b.stock.Kind == layout.CutSheet {
 		say("  cut   each pair out whole, then apart: 1 with 2, 3 with 4 and so on")
 	}
 	say("  print at actual size (100 %%), never fitted to the page")
+	p.notices(b)
+}
+
+// notices tells what somebody should know who prints the batch.
+func (p *press) notices(b *batch) {
+	if strays := b.stock.Strays(b.shift); strays != "" {
+		p.env.notice("%s", strays)
+	}
+	if b.backs != nil && b.stock.Kind == layout.DieCut {
+		p.env.notice("labels that peel off have glue on the back: backs are for tags of card or film")
+	}
 	p.env.drawingNotices(b)
+}
+
+// pages is how many pages the batch has.
+func (b *batch) pages() int {
+	sheets := b.spots[len(b.spots)-1].sheet
+	if b.backs != nil {
+		return 2 * sheets
+	}
+	return sheets
 }
 
 // codes tells how the codes were made. Codes that stand in the same place and
@@ -67,12 +99,12 @@ func (b *batch) codes() []string {
 func (e *env) drawingNotices(b *batch) {
 	var order []string
 	about := map[string][]string{}
-	for i, d := range b.drawn {
+	for i, d := range slices.Concat(b.drawn, b.backs) {
 		for _, n := range d.Notices {
 			if about[n] == nil {
 				order = append(order, n)
 			}
-			if id := b.tags[i].id.String(); !slices.Contains(about[n], id) {
+			if id := b.tags[i%len(b.tags)].id.String(); !slices.Contains(about[n], id) {
 				about[n] = append(about[n], id)
 			}
 		}

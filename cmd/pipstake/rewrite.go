@@ -32,20 +32,27 @@ func (e *env) rewrite(dir string, p *press, number int) error {
 		b.tags = append(b.tags, tagFor(l))
 		b.spots = append(b.spots, spot{l.Sheet - b.sheet + 1, l.Cell})
 	}
-	if err := p.on(rows[0].Stock); err != nil {
-		return err
+	for _, l := range r.Labels() {
+		if l.Stock == rows[0].Stock && l.Sheet == b.sheet && l.Batch < number {
+			b.before.Used = append(b.before.Used, l.Cell)
+		}
 	}
+	slices.Sort(b.before.Used)
+	p.own = rows[0].Stock
 	if err := p.draw(r, b); err != nil {
 		return err
 	}
 	if err := b.checkSpots(); err != nil {
 		return err
 	}
-	if err := p.write(b); err != nil {
-		return err
-	}
 	if retired > 0 {
 		e.notice("%s of batch %d left out: spoilt, replaced or void", plural(retired, "label", "labels"), number)
+	}
+	if p.preview != "" {
+		return p.showBatches([]*batch{b})
+	}
+	if err := p.write(b); err != nil {
+		return err
 	}
 	return p.finish(func(err error) error {
 		return &failure{fmt.Sprintf("cannot write %s: %s", b.target.shown, reason(err)), "nothing was recorded; choose another place with --out FILE"}

@@ -28,6 +28,7 @@ copy 2, one for each side of the pot.
 		place := f.text("place", "where the pots stand, a `TEXT` to keep")
 		on := f.day("on", "the `DATE` of sowing, yyyy-mm-dd; today where left out")
 		printing := f.printing()
+		edge := f.twoSided()
 		dir := f.registry()
 		return func(e *env, args []string) error {
 			lots, err := e.readIDs(args, ids.LotLevel)
@@ -44,6 +45,7 @@ copy 2, one for each side of the pot.
 			if err != nil {
 				return err
 			}
+			p.both(edge)
 			s := sowing{lots: lots, pots: pots.or(1)}
 			s.Seeds, s.Place, s.On = seeds.ns, *place, e.dayOr(on)
 			return e.sow(*dir, p, s)
@@ -82,7 +84,7 @@ func (e *env) sow(dir string, p *press, s sowing) error {
 	if err != nil {
 		return err
 	}
-	e.next("when seedlings come up: pipstake emerged %s N", first)
+	p.next("when seedlings come up: pipstake emerged %s N", first)
 	return nil
 }
 

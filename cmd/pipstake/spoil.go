@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"pipstake/ids/registry"
+	"pipstake/layout"
 )
 
 var spoilCommand = command{
@@ -16,7 +17,8 @@ var spoilCommand = command{
 	help: `For a sheet that jammed, smeared or was cut wrong. The labels of the batch, or of
 some of its cells, no longer count as printed; pipstake labels --missing then
 prints exactly those again. Cells are numbered along the rows, from 1; the batch
-number stands in the name of the PDF.
+number stands in the name of the PDF. Without --cells the sheet counts as ruined
+too; with --cells its free cells are used on.
 
   pipstake spoil 7
   pipstake spoil 8 --cells 3,4
@@ -44,6 +46,7 @@ type ruin struct {
 
 func (e *env) spoil(dir string, ruined ruin) error {
 	var gone []string
+	var left string
 	err := e.change(dir, func(r *registry.Registry) error {
 		gone = nil
 		if err := ruined.check(r); err != nil {
@@ -56,6 +59,7 @@ func (e *env) spoil(dir string, ruined ruin) error {
 			gone = append(gone, tagFor(l).String())
 			return true
 		}, registry.Spoilt)
+		left = ruined.sheetLeft(r)
 		return nil
 	})
 	if err != nil {
@@ -68,8 +72,36 @@ func (e *env) spoil(dir string, ruined ruin) error {
 	for _, g := range gone {
 		e.say("%s  spoilt", g)
 	}
+	if left != "" {
+		e.notice("%s", left)
+	}
 	e.next("print them again: pipstake labels --missing")
 	return nil
+}
+
+// sheetLeft tells what becomes of the last sheet of the batch's stock, where
+// labels can go on it and the batch was the last to; else it is "".
+func (u ruin) sheetLeft(r *registry.Registry) string {
+	for _, l := range r.Labels() {
+		last := r.LastSheet(l.Stock)
+		if l.Batch != u.batch || l.Sheet != last {
+			continue
+		}
+		sheet := r.SheetOf(l.Stock, last)
+		s, err := findStock(r, l.Stock)
+		if err != nil || s.Kind != layout.DieCut || sheet.Last != u.batch || len(sheet.Used) == 0 {
+			return ""
+		}
+		next := sheet.Used[len(sheet.Used)-1] + 1
+		switch {
+		case next > s.PerSheet():
+			return ""
+		case sheet.Spoilt:
+			return fmt.Sprintf("sheet %d of %s counts as ruined, and labels go on a fresh one; where it is still good, --first %d goes on with it", last, s.Name, next)
+		}
+		return fmt.Sprintf("sheet %d of %s stays in use, from cell %d on; where it is ruined, print with --fresh", last, s.Name, next)
+	}
+	return ""
 }
 
 // hits reports whether a label was ruined.

@@ -1,65 +1,108 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/registry"
 	"pipstake/label"
 	"pipstake/layout"
 )
 
 var stockCommand = command{
 	name:      "stock",
-	summary:   "list the sheets that labels can be printed on",
-	arguments: "[list|show] [NAME]",
+	summary:   "the sheets and rolls that labels are printed on: list, add, adjust",
+	arguments: "[list|show|add|sheet|adjust] [NAME]",
 	help: `Stocks are named by their dimensions in millimetres: a4-3x8-70x37 is an A4 sheet
 with 3 columns and 8 rows of labels 70 mm wide and 37 mm high. A sheet of stakes
-to cut can have any size: a4-cut-127x16 holds stakes 127 mm long and 16 mm wide.
+to cut can have any size: a4-cut-127x16 holds stakes 127 mm long and 16 mm wide;
+so can a roll, one label a page: roll-62x29.
 
   pipstake stock list
   pipstake stock show a4-cut-148x20          measures, and what fits on it
-  pipstake stock show a4-3x8-70x37 --dpi 300`,
+  pipstake stock show a4-3x8-70x37 --dpi 300
+
+A sheet of your own is added by its measures and kept in the registry. Columns,
+rows, pitch and margins must close on the page.
+
+  pipstake stock add --paper a4 --columns 4 --rows 12 --label 45.7x21.2 \
+    --pitch 48.2x21.2 --left 9.85 --top 21.25
+  pipstake stock add --roll 89x36
+
+Printers draw a little beside where they should. The test sheet tells by how
+much: print it on plain paper at actual size, and measure its rules first. A rule
+that is not 100 mm long means that the page was scaled; switch off "fit to page",
+since no shift mends that. Then lay it and a sheet of the labels edge on edge,
+hold both against the light, read dx and dy off the steps, and keep them. From
+then on every page for that printer and stock is moved.
+
+  pipstake stock sheet a4-3x8-70x37 --printer office
+  pipstake stock adjust a4-3x8-70x37 --printer office --dx 0.5 --dy -1.25
+  pipstake bags 2026X035 --printer office`,
 	define: func(f *flags) action {
 		asJSON := f.json()
-		dpi := f.word("dpi", "the printer's `DOTS` in an inch: 203, 300, 600 or 1200;\n600 where left out",
+		dpi := f.word("dpi", "show: the printer's `DOTS` in an inch: 203, 300, 600 or 1200;\n600 where left out",
 			"203", "300", "600", "1200")
+		m := f.measured()
+		a := f.adjusting()
+		printer := f.text("printer", "sheet, adjust: the `NAME` of the printer; printer where left out")
+		out := f.text("out", "sheet: the PDF's `FILE`, - for standard output;\ntest-NAME.pdf where left out")
+		force := f.onOff("force", "sheet: replace a PDF that exists")
+		dir := f.registry()
 		return func(e *env, args []string) error {
-			switch {
-			case len(args) == 0 || args[0] == "list" && len(args) == 1:
-				return e.stockList(*asJSON)
-			case args[0] == "show" && len(args) == 2:
+			word, name := "list", ""
+			if len(args) > 0 {
+				word = args[0]
+			}
+			if len(args) > 1 {
+				name = args[1]
+			}
+			if err := stockArguments(word, name, m, a); err != nil {
+				return err
+			}
+			switch word {
+			case "show":
 				resolution := defaultDPI
 				if dpi.word != "" {
 					resolution, _ = strconv.Atoi(dpi.word) // one of four words
 				}
-				return e.stockShow(args[1], resolution, *asJSON)
-			case args[0] == "show":
-				return &usageError{"stock show: NAME is missing", "pipstake stock list tells the names"}
-			case args[0] == "list":
-				return &usageError{fmt.Sprintf("stock list: unexpected argument %q", args[1]), "pipstake stock show NAME tells about one"}
+				return e.stockShow(*dir, name, resolution, *asJSON)
+			case "add":
+				return e.stockAdd(*dir, name, m)
+			case "sheet":
+				return e.stockSheet(*dir, name, *printer, *out, *force)
+			case "adjust":
+				return e.stockAdjust(*dir, name, *printer, a)
 			}
-			return &usageError{fmt.Sprintf("stock does not know %q", args[0]), "there are pipstake stock list and pipstake stock show NAME"}
+			return e.stockList(*dir, *asJSON)
 		}
 	},
 }
 
-// findStock finds a stock by the name given on the command line.
-func findStock(name string) (layout.Stock, error) {
-	s, err := layout.FindStock(name)
-	var unknown *layout.UnknownStockError
-	switch {
-	case errors.As(err, &unknown):
-		hint := "pipstake stock list tells the names"
-		if len(unknown.Near) > 0 {
-			hint = "did you mean " + unknown.Near[0] + "? " + hint
+// stockArguments compares what is said of a stock with what is to be done.
+func stockArguments(word, name string, m *measured, a *adjusting) error {
+	switch word {
+	case "list":
+		if name != "" {
+			return &usageError{fmt.Sprintf("stock list: unexpected argument %q", name), "pipstake stock show NAME tells about one"}
 		}
-		return s, &usageError{fmt.Sprintf("there is no stock %q", name), hint}
-	case err != nil:
-		return s, &usageError{fmt.Sprintf("stock %q: %v", name, err), "pipstake stock list tells the names"}
+	case "show", "sheet", "adjust":
+		if name == "" {
+			return &usageError{fmt.Sprintf("stock %s: NAME is missing", word), "pipstake stock list tells the names"}
+		}
+	case "add":
+	default:
+		return &usageError{fmt.Sprintf("stock does not know %q", word), "there are pipstake stock list, show, add, sheet and adjust"}
 	}
-	return s, nil
+	if word != "add" && m.given() {
+		return &usageError{fmt.Sprintf("stock %s takes no measures of a stock", word), "they go with pipstake stock add"}
+	}
+	if word != "adjust" && (a.dx.given || a.dy.given || a.measured.given) {
+		return &usageError{fmt.Sprintf("stock %s takes no shift", word), "it goes with pipstake stock adjust NAME"}
+	}
+	return nil
 }
 
 // stockFacts is a stock in JSON. Measures are in millimetres, of labels as they
@@ -79,7 +122,18 @@ type stockFacts struct {
 	PitchX      float64     `json:"pitch_x"`
 	PitchY      float64     `json:"pitch_y"`
 	Turned      bool        `json:"turned"`
+	Own         bool        `json:"own"` // in stocks.csv
+	Notices     []string    `json:"notices,omitempty"`
+	Shifts      []shiftFact `json:"shifts,omitempty"`
 	Faces       []faceFacts `json:"faces,omitempty"`
+}
+
+// shiftFact is how far a printer's pages are moved, in millimetres, rightward
+// and downward.
+type shiftFact struct {
+	Printer string  `json:"printer"`
+	DX      float64 `json:"dx"`
+	DY      float64 `json:"dy"`
 }
 
 // faceFacts tells how a face fits on a stock.
@@ -96,45 +150,93 @@ func factsOf(s layout.Stock) stockFacts {
 		Left: s.Left, Top: s.Top, PitchX: s.PitchX, PitchY: s.PitchY, Turned: s.Turned}
 }
 
-func (e *env) stockList(asJSON bool) error {
+// isOwn reports whether a stock is one of the grower's own.
+func isOwn(r *registry.Registry, name string) bool {
+	if r == nil {
+		return false
+	}
+	_, ok, _ := r.Stock(name)
+	return ok
+}
+
+// ownStocks are the grower's own stocks. Rows that do not make one are noticed.
+func (e *env) ownStocks(r *registry.Registry) []layout.Stock {
+	if r == nil {
+		return nil
+	}
+	var own []layout.Stock
+	for _, row := range r.Stocks() {
+		s, err := ownStock(row)
+		if err != nil {
+			e.notice("%s", err)
+			continue
+		}
+		own = append(own, s)
+	}
+	return own
+}
+
+func (e *env) stockList(dir string, asJSON bool) error {
+	r, err := e.registryIfAny(dir)
+	if err != nil {
+		return err
+	}
+	stocks := append(layout.Stocks(), e.ownStocks(r)...)
 	if asJSON {
 		all := []stockFacts{}
-		for _, s := range layout.Stocks() {
-			all = append(all, factsOf(s))
+		for _, s := range stocks {
+			facts := factsOf(s)
+			facts.Own = isOwn(r, s.Name)
+			all = append(all, facts)
 		}
 		return e.sayJSON(all)
 	}
 	var t table
-	for _, s := range layout.Stocks() {
+	for _, s := range stocks {
 		room := s.Room(defaultDPI)
-		t.row(s.Name, s.Kind.String(), fmt.Sprintf("%d labels", s.PerSheet()), fmt.Sprintf("%s×%s mm", mm(room.W), mm(room.H)))
+		own := ""
+		if isOwn(r, s.Name) {
+			own = "your own"
+		}
+		t.row(s.Name, s.Kind.String(), plural(s.PerSheet(), "label", "labels"), fmt.Sprintf("%s×%s mm", mm(room.W), mm(room.H)), own)
 	}
 	for _, line := range t.lines("") {
 		e.say("%s", line)
 	}
-	e.next("what fits on one: pipstake stock show NAME; stakes of any size: a4-cut-LENGTHxWIDTH, letter-cut-LENGTHxWIDTH")
+	e.next("what fits on one: pipstake stock show NAME; of any size: a4-cut-LENGTHxWIDTH, letter-cut-LENGTHxWIDTH, roll-WIDTHxHEIGHT; your own: pipstake stock add")
 	return nil
 }
 
-func (e *env) stockShow(name string, dpi int, asJSON bool) error {
-	s, err := findStock(name)
+func (e *env) stockShow(dir, name string, dpi int, asJSON bool) error {
+	r, err := e.registryIfAny(dir)
+	if err != nil {
+		return err
+	}
+	s, err := findStock(r, name)
 	if err != nil {
 		return err
 	}
 	facts := factsOf(s)
+	facts.Own, facts.Notices = isOwn(r, s.Name), s.Notices()
 	facts.Faces = facesOn(s, dpi)
+	if r != nil {
+		for _, a := range r.Adjustments() {
+			if strings.EqualFold(a.Stock, s.Name) {
+				facts.Shifts = append(facts.Shifts, shiftFact{a.Printer, a.DX, a.DY})
+			}
+		}
+	}
 	if asJSON {
 		return e.sayJSON(facts)
 	}
-	var t table
-	room := s.Room(dpi)
-	t.row("kind", s.Kind.String())
-	t.row("paper", s.Paper.String())
-	t.row("labels", fmt.Sprintf("%d in %d columns and %d rows, each %s×%s mm as it is read", s.PerSheet(), s.Columns, s.Rows, mm(room.W), mm(room.H)))
-	t.row("first", fmt.Sprintf("%s mm from the left, %s mm from the top", mm(s.Left), mm(s.Top)))
-	t.row("pitch", fmt.Sprintf("%s mm across, %s mm down", mm(s.PitchX), mm(s.PitchY)))
-	m := room.Margin
-	t.row("margin", fmt.Sprintf("left %s, top %s, right %s, bottom %s mm inside the cut stay white", mm(m.Left), mm(m.Top), mm(m.Right), mm(m.Bottom)))
+	t := stockTable(s, s.Room(dpi))
+	for _, a := range facts.Shifts {
+		words := moved(layout.Shift{X: a.DX, Y: a.DY})
+		if words == "" {
+			words = "not"
+		}
+		t.row("moved", fmt.Sprintf("%s, for the printer %s", words, a.Printer))
+	}
 	for _, f := range facts.Faces {
 		if !f.Fits {
 			t.row(f.Face, f.Why)
@@ -151,7 +253,28 @@ func (e *env) stockShow(name string, dpi int, asJSON bool) error {
 	for _, line := range t.lines("  ") {
 		e.say("%s", line)
 	}
+	for _, n := range facts.Notices {
+		e.notice("%s", n)
+	}
+	for _, a := range facts.Shifts {
+		if strays := s.Strays(layout.Shift{X: a.DX, Y: a.DY}); strays != "" {
+			e.notice("printer %s: %s", a.Printer, strays)
+		}
+	}
 	return nil
+}
+
+// stockTable tells the measures of a stock.
+func stockTable(s layout.Stock, room label.Room) *table {
+	var t table
+	t.row("kind", s.Kind.String())
+	t.row("paper", s.Paper.String())
+	t.row("labels", fmt.Sprintf("%d in %s and %s, each %s×%s mm as it is read", s.PerSheet(), plural(s.Columns, "column", "columns"), plural(s.Rows, "row", "rows"), mm(room.W), mm(room.H)))
+	t.row("first", fmt.Sprintf("%s mm from the left, %s mm from the top", mm(s.Left), mm(s.Top)))
+	t.row("pitch", fmt.Sprintf("%s mm across, %s mm down", mm(s.PitchX), mm(s.PitchY)))
+	m := room.Margin
+	t.row("margin", fmt.Sprintf("left %s, top %s, right %s, bottom %s mm inside the cut stay white", mm(m.Left), mm(m.Top), mm(m.Right), mm(m.Bottom)))
+	return &t
 }
 
 // facesOn tries the faces on a stock, with parents' names of a usual length.

@@ -1,0 +1,129 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/png"
+	"path/filepath"
+	"strings"
+
+	"pipstake/ids/registry"
+	"pipstake/layout"
+)
+
+// previewDPI is the resolution of previews: on most screens about actual size.
+const previewDPI = 150
+
+var pngFile = fileKind{noun: "a PNG", binary: true, starts: []string{"\x89PNG\r\n\x1a\n"}}
+
+// previewTarget looks at the place for the n-th page of a preview, from 1: the
+// file named, then the same with -2, -3 and so on before its end.
+func (e *env) previewTarget(name string, n int, force bool) (target, error) {
+	ext := filepath.Ext(name)
+	if name != "-" && !strings.EqualFold(ext, ".png") {
+		return target{}, &usageError{fmt.Sprintf("--preview %q: a preview is a PNG", name), "give it a name that ends in .png; the PDF is named by --out"}
+	}
+	if n > 1 {
+		if name == "-" {
+			return target{}, &usageError{"the preview has several pages, which standard output cannot take", "name a file with --preview FILE.png"}
+		}
+		name = fmt.Sprintf("%s-%d%s", strings.TrimSuffix(name, ext), n, ext)
+	}
+	return e.targetOf(pngFile, "--preview", name, force)
+}
+
+// show runs work on the registry as it is now, draws what it says to print, and
+// saves nothing.
+func (p *press) show(dir string, work func(*registry.Registry) (order, error)) error {
+	r, err := p.env.open(dir)
+	if err != nil {
+		return err
+	}
+	o, err := work(r)
+	if err != nil {
+		return err
+	}
+	batches, err := p.lay(r, o)
+	if err != nil {
+		return err
+	}
+	return p.showBatches(batches)
+}
+
+// showBatches draws the pages of batches and puts them into their files: where
+// one cannot be drawn, none is written.
+func (p *press) showBatches(batches []*batch) error {
+	var drawn []picture
+	for _, b := range batches {
+		err := layout.Preview(p.job(b), previewDPI, func(_, _ int, img *image.Gray) error {
+			d, err := p.picture(len(drawn)+1, img)
+			if err == nil {
+				drawn = append(drawn, d)
+			}
+			return err
+		})
+		if err != nil {
+			discard(drawn)
+			return err
+		}
+	}
+	for i, d := range drawn {
+		if err := d.place(p.env); err != nil {
+			discard(drawn[i:])
+			return &failure{fmt.Sprintf("cannot write %s: %s", d.target.shown, reason(err)), "nothing was issued; choose another place with --preview FILE.png"}
+		}
+	}
+	for _, b := range batches {
+		p.say("%s on %s, %s", faceNoun(b.face, len(b.tags)), b.stock.Name, describeSpots(b.spots, b.sheet))
+		for _, d := range drawn[:b.pages()] {
+			p.say("  page  %s", d.target.shown)
+		}
+		drawn = drawn[b.pages():]
+		p.notices(b)
+	}
+	p.say("preview only: nothing issued")
+	return nil
+}
+
+// picture is a page of a preview on its way to its file.
+type picture struct {
+	target  target
+	data    []byte    // for standard output
+	waiting temporary // for a file
+}
+
+// picture makes the n-th page a PNG and puts it beside its target.
+func (p *press) picture(n int, img *image.Gray) (d picture, err error) {
+	if d.target, err = p.env.previewTarget(p.preview, n, p.force); err != nil {
+		return d, err
+	}
+	var out bytes.Buffer
+	if err := png.Encode(&out, img); err != nil {
+		return d, err
+	}
+	if d.target.stdout() {
+		d.data = out.Bytes()
+		return d, nil
+	}
+	d.waiting, err = d.target.store(out.Bytes())
+	return d, err
+}
+
+// place moves the picture to its target.
+func (d picture) place(e *env) error {
+	if d.target.stdout() {
+		_, err := e.stdout.Write(d.data)
+		return err
+	}
+	return d.waiting.place()
+}
+
+// discard removes what was drawn for a preview that is not to be.
+func discard(drawn []picture) {
+	for _, d := range drawn {
+		if !d.target.stdout() {
+			d.waiting.discard()
+		}
+	}
+}

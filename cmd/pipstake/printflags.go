@@ -1,0 +1,128 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"time"
+
+	"pipstake/label"
+	"pipstake/layout"
+)
+
+// printFlags are the flags of a command that prints.
+type printFlags struct {
+	out     *string
+	preview *string
+	force   *bool
+	stock   *string
+	first   *countFlag
+	fresh   *bool
+	printer *string
+	dpi     *wordFlag
+	gain    *countFlag
+	font    *string
+}
+
+// What is taken where a flag says nothing else.
+const (
+	defaultDPI     = 600
+	defaultPrinter = "printer"
+)
+
+func (f *flags) printing() *printFlags {
+	return &printFlags{
+		out:     f.text("out", "the PDF's `FILE`, - for standard output; where left out,\nface and batch such as bags-0007.pdf, in this folder"),
+		preview: f.text("preview", "draw the pages into `FILE.png` to look at; nothing is issued"),
+		force:   f.onOff("force", "replace a PDF, or a preview, that exists"),
+		stock:   f.text("stock", "the `NAME` of the sheets to print on, see pipstake stock list;\nwhere left out, a4-3x8-70x37 for bags, a4-cut-148x20 for stakes,\na4-5x13-38.1x21.2 for seedlings and a4-cut-100x25 for branch tags"),
+		first:   f.count("first", "the `CELL` to start at, where it is not the next free one", 1, mostCells),
+		fresh:   f.onOff("fresh", "start on a fresh sheet, not on the one that is used in part"),
+		printer: f.text("printer", "the `NAME` of the printer, whose shift stock adjust has kept;\nprinter where left out"),
+		dpi: f.word("dpi", "the printer's `DOTS` in an inch: 203, 300, 600 or 1200;\n600 where left out",
+			"203", "300", "600", "1200"),
+		gain: f.count("gain", "draw dark modules of codes narrower by so many printer `DOTS`,\nfor a printer whose ink runs", 0, 20),
+		font: f.font(),
+	}
+}
+
+// mostCells is more than any sheet has.
+const mostCells = 10_000
+
+// press prints the labels of one command.
+type press struct {
+	env     *env
+	out     string // as given; "" for the default name
+	preview string // "" to print
+	force   bool
+	stock   *layout.Stock // nil for each face's default
+	own     string        // the name of a stock that the registry has to know; "" for none
+	first   int           // the cell to start at; 0 for the next free one
+	fresh   bool          // start on a fresh sheet
+	printer string        // "" for the default one
+	dpi     int
+	gain    int             // printer dots
+	flip    layout.Flip     // for stakes with backs
+	names   *label.Typeface // nil for the font of the program
+	created time.Time
+	made    []*batch
+}
+
+// press checks all that can be checked of the printing flags before the
+// registry is opened.
+func (e *env) press(f *printFlags) (*press, error) {
+	p := &press{env: e, out: *f.out, preview: *f.preview, force: *f.force, first: f.first.n, fresh: *f.fresh,
+		printer: *f.printer, dpi: defaultDPI, gain: f.gain.n}
+	var err error
+	if f.dpi.word != "" {
+		p.dpi, _ = strconv.Atoi(f.dpi.word) // one of four words
+	}
+	if *f.stock != "" {
+		if err := p.on(*f.stock); err != nil {
+			return nil, err
+		}
+	}
+	if p.out != "" {
+		if _, err := e.target(p.out, p.force); err != nil {
+			return nil, err
+		}
+	}
+	if p.preview != "" {
+		if _, err := e.previewTarget(p.preview, 1, p.force); err != nil {
+			return nil, err
+		}
+	}
+	if p.created, err = e.creation(); err != nil {
+		return nil, err
+	}
+	p.names, err = e.typeface(*f.font)
+	return p, err
+}
+
+// on chooses the stock. One that is not built in is left for the registry to
+// know.
+func (p *press) on(name string) error {
+	s, err := layout.FindStock(name)
+	var unknown *layout.UnknownStockError
+	if errors.As(err, &unknown) {
+		p.own = name
+		return nil
+	}
+	p.stock = &s
+	return stockError(name, err)
+}
+
+// creation is the time that a PDF says it was made: SOURCE_DATE_EPOCH where
+// that is set, else now.
+func (e *env) creation() (time.Time, error) {
+	const variable = "SOURCE_DATE_EPOCH"
+	text := e.getenv(variable)
+	if text == "" {
+		return e.now(), nil
+	}
+	seconds, err := strconv.ParseInt(text, 10, 64)
+	if err != nil || seconds < 0 || seconds > 253402300799 { // the end of the year 9999
+		return time.Time{}, &usageError{fmt.Sprintf("%s=%q is no count of seconds since 1970", variable, text), "set it to a whole number, or unset it"}
+	}
+	return time.Unix(seconds, 0).UTC(), nil
+}

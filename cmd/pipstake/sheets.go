@@ -1,0 +1,123 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"pipstake/ids/registry"
+	"pipstake/layout"
+)
+
+// place gives the labels of a batch their cells. Labels that peel off go on the
+// last sheet of their stock where cells of it are free, behind those that are
+// used. A sheet that is cut apart cannot go back into a printer, and a roll has
+// one label a page, so these start afresh.
+func (p *press) place(r *registry.Registry, b *batch) error {
+	if p.first > b.stock.PerSheet() {
+		return &usageError{fmt.Sprintf("--first %d: %s has %s", p.first, b.stock.Name, plural(b.stock.PerSheet(), "cell", "cells")),
+			fmt.Sprintf("give a cell from 1 to %d", b.stock.PerSheet())}
+	}
+	last := r.SheetOf(b.stock.Name, r.LastSheet(b.stock.Name))
+	first, err := p.firstCell(last, b.stock)
+	if err != nil {
+		return err
+	}
+	b.sheet = last.Number
+	if first > 0 {
+		b.spots, b.before = spots(b.tags, b.stock.PerSheet(), first), last
+	}
+	if first == 0 || b.spots[0].sheet > 1 { // a pair may need two cells where one is free
+		b.sheet, b.before = last.Number+1, registry.Sheet{}
+		b.spots = spots(b.tags, b.stock.PerSheet(), max(1, p.first))
+	}
+	if b.spots[0].sheet > 1 {
+		return &usageError{fmt.Sprintf("--first %d: a pair of stakes does not go on a sheet of %s from there", p.first, b.stock.Name), "start at a lower cell"}
+	}
+	b.keep()
+	return nil
+}
+
+// firstCell is where to go on with the last sheet of a stock; 0 for not at all.
+func (p *press) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
+	if p.fresh || s.Kind != layout.DieCut || last.Number == 0 {
+		return 0, nil
+	}
+	if last.Doubtful {
+		p.env.notice("labels.csv has rows for %s whose sheet or cell cannot be read, so printing starts on a fresh sheet; see pipstake check", s.Name)
+		return 0, nil
+	}
+	next := 1
+	if n := len(last.Used); n > 0 {
+		next = last.Used[n-1] + 1
+	}
+	switch {
+	case p.first >= next:
+		return p.first, nil
+	case p.first > 0:
+		return 0, &usageError{fmt.Sprintf("--first %d: sheet %d of %s is used up to cell %d", p.first, last.Number, s.Name, next-1), goOn(last, s, next, p.first)}
+	case last.Spoilt || next > s.PerSheet():
+		return 0, nil
+	}
+	return next, nil
+}
+
+// goOn tells how to start at a cell that is used on the last sheet.
+func goOn(last registry.Sheet, s layout.Stock, next, first int) string {
+	hint := fmt.Sprintf("--fresh --first %d starts another sheet there", first)
+	if next <= s.PerSheet() {
+		hint = fmt.Sprintf("--first %d or more goes on with sheet %d; %s", next, last.Number, hint)
+	}
+	return hint
+}
+
+// putIn tells which sheet to put into the printer; "" where any fresh one does.
+func (b *batch) putIn() string {
+	start := b.spots[0].cell
+	used := len(b.before.Used)
+	switch {
+	case used == 0 && start == 1:
+		return ""
+	case used == 0:
+		return fmt.Sprintf("a sheet whose cells are free from cell %d on: it is sheet %d, and printing starts there", start, b.sheet)
+	}
+	said := fmt.Sprintf("its first %d cells are used", used)
+	switch last := b.before.Used[used-1]; {
+	case used == 1 && last == 1:
+		said = "its first cell is used"
+	case last != used:
+		said = fmt.Sprintf("it is used up to cell %d", last)
+	}
+	put := fmt.Sprintf("sheet %d back in, %s: printing starts at cell %d", b.sheet, said, start)
+	if more := b.spots[len(b.spots)-1].sheet - 1; more > 0 {
+		put += fmt.Sprintf(", then goes on with %s", plural(more, "fresh sheet", "fresh sheets"))
+	}
+	return put
+}
+
+// keep notes what is left of the last sheet, for another time.
+func (b *batch) keep() {
+	last := b.spots[len(b.spots)-1]
+	left := b.stock.PerSheet() - last.cell
+	if b.stock.Kind != layout.DieCut || left == 0 {
+		return
+	}
+	number := b.sheet + last.sheet - 1
+	b.kept = fmt.Sprintf("sheet %d has %s left: write %d on its back", number, plural(left, "label", "labels"), number)
+}
+
+// moved tells a shift in words: "0.5 mm right, 0.3 mm up".
+func moved(s layout.Shift) string {
+	var parts []string
+	for _, axis := range []struct {
+		v              float64
+		plus, backward string
+	}{{s.X, "right", "left"}, {s.Y, "down", "up"}} {
+		switch {
+		case axis.v > 0:
+			parts = append(parts, mm(axis.v)+" mm "+axis.plus)
+		case axis.v < 0:
+			parts = append(parts, mm(-axis.v)+" mm "+axis.backward)
+		}
+	}
+	return strings.Join(parts, ", ")
+}

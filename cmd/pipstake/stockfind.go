@@ -1,0 +1,153 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"pipstake/ids/registry"
+	"pipstake/layout"
+)
+
+// stockFor is the stock that a face is printed on.
+func (p *press) stockFor(r *registry.Registry, face registry.Face) (layout.Stock, error) {
+	switch {
+	case p.own != "":
+		return findStock(r, p.own)
+	case p.stock != nil:
+		return *p.stock, nil
+	}
+	return findStock(r, defaultStock(face))
+}
+
+// findStock finds a stock by its name: a built-in one, one that is worked out
+// from its name, or one of the grower's own. Without a registry r is nil.
+func findStock(r *registry.Registry, name string) (layout.Stock, error) {
+	s, err := layout.FindStock(name)
+	var unknown *layout.UnknownStockError
+	if !errors.As(err, &unknown) {
+		return s, stockError(name, err)
+	}
+	near := unknown.Near
+	if r != nil {
+		row, ok, err := r.Stock(strings.TrimSpace(name))
+		if err != nil {
+			return s, err
+		}
+		if ok {
+			return ownStock(row)
+		}
+		var names []string
+		for _, own := range r.Stocks() {
+			names = append(names, own.Name)
+		}
+		if own, ok := nearest(name, names); ok {
+			near = []string{own}
+		}
+	}
+	hint := "pipstake stock list tells the names"
+	if len(near) > 0 {
+		hint = "did you mean " + near[0] + "? " + hint
+	}
+	return s, &usageError{fmt.Sprintf("there is no stock %q", name), hint}
+}
+
+// stockError words what is wrong with the measures in a name.
+func stockError(name string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return &usageError{fmt.Sprintf("stock %q: %v", name, err), "pipstake stock list tells the names"}
+}
+
+// ownStock is a row of stocks.csv as a stock.
+func ownStock(row registry.Stock) (layout.Stock, error) {
+	paper, err := layout.FindPaper(row.Paper)
+	if row.Kind == registry.RollKind {
+		paper, err = layout.Paper{}, nil
+	}
+	s := layout.Stock{Name: strings.ToLower(row.Name), Kind: layout.DieCut, Paper: paper, Columns: row.Columns, Rows: row.Rows,
+		LabelW: row.LabelWidth, LabelH: row.LabelHeight, Left: row.Left, Top: row.Top, PitchX: row.PitchX, PitchY: row.PitchY,
+		Turned: row.Turned == registry.Turned}
+	if row.Kind == registry.RollKind {
+		s.Kind = layout.Roll
+	}
+	if err == nil {
+		s, err = layout.OwnStock(s)
+	}
+	if err != nil {
+		return s, &dataError{fmt.Sprintf("stocks.csv, %s: %v", row.Name, err), "correct its row; pipstake stock add makes one that agrees with itself"}
+	}
+	return s, nil
+}
+
+// printerName is the printer that the labels go to.
+func (p *press) printerName() string {
+	if p.printer == "" {
+		return defaultPrinter
+	}
+	return p.printer
+}
+
+// mostShift is more than any printer draws beside where it should, in
+// millimetres.
+const mostShift = 10.0
+
+// shift is how far pages are moved for the printer on a stock.
+func (p *press) shift(r *registry.Registry, s layout.Stock) (layout.Shift, error) {
+	shift, err := keptShift(r, p.printerName(), s)
+	if err != nil {
+		return shift, err
+	}
+	if p.printer != "" && !knowsPrinter(r, p.printer) {
+		p.env.notice("nothing is kept for the printer %q%s", p.printer, otherPrinters(r, p.printer))
+	}
+	return shift, nil
+}
+
+// keptShift is the shift of a printer on a stock, as adjustments.csv has it.
+func keptShift(r *registry.Registry, printer string, s layout.Stock) (layout.Shift, error) {
+	a, err := r.Adjustment(printer, s.Name)
+	if err != nil {
+		return layout.Shift{}, err
+	}
+	if math.Abs(a.DX) > mostShift || math.Abs(a.DY) > mostShift {
+		return layout.Shift{}, &dataError{fmt.Sprintf("adjustments.csv moves %s on %s by dx %s, dy %s mm", s.Name, printer, mm(a.DX), mm(a.DY)),
+			fmt.Sprintf("a printer is not off by more than %s mm: measure again with pipstake stock sheet %s", mm(mostShift), s.Name)}
+	}
+	return layout.Shift{X: a.DX, Y: a.DY}, nil
+}
+
+func knowsPrinter(r *registry.Registry, name string) bool {
+	for _, a := range r.Adjustments() {
+		if strings.EqualFold(a.Printer, name) {
+			return true
+		}
+	}
+	return false
+}
+
+// otherPrinters offers the printer that was probably meant.
+func otherPrinters(r *registry.Registry, name string) string {
+	var names []string
+	for _, a := range r.Adjustments() {
+		names = append(names, a.Printer)
+	}
+	if near, ok := nearest(name, names); ok {
+		return fmt.Sprintf("; did you mean %q?", near)
+	}
+	return ""
+}
+
+// registryIfAny opens the registry where there is one; it is nil where none was
+// named and none is found.
+func (e *env) registryIfAny(flag string) (*registry.Registry, error) {
+	r, err := e.open(flag)
+	if err != nil && flag == "" && e.getenv("PIPSTAKE_REGISTRY") == "" {
+		if _, none := registry.Find("", "", e.cwd); none != nil {
+			return nil, nil
+		}
+	}
+	return r, err
+}
