@@ -72,11 +72,7 @@ func (e *env) germinationPlot(a *germinationAnswer, place target) ([]byte, error
 	curves, rows := a.curves(groups), a.rows(groups)
 	high := rowHigh*vg.Length(len(groups)) + rowsBeside
 	total := curvesHigh + high
-	ending := plotEnding(place.shown)
-	if place.stdout() {
-		ending = "svg"
-	}
-	return render(ending, plotWidth, total, created, func(c draw.Canvas) {
+	return render(plotEnding(place.shown), plotWidth, total, created, func(c draw.Canvas) {
 		c.FillPolygon(color.White, []vg.Point{c.Min, {X: c.Max.X, Y: c.Min.Y}, c.Max, {X: c.Min.X, Y: c.Max.Y}})
 		curves.Draw(draw.Crop(c, plotBorder, -plotBorder, high, -plotBorder))
 		rows.Draw(draw.Crop(c, plotBorder, -plotBorder, plotBorder, -curvesHigh-plotBorder))

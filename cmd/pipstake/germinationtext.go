@@ -99,7 +99,7 @@ func (a *germinationAnswer) findings() []string {
 			word = "more than chance explains"
 		}
 		one, other := a.Groups[0], a.Groups[1]
-		lines = append(lines, fmt.Sprintf("%s and %s differ %s: Fisher's exact test, two-sided, p = %s", one.Name, other.Name, word, probability(a.p)))
+		lines = append(lines, fmt.Sprintf("%s and %s differ %s: Fisher's exact test, two-sided, p %s", one.Name, other.Name, word, probability(a.p)))
 	} else if len(a.Groups) > 1 {
 		up, sown := 0, 0
 		for _, g := range a.Groups {
@@ -120,12 +120,12 @@ func (a *germinationAnswer) findings() []string {
 	return append(lines, fmt.Sprintf("counts  until %s; intervals by %s", a.lastCount(), a.methodName()))
 }
 
-// probability shows a p value.
+// probability shows a p value, "= 0.0057".
 func probability(p float64) string {
 	if p < 0.0001 {
-		return "less than 0.0001"
+		return "< 0.0001"
 	}
-	return fmt.Sprintf("%.4f", p)
+	return fmt.Sprintf("= %.4f", p)
 }
 
 // lastCount is the day of the last count of all.
