@@ -194,6 +194,8 @@ func (a *answer) printed(t tag) (words, day string) {
 	for _, l := range a.labels {
 		switch {
 		case tagFor(l) != t:
+		case l.State == registry.LabelLive && l.Printed.IsZero():
+			return "in use", "" // recovered, so nobody knows since when
 		case l.State == registry.LabelLive:
 			return "printed " + l.Printed.String(), l.Printed.String()
 		default:

@@ -48,7 +48,6 @@ func commands() []command {
 		spoilCommand,
 		voidCommand,
 		passportCommand,
-
 		rebuildCommand,
 		checkCommand,
 		historyCommand,

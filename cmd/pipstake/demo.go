@@ -45,7 +45,7 @@ const (
 // demo makes the season in a folder beside its place, and moves it there once
 // it is whole.
 func (e *env) demo(shown string) error {
-	if err := e.newFolder(shown, "--out", e.playSeason); err != nil {
+	if err := e.newFolder(shown, "with --out", e.playSeason); err != nil {
 		return err
 	}
 	r, err := registry.Open(e.abs(shown))

@@ -1,0 +1,110 @@
+package main
+
+import (
+	"fmt"
+
+	"pipstake/ids/registry"
+	"pipstake/label/symbol"
+)
+
+var rebuildCommand = command{
+	name:      "rebuild",
+	summary:   "make a registry anew from the labels, where the old one is lost",
+	arguments: "DIR FILE…",
+	help: `Makes the new folder DIR with a registry of all that the codes of labels tell.
+Scan every bag and every stake into a text file, a code a line, and name the file;
+a log with other cells beside the code will do. - reads standard input.
+
+  pipstake rebuild orchard codes.txt
+  pipstake rebuild orchard frame-1.txt frame-2.txt bags.csv
+  pipstake rebuild orchard -             then scan label after label
+
+Labels tell parents (in capitals, without accents), which seed lots and pots there
+are, how many seeds were sown in each pot, and when. They do not tell what was
+found in the fruit, when seed went into the cold, counts of seedlings, places and
+notes. A code with no text behind it, such as the one in the soil, tells only its
+identifier. Each row is marked in its notes as recovered.
+
+Where labels of one identifier differ, what most of them say is taken; where as
+many say one thing as another it is left open. These conflicts are listed, as are
+lines that hold no code, and the exit status is then 1.`,
+	define: func(*flags) action {
+		return func(e *env, args []string) error {
+			return e.rebuild(args[0], args[1:])
+		}
+	},
+}
+
+func (e *env) rebuild(shown string, files []string) error {
+	var codes []symbol.Payload
+	var left []lost
+	for i, file := range files {
+		if file == "-" && i > 0 {
+			return &usageError{"standard input can only be read alone", "give - as the only file"}
+		}
+		found, lines, err := e.codesIn(file)
+		if err != nil {
+			return err
+		}
+		codes, left = append(codes, found...), append(left, lines...)
+	}
+	if len(codes) == 0 {
+		e.tellLost(left)
+		return &dataError{"no label's code was found, so there is no registry to make", "scan bags and stakes, one code a line"}
+	}
+	rows, conflicts := recoverFrom(codes)
+	err := e.newFolder(shown, "as DIR", func(dir string) error {
+		if err := registry.Init(dir); err != nil {
+			return asAccess(err)
+		}
+		if _, err := writeProtocol(dir); err != nil {
+			return err
+		}
+		return e.change(dir, func(r *registry.Registry) error { return r.Restore(rows) })
+	})
+	if err != nil {
+		return err
+	}
+	e.say("%s from %s, in %s", recoveredWords(rows), plural(len(rows.Labels), "label", "labels"), shown)
+	if n := openPots(rows); n > 0 {
+		e.notice("of %s only codes without text were read: write seeds and day of sowing in from the stakes", plural(n, "pot", "pots"))
+	}
+	for _, c := range conflicts {
+		e.say("conflict: %s", c)
+	}
+	e.tellLost(left)
+	e.notice("numbers above the highest that a label shows may have been issued before; think of them before issuing more")
+	e.next("fill in what labels do not tell; this lists it: pipstake check --registry %q", shown)
+	if len(conflicts)+len(left) > 0 {
+		return problems{}
+	}
+	return nil
+}
+
+// recoveredWords counts what was recovered.
+func recoveredWords(rows registry.Recovered) string {
+	return list([]string{plural(len(rows.Crosses), "cross", "crosses"), plural(len(rows.Lots), "seed lot", "seed lots"),
+		plural(len(rows.Pots), "pot", "pots"), plural(len(rows.Seedlings), "seedling", "seedlings")})
+}
+
+// openPots counts the pots of which nothing but the identifier was recovered.
+func openPots(rows registry.Recovered) int {
+	n := 0
+	for _, p := range rows.Pots {
+		if !p.Seeds.Known && p.Sown.IsZero() && p.Notes == recoveredNote {
+			n++
+		}
+	}
+	return n
+}
+
+// tellLost lists the lines that gave no label, and no more than a screenful.
+func (e *env) tellLost(left []lost) {
+	const most = 20
+	for _, l := range left[:min(most, len(left))] {
+		e.say("not a label's code: %s: %s", l.where, l.what)
+	}
+	if more := len(left) - most; more > 0 {
+		e.say("not a label's code: %s", fmt.Sprintf("%d more lines", more))
+	}
+}

@@ -1,0 +1,130 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"regexp"
+	"strings"
+
+	"pipstake/ids"
+	"pipstake/label/symbol"
+)
+
+// lost is a line that gave no label.
+type lost struct {
+	where string // "log.txt line 3"
+	what  string
+}
+
+// codesIn reads the labels' codes out of the lines of a file, or of standard
+// input for "-".
+func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err error) {
+	name, in := file, e.stdin
+	if file == "-" {
+		name = "standard input"
+		if isTerminal(e.stdin) {
+			e.tell("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+		}
+	} else {
+		f, err := os.Open(e.abs(file))
+		if err != nil {
+			return nil, nil, &usageError{fmt.Sprintf("cannot read %q: %s", file, reason(err)), "name a file with the lines that a scanner wrote"}
+		}
+		defer f.Close()
+		in = f
+	}
+	lines := bufio.NewReader(in)
+	if start, _ := lines.Peek(512); isBinary(start) {
+		return nil, nil, &usageError{fmt.Sprintf("%q holds no text", name), "give the lines that a scanner wrote, one code a line"}
+	}
+	if err := skipMark(lines); err != nil {
+		return nil, nil, &failure{what: name + ": " + reason(err)}
+	}
+	s := bufio.NewScanner(lines)
+	s.Buffer(nil, mostLine)
+	for n := 1; s.Scan(); n++ {
+		// A scanner may end a line with a carriage return alone.
+		for line := range strings.SplitSeq(s.Text(), "\r") {
+			if strings.TrimSpace(line) == "" {
+				continue
+			}
+			found, err := codesOf(line)
+			if err != nil && !(n == 1 && isHeader(line)) {
+				left = append(left, lost{fmt.Sprintf("%s line %d", name, n), codeReport(err).what})
+			}
+			codes = append(codes, found...)
+		}
+	}
+	if err := s.Err(); err != nil {
+		return nil, nil, &failure{what: name + ": " + reason(err)}
+	}
+	return codes, left, nil
+}
+
+// isBinary reports whether a file that begins so is no text.
+func isBinary(start []byte) bool {
+	return bytes.IndexByte(start, 0) >= 0 || bytes.HasPrefix(start, []byte("\xff\xd8\xff")) || bytes.HasPrefix(start, []byte("%PDF-"))
+}
+
+// skipMark steps over a byte order mark.
+func skipMark(r *bufio.Reader) error {
+	const mark = "\ufeff"
+	start, err := r.Peek(len(mark))
+	if string(start) == mark {
+		_, err = r.Discard(len(mark))
+	}
+	if err == io.EOF {
+		return nil
+	}
+	return err
+}
+
+// betweenCells are the signs that stand between the cells of a log and in no
+// code.
+const betweenCells = ",;\t|\"{}[]"
+
+// codeStart is where the identifier of a code may begin behind a time or the
+// name of a scanner.
+var codeStart = regexp.MustCompile(`[0-9]{4}[Xx][0-9]{3}`)
+
+// isHeader tells whether the first line of a log names its columns.
+func isHeader(line string) bool {
+	return strings.ContainsAny(line, ",;\t") && !strings.ContainsAny(line, "0123456789")
+}
+
+// codesOf finds the labels' codes in a line: alone, or in cells of a log with
+// other things beside them. A code must bear its check character, since nothing
+// else proves that it was read right.
+func codesOf(line string) ([]symbol.Payload, error) {
+	var codes []symbol.Payload
+	for _, cell := range strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(betweenCells, r) }) {
+		p, err := provenCode(cell)
+		if at := codeStart.FindStringIndex(cell); err != nil && at != nil {
+			p, err = provenCode(cell[at[0]:])
+		}
+		if err == nil {
+			codes = append(codes, p)
+		}
+	}
+	if len(codes) > 0 {
+		return codes, nil
+	}
+	_, err := provenCode(line)
+	return nil, err
+}
+
+// provenCode reads a code that bears its check character.
+func provenCode(text string) (symbol.Payload, error) {
+	p, _, err := symbol.ParsePayload(text)
+	if err != nil || p.Copy > 0 || p.Text != "" {
+		return p, err // before a copy or a text it must stand
+	}
+	if read, err := ids.Parse(text); err != nil || !read.Checked {
+		return p, &symbol.PayloadError{Text: strings.TrimSpace(text), Reason: "the check character is missing, so nothing proves what was read",
+			Remedy: "scan the label"}
+	}
+	return p, nil
+}
