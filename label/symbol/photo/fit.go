@@ -1,0 +1,108 @@
+package photo
+
+import "math"
+
+// fit is a model laid over a scale.
+type fit struct {
+	model *model
+	pose  pose
+	known float64 // the correlation of what is known with what is seen
+	whole float64 // known, and how clearly the other modules are light or dark
+}
+
+// lay measures how well a model fits in a pose. With the pattern alone it is
+// quick; with all modules it is sharp.
+func lay(sc *scale, m *model, q pose, all bool) fit {
+	f := fit{model: m, pose: q}
+	if !q.convex() {
+		return f
+	}
+	v := q.view(m.size)
+	var sum, squares, light, both float64
+	for _, k := range m.known {
+		p := v.of(k.x, k.y)
+		level := sc.at(p) - sc.around(p)
+		sum += level
+		squares += level * level
+		light += k.light
+		both += level * k.light
+	}
+	n := float64(len(m.known))
+	spread := math.Sqrt(max(squares/n-sum*sum/(n*n), 0))
+	if spread < 1 {
+		return f
+	}
+	bias := light / n
+	f.known = (both/n - sum/n*bias) / (spread * math.Sqrt(1-bias*bias))
+	f.whole = f.known
+	if !all {
+		return f
+	}
+	var clear float64
+	for _, k := range m.data {
+		p := v.of(k.x, k.y)
+		clear += min(math.Abs(sc.at(p)-sc.around(p)-sum/n)/spread, 1)
+	}
+	f.whole += 0.5 * clear / float64(len(m.data))
+	return f
+}
+
+// moves are the ways in which a pose is shifted: the whole of it and each
+// corner by itself, across and down, then turned and made larger.
+const moves = 12
+
+// moved shifts a pose by so many pixels at its corners.
+func (q pose) moved(move int, by float64) pose {
+	c := centre(q)
+	switch {
+	case move < 2:
+		for i := range q {
+			q[i] = q[i].plus(axis(move).times(by))
+		}
+	case move < 10:
+		i := (move - 2) / 2
+		q[i] = q[i].plus(axis(move).times(by))
+	default:
+		for i, p := range q {
+			arm := p.minus(c)
+			l := max(arm.length(), 1)
+			if move == 10 {
+				arm = arm.turned()
+			}
+			q[i] = p.plus(arm.times(by / l))
+		}
+	}
+	return q
+}
+
+func axis(n int) Point {
+	if n%2 == 0 {
+		return Point{X: 1}
+	}
+	return Point{Y: 1}
+}
+
+// climb shifts the pose, by steps from one share of a module down to another,
+// as long as the fit gets better.
+func (f fit) climb(sc *scale, from, to float64, all bool) fit {
+	module := f.pose.module(f.model.size)
+	best := lay(sc, f.model, f.pose, all)
+	for step := from; step >= to; step /= 2 {
+		for range 4 {
+			better := false
+			for move := range moves {
+				for _, sign := range []float64{1, -1} {
+					next := lay(sc, f.model, best.pose.moved(move, sign*step*module), all)
+					if next.whole > best.whole+1e-4 {
+						best, better = next, true
+						break
+					}
+				}
+			}
+			if !better {
+				break
+			}
+		}
+	}
+	return best
+}

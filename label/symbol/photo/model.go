@@ -1,0 +1,129 @@
+package photo
+
+import (
+	"sync"
+
+	"github.com/makiuchi-d/gozxing/qrcode/decoder"
+
+	"pipstake/label/symbol"
+)
+
+// model is what is known in advance of the modules of a code of one kind and
+// size.
+type model struct {
+	kind  symbol.Kind
+	size  int      // modules along a side
+	known []module // the patterns, and the light modules around the code
+	data  []module // all others
+}
+
+// module is one in column x and row y of a code; light is 1 for a light one and
+// -1 for a dark one, 0 for one that carries data.
+type module struct{ x, y, light float64 }
+
+// The versions of a QR code that are looked for, the largest far beyond what
+// labels carry: other people's codes are to be read, too, and not to be taken
+// for labels that cannot be.
+const mostVersion = 10
+
+// qrModels are the models of QR codes from version 1.
+var qrModels = sync.OnceValue(func() []*model {
+	var all []*model
+	for v := 1; v <= mostVersion; v++ {
+		all = append(all, qrModel(v))
+	}
+	return all
+})
+
+// dmModels are the models of the square Data Matrix codes that labels use
+// (ISO/IEC 16022: sizes, and regions along a side). Smaller ones hold no
+// payload, and correct so little that anything square reads as one.
+var dmModels = sync.OnceValue(func() []*model {
+	var all []*model
+	for _, size := range []int{14, 16, 18, 20, 22, 24, 26} {
+		all = append(all, dmModel(size, 1))
+	}
+	for _, size := range []int{32, 36} {
+		all = append(all, dmModel(size, 2))
+	}
+	return all
+})
+
+// sorted makes a model of what light tells of each module, from -1 to size.
+func sorted(kind symbol.Kind, size int, light func(x, y int) float64) *model {
+	m := &model{kind: kind, size: size}
+	for y := -1; y <= size; y++ {
+		for x := -1; x <= size; x++ {
+			l := 1.0
+			if x >= 0 && y >= 0 && x < size && y < size {
+				l = light(x, y)
+			}
+			at := module{float64(x) + 0.5, float64(y) + 0.5, l}
+			if l == 0 {
+				m.data = append(m.data, at)
+			} else {
+				m.known = append(m.known, at)
+			}
+		}
+	}
+	return m
+}
+
+// qrModel has the corner patterns with the light modules around them, the
+// timing patterns and the alignment patterns (ISO/IEC 18004, 6.3).
+func qrModel(version int) *model {
+	size := 17 + 4*version
+	var centres []int
+	if v, err := decoder.Version_GetVersionForNumber(version); err == nil {
+		centres = v.GetAlignmentPatternCenters()
+	}
+	ring := func(dx, dy, light1, light2 int) float64 {
+		if d := max(abs(dx), abs(dy)); d == light1 || d == light2 {
+			return 1
+		}
+		return -1
+	}
+	return sorted(symbol.QR, size, func(x, y int) float64 {
+		for _, c := range [][2]int{{3, 3}, {size - 4, 3}, {3, size - 4}} {
+			if dx, dy := x-c[0], y-c[1]; max(abs(dx), abs(dy)) <= 4 {
+				return ring(dx, dy, 2, 4)
+			}
+		}
+		if x == 6 || y == 6 {
+			return float64((x+y)%2*2 - 1)
+		}
+		for _, cx := range centres {
+			for _, cy := range centres {
+				corner := cx == 6 && cy == 6 || cx == 6 && cy == size-7 || cx == size-7 && cy == 6
+				if dx, dy := x-cx, y-cy; !corner && max(abs(dx), abs(dy)) <= 2 {
+					return ring(dx, dy, 1, 1)
+				}
+			}
+		}
+		return 0
+	})
+}
+
+// dmModel has the dark edges and the broken edges of the regions.
+func dmModel(size, regions int) *model {
+	n := size / regions
+	return sorted(symbol.DataMatrix, size, func(x, y int) float64 {
+		rx, ry := x%n, y%n
+		switch {
+		case rx == 0 || ry == n-1:
+			return -1
+		case ry == 0:
+			return float64(rx%2*2 - 1)
+		case rx == n-1:
+			return float64(1 - ry%2*2)
+		}
+		return 0
+	})
+}
+
+func abs(n int) int {
+	if n < 0 {
+		return -n
+	}
+	return n
+}
