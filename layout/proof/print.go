@@ -47,23 +47,36 @@ func (d *Document) Print(n int, cell label.Rect, dpi int, right, down float64) (
 	return &Print{dpi, img, [2]float64{x - float64(part.Min.X), y - float64(part.Min.Y)}}, nil
 }
 
-// Replace prints the square of modules instead of what lies in the rectangle
-// r of the label, in millimetres: dark modules, scaled to the width of r with
-// quiet modules around them. A dot is ink where its centre lies in a dark
-// module, so that modules come out uneven as with any picture that is scaled
-// to a width.
-func (p *Print) Replace(r label.Rect, size, quiet int, dark func(x, y int) bool) *Print {
+// Modules is a 2D code as it lies on a label.
+type Modules struct {
+	Outer label.Rect // with its quiet zone, on the label, in millimetres
+	Size  int        // modules along a side, without the quiet zone
+	Quiet int        // modules of the quiet zone along each side
+	Dark  func(x, y int) bool
+}
+
+// dark is true for a dark module and false in the quiet zone and beyond.
+func (m Modules) dark(x, y int) bool {
+	return x >= 0 && y >= 0 && x < m.Size && y < m.Size && m.Dark(x, y)
+}
+
+// pitch is the side of a module in millimetres.
+func (m Modules) pitch() float64 { return m.Outer.W / float64(m.Size+2*m.Quiet) }
+
+// Replace prints a code instead of what lies in its place. A dot is ink where
+// its centre lies in a dark module, so that modules come out uneven where they
+// are no whole number of dots, as with any picture that is scaled to a width.
+func (p *Print) Replace(m Modules) *Print {
 	out := &Print{p.DPI, &image.Gray{Pix: slices.Clone(p.dots.Pix), Stride: p.dots.Stride, Rect: p.dots.Rect}, p.rest}
 	scale := float64(p.DPI) / 25.4
-	left, top := r.X*scale+p.rest[0], r.Y*scale+p.rest[1]
-	side := r.W * scale
-	module := side / float64(size+2*quiet)
-	for y := int(math.Ceil(top)); float64(y)+0.5 < top+side; y++ {
-		for x := int(math.Ceil(left)); float64(x)+0.5 < left+side; x++ {
-			mx := int(math.Floor((float64(x)+0.5-left)/module)) - quiet
-			my := int(math.Floor((float64(y)+0.5-top)/module)) - quiet
+	left, top := m.Outer.X*scale+p.rest[0], m.Outer.Y*scale+p.rest[1]
+	side, module := m.Outer.W*scale, m.pitch()*scale
+	for y := int(math.Round(top)); float64(y)+0.5 < top+side; y++ {
+		for x := int(math.Round(left)); float64(x)+0.5 < left+side; x++ {
+			mx := int(math.Floor((float64(x)+0.5-left)/module)) - m.Quiet
+			my := int(math.Floor((float64(y)+0.5-top)/module)) - m.Quiet
 			level := byte(255)
-			if mx >= 0 && my >= 0 && mx < size && my < size && dark(mx, my) {
+			if m.dark(mx, my) {
 				level = 0
 			}
 			if (image.Point{X: x, Y: y}).In(out.dots.Rect) {
@@ -91,18 +104,18 @@ func (p *Print) ink(x, y float64) float64 {
 }
 
 // paper is the square of the given side around a point of the label, both in
-// millimetres, as reflectances. Ink spreads by gain at each edge, in dots from
+// millimetres, as reflectances, with so many pixels a millimetre. Ink spreads by gain at each edge, in dots from
 // 0 to 0.45, and roughens there; the label ends where the print does and lies
 // on darker ground.
-func (p *Print) paper(centre [2]float64, side, gain float64, rnd *rand.Rand) *plane {
-	n := int(side * paperPitch)
+func (p *Print) paper(centre [2]float64, side, pitch, gain float64, rnd *rand.Rand) *plane {
+	n := int(side * pitch)
 	g := newPlane(n, n)
 	scale := float64(p.DPI) / 25.4
 	w, h := float64(p.dots.Rect.Dx()), float64(p.dots.Rect.Dy())
 	for y := range n {
 		for x := range n {
-			mx := centre[0] + (float64(x)+0.5)/paperPitch - side/2
-			my := centre[1] + (float64(y)+0.5)/paperPitch - side/2
+			mx := centre[0] + (float64(x)+0.5)/pitch - side/2
+			my := centre[1] + (float64(y)+0.5)/pitch - side/2
 			u, v := mx*scale+p.rest[0], my*scale+p.rest[1]
 			level := paperReflects
 			if u < p.rest[0] || v < p.rest[1] || u > w || v > h {

@@ -69,7 +69,7 @@ func (p *Print) Wear(w Weather, fate, place uint64, centre [2]float64, side floa
 	stream := func(n uint64) *rand.Rand { return rand.New(rand.NewPCG(fate, (place+1)<<8|n)) }
 	printing := stream(streamPrint)
 	gain := 0.05 + 0.35*printing.Float64()
-	worn := &Worn{w, side, p.paper(centre, side, gain, printing)}
+	worn := &Worn{w, side, p.paper(centre, side, paperPitch, gain, printing)}
 	// Half of the variance is the label's, half its part's: the sun and the
 	// soil are not harsh in the same places.
 	whole, part := rand.New(rand.NewPCG(fate, streamHarsh)), stream(streamHarsh)

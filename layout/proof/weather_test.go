@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	"math"
 	"math/rand/v2"
 	"runtime"
 	"slices"
@@ -17,6 +18,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/label"
+	"pipstake/label/symbol"
 	"pipstake/layout"
 	"pipstake/layout/proof"
 )
@@ -60,9 +62,9 @@ type printed struct {
 }
 
 type code struct {
-	outer  label.Rect // on the label as it lies on the page
-	text   string
-	buried bool
+	symbol  *symbol.Symbol
+	modules proof.Modules // on the label as it lies on the page
+	buried  bool
 }
 
 // printLabel prints a label of the face somewhere on a page, with the page
@@ -98,11 +100,13 @@ func printLabel(tb testing.TB, f face, n, dpi int) printed {
 	}
 	p := printed{print: print}
 	for i, c := range d.Codes {
-		r := c.Outer()
+		s, outer := c.Symbol, c.Outer()
+		m := proof.Modules{Outer: outer, Size: s.Size, Quiet: int(math.Round(s.Quiet() / s.Module())), Dark: s.Dark}
 		if stock.Turned {
-			r = label.Rect{X: r.Y, Y: lies.H - r.Right(), W: r.W, H: r.H}
+			m.Outer.X, m.Outer.Y = outer.Y, lies.H-outer.Right()
+			m.Dark = func(x, y int) bool { return s.Dark(s.Size-1-y, x) }
 		}
-		p.codes = append(p.codes, code{r, c.Symbol.Payload, i > 0})
+		p.codes = append(p.codes, code{s, m, i > 0})
 	}
 	return p
 }
@@ -112,12 +116,12 @@ func printLabel(tb testing.TB, f face, n, dpi int) printed {
 func plain(tb testing.TB, p printed, level qr.ErrorCorrectionLevel) printed {
 	tb.Helper()
 	c := p.codes[0]
-	symbol, err := qr.Encode(c.text, level, qr.Unicode)
+	bytes, err := qr.Encode(c.symbol.Payload, level, qr.Unicode)
 	if err != nil {
 		tb.Fatal(err)
 	}
-	dark := func(x, y int) bool { return symbol.At(x, y) == color.Black }
-	return printed{p.print.Replace(c.outer, symbol.Bounds().Dx(), 4, dark), []code{c}}
+	return printed{p.print.Replace(proof.Modules{Outer: c.modules.Outer, Size: bytes.Bounds().Dx(), Quiet: 4,
+		Dark: func(x, y int) bool { return bytes.At(x, y) == color.Black }}), []code{c}}
 }
 
 const photographs = 3
@@ -139,12 +143,13 @@ func expose(p printed, w proof.Weather, fate int) photographed {
 		if c.buried {
 			at = w.Buried()
 		}
-		middle := [2]float64{c.outer.X + c.outer.W/2, c.outer.Y + c.outer.H/2}
+		outer := c.modules.Outer
+		middle := [2]float64{outer.X + outer.W/2, outer.Y + outer.H/2}
 		worn := p.print.Wear(at, uint64(fate), uint64(i), middle, side)
 		for n := range photographs {
 			img := worn.Photograph(uint64(fate), uint64(i), n)
 			seen.images = append(seen.images, img)
-			seen.texts = append(seen.texts, c.text)
+			seen.texts = append(seen.texts, c.symbol.Payload)
 			seen.read = append(seen.read, proof.ReadPhotograph(img))
 		}
 	}
