@@ -209,34 +209,6 @@ func TestBackWithoutAnEdgeIsRefused(t *testing.T) {
 	}
 }
 
-// Shifts move every cell's ink on the raster by as much, to a tenth of a
-// millimetre.
-func TestShiftMovesAllInk(t *testing.T) {
-	const dpi = 1200
-	for _, name := range []string{"a4-3x7-63.5x38.1", "a4-cut-148x20", "letter-cut-148x20"} {
-		s := find(t, name)
-		job := Job{Stock: s, Title: "T", Created: created, Shift: Shift{1.3, -0.8}}
-		cells := []int{1, s.PerSheet()}
-		for _, n := range cells {
-			job.Places = append(job.Places, Place{Page: 1, Cell: n, Drawing: cornered(s)})
-		}
-		img, err := open(t, write(t, job)).Render(1, dpi)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, n := range cells {
-			want := s.front(n).onPage(cornered(s).Safe)
-			ink := proof.Ink(img, proof.Region(job.Shift.move(s.Cell(n)).Inset(0.4, 0.4, 0.4, 0.4), dpi))
-			for _, pair := range [][2]float64{{float64(ink.Min.X), want.X + 1.3}, {float64(ink.Max.X), want.Right() + 1.3},
-				{float64(ink.Min.Y), want.Y - 0.8}, {float64(ink.Max.Y), want.Bottom() - 0.8}} {
-				if got := pair[0] * 25.4 / dpi; math.Abs(got-pair[1]) > 0.1 {
-					t.Errorf("%s, cell %d: an edge at %.3f mm, want %.3f", name, n, got, pair[1])
-				}
-			}
-		}
-	}
-}
-
 // The foot of a sheet that has been printed on before is left as it is.
 func TestFootStandsOnce(t *testing.T) {
 	s := find(t, "a4-3x7-63.5x38.1")

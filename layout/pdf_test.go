@@ -62,37 +62,44 @@ func TestTextAtTheFootAddsNoPage(t *testing.T) {
 }
 
 // The corners of the safe part of each cell, measured on a raster of 1200 dpi,
-// lie where the stock's dimensions put them to a tenth of a millimetre.
+// lie where the stock's dimensions put them to a tenth of a millimetre, and as
+// far beside that as the page is shifted.
 func TestCellsOnTheRaster(t *testing.T) {
-	const dpi = 1200
 	for _, s := range someStocks(t) {
-		job := Job{Stock: s, Title: "T", Created: created}
-		d := cornered(s)
-		for n := range s.PerSheet() {
-			job.Places = append(job.Places, Place{Page: 1, Cell: n + 1, Drawing: d})
-		}
-		img, err := open(t, write(t, job)).Render(1, dpi)
-		if err != nil {
-			t.Fatal(err)
-		}
-		margin := s.Room(dpi).Margin
-		if s.Turned { // as read to as it lies
-			margin = label.Margin{Left: margin.Top, Top: margin.Right, Right: margin.Bottom, Bottom: margin.Left}
-		}
-		for n := 1; n <= s.PerSheet(); n++ {
-			column, row := s.place(n)
-			x, y := s.Left+float64(column)*s.PitchX, s.Top+float64(row)*s.PitchY
-			want := label.Rect{X: x + margin.Left, Y: y + margin.Top,
-				W: s.LabelW - margin.Left - margin.Right, H: s.LabelH - margin.Top - margin.Bottom}
-			// Cut marks lie on the edges of the cell: look 0.4 mm inside.
-			ink := proof.Ink(img, proof.Region(s.Cell(n).Inset(0.4, 0.4, 0.4, 0.4), dpi))
-			for side, pair := range map[string][2]float64{
-				"left": {float64(ink.Min.X), want.X}, "right": {float64(ink.Max.X), want.Right()},
-				"top": {float64(ink.Min.Y), want.Y}, "foot": {float64(ink.Max.Y), want.Bottom()},
-			} {
-				if got := pair[0] * 25.4 / dpi; math.Abs(got-pair[1]) > 0.1 {
-					t.Errorf("%s, cell %d: %s at %.3f mm, want %.3f", s.Name, n, side, got, pair[1])
-				}
+		checkCells(t, s, Shift{})
+		checkCells(t, s, Shift{0.7, -0.4})
+	}
+}
+
+func checkCells(t *testing.T, s Stock, shift Shift) {
+	t.Helper()
+	const dpi = 1200
+	job := Job{Stock: s, Title: "T", Created: created, Shift: shift}
+	d := cornered(s)
+	for n := range s.PerSheet() {
+		job.Places = append(job.Places, Place{Page: 1, Cell: n + 1, Drawing: d})
+	}
+	img, err := open(t, write(t, job)).Render(1, dpi)
+	if err != nil {
+		t.Fatal(err)
+	}
+	margin := s.Room(dpi).Margin
+	if s.Turned { // as read to as it lies
+		margin = label.Margin{Left: margin.Top, Top: margin.Right, Right: margin.Bottom, Bottom: margin.Left}
+	}
+	for n := 1; n <= s.PerSheet(); n++ {
+		column, row := s.place(n)
+		x, y := s.Left+float64(column)*s.PitchX+shift.X, s.Top+float64(row)*s.PitchY+shift.Y
+		want := label.Rect{X: x + margin.Left, Y: y + margin.Top,
+			W: s.LabelW - margin.Left - margin.Right, H: s.LabelH - margin.Top - margin.Bottom}
+		// Cut marks lie on the edges of the cell: look 0.4 mm inside.
+		ink := proof.Ink(img, proof.Region(shift.move(s.Cell(n)).Inset(0.4, 0.4, 0.4, 0.4), dpi))
+		for side, pair := range map[string][2]float64{
+			"left": {float64(ink.Min.X), want.X}, "right": {float64(ink.Max.X), want.Right()},
+			"top": {float64(ink.Min.Y), want.Y}, "foot": {float64(ink.Max.Y), want.Bottom()},
+		} {
+			if got := pair[0] * 25.4 / dpi; math.Abs(got-pair[1]) > 0.1 {
+				t.Errorf("%s, shifted %v, cell %d: %s at %.3f mm, want %.3f", s.Name, shift, n, side, got, pair[1])
 			}
 		}
 	}

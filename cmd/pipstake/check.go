@@ -21,7 +21,14 @@ labels that were printed with other facts than the tables now hold. Each finding
 names file, row and column, and what to do. Exit status 1 where there are any.
 Nothing is changed.
 
+With --fix, cells whose meaning is certain are mended after they are shown:
+capitals, hyphens and spaces of identifiers, full-width digits, words in other
+letters, spaces around a text, and an apostrophe before what a spreadsheet would
+run as a formula. A date in a local form, or any other cell that takes a guess,
+is left to you.
+
   pipstake check
+  pipstake check --fix
   pipstake check --json`,
 	define: func(f *flags) action {
 		dir := f.registry()
@@ -41,7 +48,7 @@ Nothing is changed.
 			if err != nil {
 				return err
 			}
-			found := slices.Concat(r.Check(), season.CheckPedigree(r), staleLabels(r))
+			found := slices.Concat(r.Check(), season.CheckPedigree(r), staleLabels(r), stockFindings(r))
 			slices.SortStableFunc(found, func(a, b registry.Finding) int {
 				if c := strings.Compare(a.File, b.File); c != 0 {
 					return c

@@ -77,7 +77,7 @@ func ownStock(row registry.Stock) (layout.Stock, error) {
 		s, err = layout.OwnStock(s)
 	}
 	if err != nil {
-		return s, &dataError{fmt.Sprintf("stocks.csv, %s: %v", row.Name, err), "correct its row; pipstake stock add makes one that agrees with itself"}
+		return s, &dataError{fmt.Sprintf("stock %s: %v", row.Name, err), "correct its row in stocks.csv; pipstake stock add makes one that agrees with itself"}
 	}
 	return s, nil
 }
@@ -150,4 +150,23 @@ func (e *env) registryIfAny(flag string) (*registry.Registry, error) {
 		}
 	}
 	return r, err
+}
+
+// stockFindings are the grower's own stocks that contradict themselves, and the
+// shifts that no printer needs.
+func stockFindings(r *registry.Registry) []registry.Finding {
+	var found []registry.Finding
+	for _, row := range r.Stocks() {
+		if _, err := ownStock(row); err != nil {
+			said := reportsOf(err)[0]
+			found = append(found, registry.Finding{File: "stocks.csv", Column: "name", Value: row.Name, What: said.what, Remedy: said.hint})
+		}
+	}
+	for _, a := range r.Adjustments() {
+		if _, err := keptShift(r, a.Printer, layout.Stock{Name: a.Stock}); err != nil {
+			said := reportsOf(err)[0]
+			found = append(found, registry.Finding{File: "adjustments.csv", Column: "printer", Value: a.Printer, What: said.what, Remedy: said.hint})
+		}
+	}
+	return found
 }
