@@ -171,15 +171,16 @@ func (s *search) corners(sc *scale) {
 func (s *search) cornersOf(sc *scale, marks []mark) {
 	marks = slices.DeleteFunc(marks, func(m mark) bool { return s.settled(m.at.times(sc.factor)) })
 	used := make([]bool, len(marks))
-	s.settle(sc, triples(sc, marks), used)
+	s.settle(sc, triples(sc, marks), used, leastSeen)
 	for i, m := range marks {
 		used[i] = used[i] || m.hits < 2
 	}
-	s.settle(sc, pairs(sc, marks, used), used)
+	s.settle(sc, pairs(sc, marks, used), used, leastSeenUncertain)
 }
 
-// settle reads candidates, the likeliest first.
-func (s *search) settle(sc *scale, candidates []candidate, used []bool) {
+// settle reads candidates, the likeliest first; those that fit least well or
+// better count as seen.
+func (s *search) settle(sc *scale, candidates []candidate, used []bool, least float64) {
 	slices.SortStableFunc(candidates, func(a, b candidate) int { return cmp.Compare(b.known, a.known) })
 	tries := 0
 	for _, c := range candidates {
@@ -195,7 +196,7 @@ func (s *search) settle(sc *scale, candidates []candidate, used []bool) {
 			continue
 		}
 		f = f.climb(sc, 0.4, 0.05, true)
-		if s.note(sc, &f) {
+		if s.note(sc, &f, least) {
 			for _, i := range c.marks {
 				used[i] = true
 			}

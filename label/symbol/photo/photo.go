@@ -117,21 +117,30 @@ func (s *search) settled(p Point) bool {
 
 func (s *search) hold(c sighting) { s.held = append(s.held, c.corners) }
 
-// leastSeen is how well a pattern must fit to be called a code that could not
-// be read, and leastRead how well for what is read to be believed: correlations.
-// A Data Matrix has little pattern, which other things resemble.
-var (
-	leastSeen = map[symbol.Kind]float64{symbol.QR: 0.6, symbol.DataMatrix: 0.9}
-	leastRead = map[symbol.Kind]float64{symbol.QR: leastTried, symbol.DataMatrix: 0.7}
+// How well a pattern must fit for what is read to be believed, and how well to
+// be called a code that could not be read: correlations. A Data Matrix has
+// little pattern, which other things resemble; so do two corner patterns of
+// neighbouring codes.
+const (
+	leastRead          = leastTried
+	leastReadMatrix    = 0.7
+	leastSeen          = 0.6
+	leastSeenUncertain = 0.75
+	leastSeenMatrix    = 0.9
 )
 
-// note records what became of a fit on a scale: read, or at least seen.
-func (s *search) note(sc *scale, f *fit) bool {
+// note records what became of a fit on a scale: read, or seen where it fits at
+// least so well.
+func (s *search) note(sc *scale, f *fit, least float64) bool {
 	found := sighting{f.model.kind, f.pose.times(sc.factor), f.known}
 	if s.taken(found.corners) {
 		return false
 	}
-	if !f.pose.plausible() || f.known < leastRead[f.model.kind] {
+	believed := leastRead
+	if f.model.kind == symbol.DataMatrix {
+		believed, least = leastReadMatrix, leastSeenMatrix
+	}
+	if !f.pose.plausible() || f.known < believed {
 		return false
 	}
 	if text, ok := f.decode(sc); ok {
@@ -139,7 +148,7 @@ func (s *search) note(sc *scale, f *fit) bool {
 		s.hold(found)
 		return true
 	}
-	if f.known >= leastSeen[f.model.kind] {
+	if f.known >= least {
 		s.seen = append(s.seen, found)
 		slices.SortStableFunc(s.seen, func(a, b sighting) int { return cmp.Compare(b.fit, a.fit) })
 	}

@@ -24,7 +24,7 @@ func (s *search) squares(sc *scale) {
 					continue
 				}
 				f = f.climb(sc, 0.5, 0.05, true)
-				if s.note(sc, &f) {
+				if s.note(sc, &f, leastSeenUncertain) {
 					break
 				}
 			}
