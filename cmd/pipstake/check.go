@@ -48,7 +48,7 @@ is left to you.
 			if err != nil {
 				return err
 			}
-			found := slices.Concat(r.Check(), season.CheckPedigree(r), staleLabels(r), stockFindings(r))
+			found := slices.Concat(r.Check(), season.CheckPedigree(r), staleLabels(r), stockFindings(r), protocolFindings(r))
 			slices.SortStableFunc(found, func(a, b registry.Finding) int {
 				if c := strings.Compare(a.File, b.File); c != 0 {
 					return c

@@ -279,3 +279,13 @@ func nearSetting(name string) string {
 	}
 	return nearTable(table)
 }
+
+// protocolFindings are what check has to say of the protocol.
+func protocolFindings(r *registry.Registry) []registry.Finding {
+	_, err := practice(r)
+	var wrong *dataError
+	if !errors.As(err, &wrong) {
+		return nil // commands that read it say why they cannot
+	}
+	return []registry.Finding{{File: protocolFile, What: strings.TrimPrefix(wrong.what, protocolFile+" "), Remedy: wrong.hint}}
+}
