@@ -106,6 +106,8 @@ func takenBack(e registry.Event, undone map[int]int) string {
 		return fmt.Sprintf("  (taken back by %d)", undone[e.Entry])
 	case e.Undoes > 0:
 		return fmt.Sprintf("  (takes back %d)", e.Undoes)
+	case e.From != "":
+		return "  (in " + oneLine(e.From) + ")"
 	}
 	return ""
 }
@@ -136,6 +138,7 @@ type eventFacts struct {
 	When    string `json:"when"`
 	Command string `json:"command"`
 	Undoes  int    `json:"undoes,omitempty"` // the entry that the command took back
+	From    string `json:"from,omitempty"`   // the registry that it came from by a merge
 	File    string `json:"file"`
 	Row     int    `json:"row"` // as a spreadsheet numbered it then
 	Key     string `json:"key"`

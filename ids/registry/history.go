@@ -19,6 +19,7 @@ type Event struct {
 	When    string // by the user's clock, in the form of RFC 3339
 	Command string // as it was typed
 	Undoes  int    // the entry that the command took back; 0 for none
+	From    string // the registry that it came from by a merge; "" for this one
 	File    string // "lots.csv"
 	Row     int    // where it stood then, as a spreadsheet numbers it
 	Key     string // what the row is about, an identifier mostly
@@ -32,6 +33,7 @@ var historyColumns = []column[Event]{
 	nameColumn("when", optional, func(e *Event) *string { return &e.When }),
 	nameColumn("command", optional, func(e *Event) *string { return &e.Command }),
 	numberColumn("undoes", optional, func(e *Event) *int { return &e.Undoes }),
+	nameColumn("from", optional, func(e *Event) *string { return &e.From }),
 	nameColumn("file", required, func(e *Event) *string { return &e.File }),
 	numberColumn("row", optional, func(e *Event) *int { return &e.Row }),
 	textColumn("key", func(e *Event) *string { return &e.Key }),
@@ -84,7 +86,9 @@ func (h *history) last(outer ids.ID) (last ids.ID, ok bool) {
 
 // Spent tells whether an identifier was issued and taken back, so that it has
 // no row and yet is never issued again.
-func (r *Registry) Spent(id ids.ID) bool { return slices.Contains(r.history.gone, id) }
+func (r *Registry) Spent(id ids.ID) bool {
+	return slices.Contains(r.history.gone, id) && r.Status(id) == Unknown
+}
 
 // History gives what commands did, in their order.
 func (r *Registry) History() []Event { return slices.Clip(r.history.entries) }

@@ -57,7 +57,9 @@ func aSeason() []func(*Registry) error {
 		},
 		func(r *Registry) error { return r.Void(firstLot.Child(2), "mice") },
 		func(r *Registry) error { return r.Void(firstCross.Child(2), "hail") },
-		func(r *Registry) error { return r.AddStock(Stock{Name: "own", Kind: RollKind, Paper: "62x29"}) },
+		func(r *Registry) error {
+			return r.AddStock(Stock{Name: "own", Kind: RollKind, Paper: "62x29", Columns: 1, Rows: 1})
+		},
 		func(r *Registry) error { return r.Adjust(Adjustment{"printer", "own", 0.5, -0.25}) },
 		func(r *Registry) error { return r.Adjust(Adjustment{"printer", "own", 1, 0}) },
 	}
@@ -116,16 +118,16 @@ func TestUndoGoesBackByteForByte(t *testing.T) {
 func TestHistoryRows(t *testing.T) {
 	d := newTestDisk(emptyFiles())
 	play(t, d, append(aSeason()[:4], func(r *Registry) error { _, err := r.Undo(); return err })...)
-	want := `entry,when,command,undoes,file,row,key,column,before,after
-1,2026-11-14T09:30:00Z,pipstake step,,crosses.csv,2,2026X001,,,"id=2026X001,seed_parent=Larkfield Russet,""pollen_parent=5"""" pot, """"north"""""",pollinated=2026-05-04,notes='=1+1"
-2,2026-11-14T09:30:00Z,pipstake step+,,lots.csv,2,2026X001-A,,,"id=2026X001-A,issued=2026-08-01"
-2,2026-11-14T09:30:00Z,pipstake step+,,lots.csv,3,2026X001-B,,,"id=2026X001-B,issued=2026-08-01"
-3,2026-11-14T09:30:00Z,pipstake step++,,lots.csv,2,2026X001-A,extracted,,2026-10-01
-3,2026-11-14T09:30:00Z,pipstake step++,,lots.csv,2,2026X001-A,seeds,,9
-4,2026-11-14T09:30:00Z,pipstake step+++,,lots.csv,2,2026X001-A,fruit,,2
-4,2026-11-14T09:30:00Z,pipstake step+++,,lots.csv,2,2026X001-A,seeds,9,8
-5,2026-11-14T09:30:00Z,pipstake step++++,4,lots.csv,2,2026X001-A,fruit,2,
-5,2026-11-14T09:30:00Z,pipstake step++++,4,lots.csv,2,2026X001-A,seeds,8,9
+	want := `entry,when,command,undoes,from,file,row,key,column,before,after
+1,2026-11-14T09:30:00Z,pipstake step,,,crosses.csv,2,2026X001,,,"id=2026X001,seed_parent=Larkfield Russet,""pollen_parent=5"""" pot, """"north"""""",pollinated=2026-05-04,notes='=1+1"
+2,2026-11-14T09:30:00Z,pipstake step+,,,lots.csv,2,2026X001-A,,,"id=2026X001-A,issued=2026-08-01"
+2,2026-11-14T09:30:00Z,pipstake step+,,,lots.csv,3,2026X001-B,,,"id=2026X001-B,issued=2026-08-01"
+3,2026-11-14T09:30:00Z,pipstake step++,,,lots.csv,2,2026X001-A,extracted,,2026-10-01
+3,2026-11-14T09:30:00Z,pipstake step++,,,lots.csv,2,2026X001-A,seeds,,9
+4,2026-11-14T09:30:00Z,pipstake step+++,,,lots.csv,2,2026X001-A,fruit,,2
+4,2026-11-14T09:30:00Z,pipstake step+++,,,lots.csv,2,2026X001-A,seeds,9,8
+5,2026-11-14T09:30:00Z,pipstake step++++,4,,lots.csv,2,2026X001-A,fruit,2,
+5,2026-11-14T09:30:00Z,pipstake step++++,4,,lots.csv,2,2026X001-A,seeds,8,9
 `
 	got := strings.ReplaceAll(strings.TrimPrefix(d.now["r/history.csv"].data, bom), "\r\n", "\n")
 	if got != want {

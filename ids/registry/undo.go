@@ -42,15 +42,15 @@ func (r *Registry) Undo() ([]Event, error) {
 	return last, nil
 }
 
-// lastInForce gives the events of the last command that neither was taken back
-// nor took another one back; nil for none.
+// lastInForce gives the events of the last command in this registry that
+// neither was taken back nor took another one back; nil for none.
 func (r *Registry) lastInForce() []Event {
 	undone := map[int]bool{}
 	for _, e := range r.history.entries {
 		undone[e.Undoes] = true
 	}
 	for _, events := range slices.Backward(entriesOf(r.history.entries)) {
-		if events[0].Undoes == 0 && !undone[events[0].Entry] {
+		if events[0].Undoes == 0 && events[0].From == "" && !undone[events[0].Entry] {
 			return events
 		}
 	}

@@ -1,0 +1,161 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	"pipstake/ids/registry"
+)
+
+var mergeCommand = command{
+	name:      "merge",
+	summary:   "take in what was recorded in another registry",
+	arguments: "DIR",
+	options:   "[--dry-run] [--theirs]",
+	help: `For a registry that was taken elsewhere, such as a laptop in the orchard, and has
+rows that this one has not. Rows that are the same stay once; cells that are
+empty here are filled in; where both sides hold something, the one that was
+written later by the histories is kept, and where these do not tell, the one
+here; each such cell is shown. A batch or a sheet whose number means another one
+here gets the next number. The other registry is not changed.
+
+Where an identifier stands for one thing here and for another there, nothing is
+merged, and you are told what to do.
+
+  pipstake merge /media/laptop/orchard --dry-run
+  pipstake merge /media/laptop/orchard`,
+	define: func(f *flags) action {
+		dry := f.onOff("dry-run", "only tell what would be merged")
+		theirs := f.onOff("theirs", "where nothing tells which is later, take the cells of the\nother registry")
+		dir := f.registry()
+		return func(e *env, args []string) error {
+			j := joining{from: args[0], dry: *dry}
+			if *theirs {
+				j.prefer = registry.There
+			}
+			return e.merge(*dir, j)
+		}
+	},
+}
+
+// joining is what the command line asks to merge.
+type joining struct {
+	from   string
+	dry    bool
+	prefer registry.Side
+}
+
+func (e *env) merge(dir string, j joining) error {
+	other, err := registry.Find(e.abs(j.from), "", e.cwd)
+	if err != nil {
+		return &usageError{fmt.Sprintf("%q holds no registry", j.from), "name the folder that has its crosses.csv"}
+	}
+	here, err := e.registryDir(dir)
+	if err != nil {
+		return err
+	}
+	if sameFolder(here, other) {
+		return &usageError{fmt.Sprintf("%q is the registry itself", j.from), "name the other one, and this one with --registry"}
+	}
+	there, err := registry.Open(other)
+	if err != nil {
+		return asAccess(err)
+	}
+	var merged registry.Merged
+	work := func(r *registry.Registry) (err error) {
+		merged, err = r.Merge(there, j.prefer)
+		return err
+	}
+	if j.dry {
+		var r *registry.Registry
+		if r, err = e.open(dir); err == nil {
+			err = work(r)
+		}
+	} else {
+		err = e.change(dir, work)
+	}
+	var clash *registry.ClashError
+	if errors.As(err, &clash) {
+		e.tellClashes(clash, j.from)
+		return problems{}
+	}
+	if err == nil {
+		e.tellMerged(merged, j)
+	}
+	return err
+}
+
+// sameFolder reports whether two paths name one folder.
+func sameFolder(a, b string) bool {
+	one, err := os.Stat(a)
+	other, err2 := os.Stat(b)
+	return err == nil && err2 == nil && os.SameFile(one, other)
+}
+
+// tellClashes says what stands for two things, and what to do about it.
+func (e *env) tellClashes(clash *registry.ClashError, from string) {
+	for _, c := range clash.Clashes {
+		e.tell("pipstake: %s is one %s here and another there: nothing was merged", c.ID, c.ID.Level())
+		e.tell("  here   %s", oneLine(c.Here))
+		e.tell("  there  %s", oneLine(c.There))
+		e.tell("hint: if the two are one and the same, make both files say the same; if not:")
+		e.tell("  1. give up the number there: pipstake void %s --note \"another here\" --registry %s", c.ID, from)
+		e.tell("  2. merge again: its row and all below it are then left out")
+		e.tell("  3. record it here anew, under a new number")
+		if c.Labels > 0 {
+			e.tell("  4. print its labels, and destroy those from there: %s", plural(c.Labels, "label", "labels"))
+		}
+	}
+}
+
+// tellMerged says what was taken in.
+func (e *env) tellMerged(m registry.Merged, j joining) {
+	verb := "merged"
+	if j.dry {
+		verb = "would be merged"
+	}
+	nothing := true
+	for _, a := range m.Added {
+		if a.Rows > 0 {
+			e.say("%s  %s: %s", verb, a.File, plural(a.Rows, "row added", "rows added"))
+		}
+		if a.Filled > 0 {
+			e.say("%s  %s: %s", verb, a.File, plural(a.Filled, "empty cell filled in", "empty cells filled in"))
+		}
+		nothing = false
+	}
+	for _, d := range m.Newer {
+		e.say("later   %s", differing(d))
+		nothing = nothing && d.Kept == registry.Here
+	}
+	for _, d := range m.Differences {
+		e.say("differs %s", differing(d))
+		nothing = nothing && d.Kept == registry.Here
+	}
+	for _, id := range m.LeftOut {
+		e.say("left out  %s, which is void there and something else here", id)
+	}
+	for _, n := range m.Renumbered {
+		what := "batch"
+		if n.Stock != "" {
+			what = "of " + oneLine(n.Stock) + " sheet"
+		}
+		e.say("renumbered  %s %d there is %d here", what, n.There, n.Here)
+	}
+	switch {
+	case nothing:
+		e.say("nothing to merge: this registry holds all that the other does")
+	case !j.dry:
+		e.next("look whether all goes together: pipstake check")
+	}
+}
+
+// differing shows a cell that holds one thing here and another there.
+func differing(d registry.Difference) string {
+	kept := "here"
+	if d.Kept == registry.There {
+		kept = "there"
+	}
+	return fmt.Sprintf(" %s row %d, %s, %s: here %s, there %s: kept what is %s", d.File, d.Row, oneLine(d.Key), d.Column, shown(d.Here), shown(d.There), kept)
+}

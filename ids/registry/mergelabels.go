@@ -1,0 +1,220 @@
+package registry
+
+import (
+	"encoding/csv"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"pipstake/ids"
+)
+
+// emergence takes in the counts: one a pot and day.
+func (m *merger) emergence() {
+	here, there := m.here.emergence, m.there.emergence
+	for i := range there.entries {
+		e := &there.entries[i]
+		if m.leftOut(e.Pot) {
+			continue
+		}
+		at := int32(-1)
+		for _, place := range here.exactly(e.Pot) {
+			if here.entries[place].On == e.On {
+				at = place
+			}
+		}
+		if at < 0 {
+			here.append(*e)
+			m.count(here.name, 1, 0)
+			continue
+		}
+		applyTo(m, here, at, compareRows(m, here, at, there, e))
+	}
+}
+
+// labels takes in the labels. Those of a batch or sheet whose number means
+// something else here get the next number.
+func (m *merger) labels() {
+	here, there := m.here.labels, m.there.labels
+	numbers := newNumbers(m.here)
+	came := m.here.labelsCome()
+	var fresh []Label
+	for i := range there.entries {
+		l := there.entries[i]
+		if m.leftOut(l.ID) {
+			continue
+		}
+		at, found := m.here.sameLabel(l)
+		if !found && came[l.printed()] {
+			at, found = m.here.renumberedLabel(l)
+		}
+		if found {
+			state := compareRows(m, here, at, there, &l)
+			state = slices.DeleteFunc(state, func(d decision) bool { return d.Column == "batch" || d.Column == "sheet" })
+			applyTo(m, here, at, state)
+			continue
+		}
+		numbers.want(l)
+		fresh = append(fresh, l)
+	}
+	for _, l := range fresh {
+		here.append(numbers.renumber(l))
+		m.count(here.name, 1, 0)
+	}
+	m.merged.Renumbered = numbers.changed
+}
+
+// printed is the label as it was when it was printed.
+func (l Label) printed() Label {
+	l.State = LabelLive
+	return l
+}
+
+// labelsCome are the labels that came here by earlier merges, with the numbers
+// that they had there.
+func (r *Registry) labelsCome() map[Label]bool {
+	came := map[Label]bool{}
+	for _, e := range r.history.entries {
+		if e.From != "" && e.File == labelsFile && e.added() {
+			came[r.labels.ofRecord(e.After).printed()] = true
+		}
+	}
+	return came
+}
+
+// ofRecord reads an entry out of the text that record makes of a row.
+func (t *table[T]) ofRecord(record string) T {
+	var e T
+	cells, err := csv.NewReader(strings.NewReader(record)).Read()
+	if err != nil {
+		return e
+	}
+	for _, cell := range cells {
+		name, text, _ := strings.Cut(cell, "=")
+		if i := t.column(name); i >= 0 {
+			t.columns[i].read(text, &e)
+		}
+	}
+	return e
+}
+
+// sameLabel finds a label but for its state.
+func (r *Registry) sameLabel(l Label) (at int32, found bool) {
+	for _, at := range r.labels.exactly(l.ID) {
+		if r.labels.entries[at].printed() == l.printed() {
+			return at, true
+		}
+	}
+	return 0, false
+}
+
+// renumberedLabel finds a label that has another batch and sheet here.
+func (r *Registry) renumberedLabel(l Label) (at int32, found bool) {
+	for _, at := range r.labels.exactly(l.ID) {
+		same := r.labels.entries[at]
+		same.Batch, same.Sheet = l.Batch, l.Sheet
+		if same.printed() == l.printed() {
+			return at, true
+		}
+	}
+	return 0, false
+}
+
+// place is a cell of a sheet.
+type place struct {
+	stock       string
+	sheet, cell int
+}
+
+// numbers finds numbers of batches and sheets that are not in use.
+type numbers struct {
+	batches   map[int]bool
+	cells     map[place]bool
+	lastBatch int
+	lastSheet map[string]int
+	taken     map[place]bool // sheets, without a cell, that need another number
+	given     map[place]int  // number by sheet, or by batch without a stock
+	changed   []Renumbered
+}
+
+func newNumbers(r *Registry) *numbers {
+	n := &numbers{map[int]bool{}, map[place]bool{}, 0, map[string]int{}, map[place]bool{}, map[place]int{}, nil}
+	for _, l := range r.labels.entries {
+		n.batches[l.Batch] = true
+		n.cells[place{l.Stock, l.Sheet, l.Cell}] = true
+		n.inUse(l)
+	}
+	return n
+}
+
+func (n *numbers) inUse(l Label) {
+	n.lastBatch = max(n.lastBatch, l.Batch)
+	n.lastSheet[l.Stock] = max(n.lastSheet[l.Stock], l.Sheet)
+}
+
+// want looks whether a label's cell is free here.
+func (n *numbers) want(l Label) {
+	if n.cells[place{l.Stock, l.Sheet, l.Cell}] {
+		n.taken[place{l.Stock, l.Sheet, 0}] = true
+	}
+	n.inUse(l)
+}
+
+// renumber gives a label the numbers that it has here.
+func (n *numbers) renumber(l Label) Label {
+	if n.batches[l.Batch] {
+		l.Batch = n.number(place{"", l.Batch, 0}, &n.lastBatch)
+	}
+	if sheet := (place{l.Stock, l.Sheet, 0}); n.taken[sheet] {
+		last := n.lastSheet[l.Stock]
+		l.Sheet = n.number(sheet, &last)
+		n.lastSheet[l.Stock] = last
+	}
+	return l
+}
+
+// number gives what is renumbered its number: the one after last the first
+// time, and later the same.
+func (n *numbers) number(of place, last *int) int {
+	if got, ok := n.given[of]; ok {
+		return got
+	}
+	*last++
+	n.given[of] = *last
+	n.changed = append(n.changed, Renumbered{of.stock, of.sheet, *last})
+	return *last
+}
+
+// history takes in what commands did there, so that it can be traced here. It
+// cannot be taken back here one by one, only the merge as a whole.
+func (m *merger) history() {
+	here := m.here.history
+	last := 0
+	for _, e := range here.entries {
+		last = max(last, e.Entry)
+	}
+	entries := map[int]int{}
+	for _, e := range m.onlyThere {
+		if entries[e.Entry] == 0 {
+			last++
+			entries[e.Entry] = last
+		}
+		if to := entries[e.Undoes]; to > 0 {
+			e.Undoes = to
+		}
+		e.Entry = entries[e.Entry]
+		if e.From == "" {
+			e.From = oneLineOf(strings.ReplaceAll(filepath.Base(m.there.dir), "\x00", ""))
+		}
+		here.append(e)
+		here.keepSpent(e)
+		m.count(here.name, 1, 0)
+	}
+	slices.SortFunc(here.gone, ids.Compare)
+}
+
+// bare is an event without what differs between registries.
+func (e Event) bare() Event {
+	e.Entry, e.Undoes, e.From = 0, 0, ""
+	return e
+}
