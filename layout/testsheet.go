@@ -85,8 +85,13 @@ func (t TestSheet) HasSteps() bool {
 func (t TestSheet) side() side {
 	var s side
 	panel := t.panel()
-	for _, r := range t.outlines() {
-		s.rules = append(s.rules, clipOut(r, panel)...)
+	s.rules = t.outlines()
+	for _, box := range append(t.stepBoxes(), panel) {
+		var clear []label.Rule
+		for _, r := range s.rules {
+			clear = append(clear, clipOut(r, box)...)
+		}
+		s.rules = clear
 	}
 	t.corners(&s)
 	if t.small() {

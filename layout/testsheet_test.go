@@ -34,25 +34,25 @@ func TestStepsReadTheShiftToKeep(t *testing.T) {
 	const dpi = 508 // 20 pixels a millimetre
 	for _, s := range Stocks() {
 		for _, kept := range []Shift{{}, {0.8, -0.4}} {
+			sheet := testSheet(t, s, kept)
+			if !sheet.HasSteps() {
+				if s.Kind == DieCut {
+					t.Errorf("%s has no steps", s.Name)
+				}
+				continue
+			}
+			doc := openSheet(t, sheet)
+			page, err := doc.Render(1, dpi)
+			if err != nil {
+				t.Fatal(err)
+			}
+			texts, err := doc.Texts(1)
+			if err != nil {
+				t.Fatal(err)
+			}
+			x, y, _ := sheet.steps()
 			for _, off := range [][2]int{{1, -2}, {-1, 1}, {0, 0}} { // millimetres, rightward and downward
-				sheet := testSheet(t, s, kept)
-				if !sheet.HasSteps() {
-					if s.Kind == DieCut {
-						t.Errorf("%s has no steps", s.Name)
-					}
-					continue
-				}
-				doc := openSheet(t, sheet)
-				page, err := doc.Render(1, dpi)
-				if err != nil {
-					t.Fatal(err)
-				}
-				texts, err := doc.Texts(1)
-				if err != nil {
-					t.Fatal(err)
-				}
 				printed := onPaper(page, off[0]*20, off[1]*20)
-				x, y, _ := sheet.steps()
 				for axis, want := range map[string]int{"dx": -off[0], "dy": -off[1]} {
 					if got := readStep(printed, texts, axis, x.at, y.at, off); got != signed(float64(want)) {
 						t.Errorf("%s, kept %v, drawn %v mm off: %s reads %q, want %q", s.Name, kept, off, axis, got, signed(float64(want)))

@@ -93,10 +93,35 @@ func stepWidth(whole bool) float64 {
 	return 0.15
 }
 
+// stepsTop is where the steps on an upright edge begin, in millimetres.
+const stepsTop = cornerInset + 6
+
+// stepsLeft is where the steps on a level edge begin, beside those at x.
+func (t TestSheet) stepsLeft(x edge) float64 {
+	if left := x.at + 24; left+stepsLength <= t.Stock.Paper.W-cornerInset {
+		return left
+	}
+	return x.at - 10 - stepsLength
+}
+
+// stepBoxes are the places of the steps, kept clear of outlines: only the real
+// cut shall run through them.
+func (t TestSheet) stepBoxes() []label.Rect {
+	x, y, ok := t.steps()
+	if !ok {
+		return nil
+	}
+	const reach = steps*stepSize + 4.5
+	return []label.Rect{
+		{X: x.at + centre(t.Kept.X) - reach, Y: stepsTop - 4, W: 2 * reach, H: stepsLength + 5},
+		{X: t.stepsLeft(x) - 1, Y: y.at + centre(t.Kept.Y) - reach, W: stepsLength + 2, H: 2 * reach},
+	}
+}
+
 // stepsAcross draws the steps that tell how far to move rightward. Numbers
 // stand on the side of the step that is away from the edge.
 func (t TestSheet) stepsAcross(s *side, x edge) {
-	top := cornerInset + 6
+	top := stepsTop
 	eachStep(t.Kept.X, func(off float64, whole bool, at float64) {
 		at += top
 		s.rules = append(s.rules, line(x.at+off, at+stepHeight/10, x.at+off, at+stepHeight*9/10, stepWidth(whole)))
@@ -109,16 +134,13 @@ func (t TestSheet) stepsAcross(s *side, x edge) {
 			s.write(left, at+stepHeight/2+0.35*smallText, smallText, label.Regular, words)
 		}
 	})
-	s.heading(x.at+4, top, "dx", x.name)
+	s.heading(x.at+stepsReach+1.5, top+1.5, "dx", x.name)
 }
 
 // stepsDown draws the steps that tell how far to move downward, beside the
 // steps at x.
 func (t TestSheet) stepsDown(s *side, x, y edge) {
-	left := x.at + 24
-	if left+stepsLength > t.Stock.Paper.W-cornerInset {
-		left = x.at - 10 - stepsLength
-	}
+	left := t.stepsLeft(x)
 	eachStep(t.Kept.Y, func(off float64, whole bool, at float64) {
 		at += left
 		s.rules = append(s.rules, line(at+stepHeight/10, y.at+off, at+stepHeight*9/10, y.at+off, stepWidth(whole)))
@@ -131,7 +153,7 @@ func (t TestSheet) stepsDown(s *side, x, y edge) {
 			s.write(at+stepHeight/2-label.Regular.Width(words)*smallText/2, baseline, smallText, label.Regular, words)
 		}
 	})
-	s.heading(left+stepsLength/2+4, y.at+centre(t.Kept.Y)-2, "dy", y.name)
+	s.heading(left+stepsLength/2-1, y.at+centre(t.Kept.Y)-4, "dy", y.name)
 }
 
 // heading names an axis and the edge that its steps lie on.
@@ -168,9 +190,9 @@ func (t TestSheet) words(s *side, box label.Rect) {
 // keeps tells the shift that the outlines are moved by.
 func (t TestSheet) keeps() string {
 	if t.Kept == (Shift{}) {
-		return fmt.Sprintf("printer %s: no shift is kept", t.Printer)
+		return fmt.Sprintf("printer \"%s\": no shift is kept", t.Printer)
 	}
-	return fmt.Sprintf("printer %s: the outlines are moved by the shift that is kept, dx %s, dy %s mm", t.Printer, millimetres(t.Kept.X), millimetres(t.Kept.Y))
+	return fmt.Sprintf("printer \"%s\": the outlines are moved by the shift that is kept, dx %s, dy %s mm", t.Printer, millimetres(t.Kept.X), millimetres(t.Kept.Y))
 }
 
 // instructions are the steps to take, each a paragraph.
