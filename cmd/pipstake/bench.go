@@ -168,40 +168,57 @@ func fillBench(sheet *layout.BenchSheet, r *registry.Registry, practice season.P
 
 // bath is the seed lots that are treated alike.
 type bath struct {
-	season.Disinfecting
-	season.Soaking
-	season.Bag
-	season.Cold
-	lots []string
+	season.Protocol
+	lots []ids.ID
+}
+
+// crosses are those of the lots.
+func (b *bath) crosses() []string {
+	var names []string
+	for _, l := range b.lots {
+		if name := l.At(ids.CrossLevel).String(); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// alike tells whether two protocols are the same as far as the sheet goes.
+func alike(p, q season.Protocol) bool {
+	return p.Disinfecting == q.Disinfecting && p.Soaking == q.Soaking && p.Bag == q.Bag &&
+		p.Cold == q.Cold && p.Sowing == q.Sowing && p.Emergence == q.Emergence
 }
 
 // bathsOf puts together the lots that are treated alike.
 func bathsOf(practice season.Practice, lots []registry.Lot) []*bath {
 	var baths []*bath
 	for _, l := range lots {
-		p := practice.For(l.ID)
-		i := slices.IndexFunc(baths, func(b *bath) bool {
-			return b.Disinfecting == p.Disinfecting && b.Soaking == p.Soaking && b.Bag == p.Bag && b.Cold == p.Cold
-		})
+		own := practice.For(l.ID)
+		i := slices.IndexFunc(baths, func(b *bath) bool { return alike(b.Protocol, own) })
 		if i < 0 {
 			i = len(baths)
-			baths = append(baths, &bath{Disinfecting: p.Disinfecting, Soaking: p.Soaking, Bag: p.Bag, Cold: p.Cold})
+			baths = append(baths, &bath{Protocol: own})
 		}
-		baths[i].lots = append(baths[i].lots, l.ID.String())
+		baths[i].lots = append(baths[i].lots, l.ID)
 	}
 	return baths
 }
 
 // mix is the bath's frame.
 func (b *bath) mix(several bool) layout.BenchMix {
-	water, grams := b.ForLots(len(b.lots))
+	d := b.Disinfecting
+	water, grams := d.ForLots(len(b.lots))
 	m := layout.BenchMix{Figures: [3]layout.BenchFigure{
 		{Value: amount(water) + " ml", Of: "water"},
-		{Value: amount(grams) + " g", Of: b.Product},
-		{Value: fmt.Sprintf("%.2f %% w/v", b.Strength()), Of: fmt.Sprintf("%s, %s ml each", plural(len(b.lots), "seed lot", "seed lots"), plainNumber(b.PerLot))},
+		{Value: amount(grams) + " g", Of: d.Product},
+		{Value: fmt.Sprintf("%.2f %% w/v", d.Strength()), Of: fmt.Sprintf("%s, %s ml each", plural(len(b.lots), "seed lot", "seed lots"), plainNumber(d.PerLot))},
 	}}
 	if several {
-		m.For = "for " + list(shortened(b.lots, 12))
+		var names []string
+		for _, l := range b.lots {
+			names = append(names, l.String())
+		}
+		m.For = "for " + list(shortened(names, 12))
 	}
 	return m
 }
@@ -215,29 +232,59 @@ func amount(n float64) string {
 
 // benchSteps are the steps of the day and those after it.
 func benchSteps(baths []*bath, on registry.Date) []layout.BenchStep {
-	each := func(words func(*bath) string) string {
-		var parts []string
-		for _, b := range baths {
-			part := words(b)
-			if !slices.Contains(parts, part) {
-				parts = append(parts, part)
-			}
-		}
-		return strings.Join(parts, " or ")
-	}
-	minutes := each(func(b *bath) string { return unit(b.Minutes, "min") })
+	each := func(words func(season.Protocol) string) string { return eachBath(baths, words) }
+	perLot := each(func(p season.Protocol) string { return unit(p.Disinfecting.PerLot, "ml") })
+	minutes := each(func(p season.Protocol) string { return unit(p.Disinfecting.Minutes, "min") })
+	hours := each(func(p season.Protocol) string { return unit(float64(p.Soaking.Hours), "h") })
+	change := each(func(p season.Protocol) string { return unit(float64(p.Soaking.ChangeHours), "h") })
+	drained := each(func(p season.Protocol) string { return weekday(on.AddDays((p.Soaking.Hours + 23) / 24)) })
+	bag := each(func(p season.Protocol) string {
+		return fmt.Sprintf("%s of %s and %s water", teaspoons(p.Bag.Teaspoons), p.Bag.Material, unit(p.Bag.Water, "ml"))
+	})
+	celsius := each(func(p season.Protocol) string { return unit(p.Cold.Celsius, "°C") })
+	days := each(func(p season.Protocol) string {
+		return fmt.Sprintf("%d to %d\u00a0days", p.Cold.LeastDays, p.Cold.MostDays)
+	})
+	sow := each(func(p season.Protocol) string {
+		return fmt.Sprintf("between %s and %s (%s), %s deep", dayOfYear(p.Sowing.Season.From), dayOfYear(p.Sowing.Season.To), p.Sowing.Place, unit(p.Sowing.DepthCM, "cm"))
+	})
+	look := each(func(p season.Protocol) string { return dayOfYear(p.Emergence.Season.From) })
 	return []layout.BenchStep{
 		{Text: "Open the fruit of one lot at a time; its bag stays with it. Count fruit, seeds and undeveloped seeds into the table below."},
-		{Text: "Pour the water first, then stir the powder into it. Bathe each lot in " +
-			each(func(b *bath) string { return unit(b.PerLot, "ml") }) + " for " + minutes + ", then rinse well.", Blanks: []string{"in", "out"}},
-		{Text: "Soak in plain water for " + each(func(b *bath) string { return unit(float64(b.Hours), "h") }) +
-			", changed every " + each(func(b *bath) string { return unit(float64(b.ChangeHours), "h") }) +
-			": until " + each(func(b *bath) string { return weekday(on.AddDays((b.Hours + 23) / 24)) }) + ".", Blanks: []string{"soak from"}},
-		{Text: "Drain, and bag each lot with " + each(func(b *bath) string {
-			return fmt.Sprintf("%s of %s and %s water", teaspoons(b.Teaspoons), b.Material, unit(b.Bag.Water, "ml"))
-		}) + ". Into the cold at " + each(func(b *bath) string { return unit(b.Celsius, "°C") }) + " for " +
-			each(func(b *bath) string { return fmt.Sprintf("%d to %d\u00a0days", b.LeastDays, b.MostDays) }) + ".", Blanks: []string{"into the cold"}},
+		{Text: "Pour the water first, then stir the powder into it. Bathe each lot in " + perLot + " for " + minutes + ", then rinse well.", Blanks: []string{"in", "out"}},
+		{Text: "Soak in plain water for " + hours + ", changed every " + change + ": until " + drained + ".", Blanks: []string{"soak from"}},
+		{Text: "Drain, and bag each lot with " + bag + ". Into the cold at " + celsius + " for " + days + ".", Blanks: []string{"into the cold"}},
+		{Text: "Sow " + sow + ", pointed end down. Look for seedlings from " + look + " on."},
 	}
+}
+
+// eachBath words what the baths have in common, or else what holds for which
+// crosses: "72 h (2026X001, 2026X003) or 48 h (2026X002)".
+func eachBath(baths []*bath, words func(season.Protocol) string) string {
+	var parts []string
+	crosses := map[string][]string{}
+	for _, b := range baths {
+		part := words(b.Protocol)
+		if !slices.Contains(parts, part) {
+			parts = append(parts, part)
+		}
+		crosses[part] = append(crosses[part], b.crosses()...)
+	}
+	if len(parts) == 1 {
+		return parts[0]
+	}
+	for i, part := range parts {
+		parts[i] = fmt.Sprintf("%s (%s)", part, strings.Join(crosses[part], ", "))
+	}
+	return strings.Join(parts, " or ")
+}
+
+// dayOfYear is "1 December"; the last of February is that in all years.
+func dayOfYear(m season.MonthDay) string {
+	if m.Month == time.February && m.Day == 29 {
+		return "the end of February"
+	}
+	return fmt.Sprintf("%d\u00a0%s", m.Day, m.Month)
 }
 
 // unit is a quantity that no line break parts from its unit.
