@@ -270,7 +270,7 @@ func programs(tb testing.TB, seen []photographed) [][]string {
 // below what the benchmark finds. Only gozxing reads, so that the outcome is
 // the same on every machine.
 func TestStakesOutlastPlainSymbols(t *testing.T) {
-	const labels = 20
+	const labels = 16
 	var made []printed
 	for n := range labels {
 		made = append(made, printLabel(t, stakes, n, 300))
@@ -289,7 +289,8 @@ func TestStakesOutlastPlainSymbols(t *testing.T) {
 			}
 			read = append(read, got.byGozxing)
 		}
-		floor := map[string]int{"hard": 17, "severe": 14}[w.Name]
+		t.Logf("%s: %v of %d", w.Name, read, labels)
+		floor := map[string]int{"hard": 14, "severe": 11}[w.Name]
 		if read[0] < floor || read[0] <= read[1] || read[0] <= read[2] {
 			t.Errorf("%s: of %d labels are read %v of %q; want at least %d of the first, and more than of the others",
 				w.Name, labels, read, []string{symbols[0].name, symbols[1].name, symbols[2].name}, floor)
