@@ -231,24 +231,64 @@ func BenchmarkWeather(b *testing.B) {
 						for len(labels) < b.N {
 							labels = append(labels, printLabel(b, f, len(labels), dpi))
 						}
-						var t tally
-						b.ResetTimer()
-						for first := 0; first < b.N; first += 25 {
-							var some []printed
-							for _, p := range labels[first:min(first+25, b.N)] {
-								some = append(some, s.of(b, p))
-							}
-							seen := exposeAll(some, w, first)
-							t.add(seen, programs(b, seen))
-						}
-						b.ReportMetric(100*float64(t.byGozxing)/float64(t.labels), "%gozxing")
-						b.ReportMetric(100*float64(t.byAny)/float64(t.labels), "%read")
-						b.ReportMetric(float64(len(t.misread)), "misread")
+						measure(b, labels, w, s.of)
 					})
 				}
 			}
 		}
 	}
+}
+
+// The same of single codes in the place of a stake's first, in the 19 mm that
+// a stake of 20 mm leaves for one: what a level of error correction and a
+// longer text cost and gain there.
+func BenchmarkLevels(b *testing.B) {
+	const room, dpi = 19.0, 600
+	var labels []printed
+	for _, w := range proof.Severities() {
+		for _, text := range []string{"full", "compact"} {
+			for _, level := range []byte("LMQH") {
+				b.Run(fmt.Sprintf("%s/%s/%c", w.Name, text, level), func(b *testing.B) {
+					for len(labels) < b.N {
+						labels = append(labels, printLabel(b, stakes, len(labels), dpi))
+					}
+					measure(b, labels, w, func(tb testing.TB, p printed) printed {
+						c := p.codes[len(p.codes)-1]
+						if text == "full" {
+							c = p.codes[0]
+						}
+						s, err := symbol.Encode(symbol.QR, level, c.symbol.Payload, 1, dpi)
+						if err != nil {
+							tb.Fatal(err)
+						}
+						side := float64(s.Size+8) * math.Floor(room*dpi/25.4/float64(s.Size+8)) * 25.4 / dpi
+						at := p.codes[0].modules.Outer
+						m := proof.Modules{Size: s.Size, Quiet: 4, Dark: s.Dark,
+							Outer: label.Rect{X: at.X + (at.W-side)/2, Y: at.Y + (at.H-side)/2, W: side, H: side}}
+						return printed{p.print.Replace(m), []code{{symbol: s, modules: m}}}
+					})
+				})
+			}
+		}
+	}
+}
+
+// measure exposes the first b.N labels, with what of puts on them, and reports
+// how many are read.
+func measure(b *testing.B, labels []printed, w proof.Weather, of func(testing.TB, printed) printed) {
+	var t tally
+	b.ResetTimer()
+	for first := 0; first < b.N; first += 25 { // as many photographs as memory holds easily
+		var some []printed
+		for _, p := range labels[first:min(first+25, b.N)] {
+			some = append(some, of(b, p))
+		}
+		seen := exposeAll(some, w, first)
+		t.add(seen, programs(b, seen))
+	}
+	b.ReportMetric(100*float64(t.byGozxing)/float64(t.labels), "%gozxing")
+	b.ReportMetric(100*float64(t.byAny)/float64(t.labels), "%read")
+	b.ReportMetric(float64(len(t.misread)), "misread")
 }
 
 // programs reads all photographs of the labels with the programs installed.
