@@ -1,0 +1,63 @@
+package main
+
+import (
+	"bytes"
+
+	"pipstake/cmd/pipstake/fieldpage"
+	"pipstake/ids/registry"
+)
+
+var pageCommand = command{
+	name:    "page",
+	summary: "write the registry as a page for the phone, to use in the cold frame",
+	options: "--out FILE",
+	help: `Writes one HTML file that needs no network. Copy it to a phone and open it there:
+it finds a pot by its identifier, of which it verifies the check character, by a
+parent's name, by its place, or by the browser's own reader of codes where it has
+one; it shows parents, counts, dates and siblings, and takes counts of seedlings.
+
+  pipstake page --out orchard.html
+  pipstake emerged --from pipstake-counts-2027-03-01.csv     what it saved
+
+The page shows the registry as it stands today; make a new one after a day's
+work. It is all of the registry, notes included, so lend it as you would that.
+Counts stay in the phone's browser until they are saved and forgotten.`,
+	define: func(f *flags) action {
+		out := f.text("out", "the HTML `FILE`, - for standard output")
+		force := f.onOff("force", "replace a field page that exists")
+		dir := f.registry()
+		return func(e *env, _ []string) error {
+			if *out == "" {
+				return &usageError{"page: --out is missing", "name the file: --out orchard.html, or - for standard output"}
+			}
+			t, err := e.targetOf(pageFile, "--out", *out, *force)
+			if err != nil {
+				return err
+			}
+			return e.page(*dir, t)
+		}
+	},
+}
+
+var pageFile = fileKind{noun: "a field page", starts: []string{fieldpage.Start}}
+
+func (e *env) page(dir string, t target) error {
+	r, err := e.open(dir)
+	if err != nil {
+		return err
+	}
+	if n := len(r.Damage()); n > 0 {
+		e.notice("%s in the registry cannot be read; see pipstake check", plural(n, "cell", "cells"))
+	}
+	season := fieldpage.SeasonOf(r, registry.DateOf(e.now()))
+	var page bytes.Buffer
+	if err := fieldpage.Write(&page, season); err != nil {
+		return err
+	}
+	if err := e.deliver(t, page.Bytes()); err != nil || t.stdout() {
+		return err
+	}
+	e.say("%s and %s in %s", plural(len(season.Crosses), "cross", "crosses"), plural(len(season.Pots), "pot", "pots"), t.shown)
+	e.next("copy it to the phone and open it there")
+	return nil
+}
