@@ -8,13 +8,16 @@ import (
 	"hash/fnv"
 	"io"
 	"regexp"
+	"runtime"
 	"slices"
 	"strconv"
+	"sync"
+	"sync/atomic"
 )
 
 // The library that draws pages has no setter for the entries of the catalog,
-// writes page sizes to a hundredth of a point, and packs streams for speed. So
-// its finished file is taken apart into objects and written once more.
+// and writes page sizes to a hundredth of a point. So its finished file is taken
+// apart into objects and written once more.
 
 // catalog is the root of a document that asks viewers not to scale it, and to
 // turn its sheets over the right edge (ISO 32000-1, table 150; since PDF 1.6
@@ -40,7 +43,6 @@ var (
 	entryPattern  = regexp.MustCompile(`(\d{10}) 00000 n`)
 	rootPattern   = regexp.MustCompile(`/Root (\d{1,9}) 0 R`)
 	infoPattern   = regexp.MustCompile(`/Info (\d{1,9}) 0 R`)
-	objectPattern = regexp.MustCompile(`(?s)^\d+ 0 obj\n(.*)\nendobj\s*$`)
 	boxPattern    = regexp.MustCompile(`/MediaBox \[[^]]*\]`)
 	datePattern   = regexp.MustCompile(`\((D:\d{14})\)`)
 	fontPattern   = regexp.MustCompile(`/(BaseFont|FontName) /utf8`)
@@ -54,7 +56,7 @@ var errDrawn = errors.New("the drawn file is not in the form that is known")
 
 // finish rewrites a finished file with our catalog, the media box on every
 // page, fonts marked as subsets, dates marked as universal time, and all
-// streams well packed.
+// streams packed.
 func finish(w io.Writer, raw []byte, catalog, mediaBox string) error {
 	start, err := number(startPattern, raw)
 	if err != nil || start > len(raw) {
@@ -81,11 +83,35 @@ func finish(w io.Writer, raw []byte, catalog, mediaBox string) error {
 		case bytes.HasPrefix(body, []byte("<</Type /Font")):
 			body = fontPattern.ReplaceAll(body, tag)
 		}
-		if objects[i], err = repack(body); err != nil {
-			return err
-		}
+		objects[i] = body
+	}
+	if err := repackAll(objects); err != nil {
+		return err
 	}
 	return putTogether(w, objects, root, info)
+}
+
+// repackAll packs the streams of all objects, on all processors.
+func repackAll(objects [][]byte) error {
+	var next atomic.Int64
+	failed := make([]error, runtime.GOMAXPROCS(0))
+	var workers sync.WaitGroup
+	for n := range failed {
+		workers.Go(func() {
+			var p packer
+			for i := int(next.Add(1)) - 1; i < len(objects) && failed[n] == nil; i = int(next.Add(1)) - 1 {
+				objects[i], failed[n] = p.repack(objects[i])
+			}
+		})
+	}
+	workers.Wait()
+	return errors.Join(failed...)
+}
+
+// packer packs streams, one after the other.
+type packer struct {
+	packed bytes.Buffer
+	writer *zlib.Writer
 }
 
 // subsetTag is six capital letters that mark a font as cut down to the
@@ -129,18 +155,19 @@ func takeApart(raw []byte, table int) ([][]byte, error) {
 	objects := make([][]byte, len(starts))
 	for i, at := range starts {
 		next, _ := slices.BinarySearch(ends, at+1)
-		m := objectPattern.FindSubmatch(raw[at:ends[next]])
-		if m == nil {
+		number, body, ok := bytes.Cut(bytes.TrimRight(raw[at:ends[next]], "\r\n "), []byte(" 0 obj\n"))
+		body, closed := bytes.CutSuffix(body, []byte("\nendobj"))
+		if !ok || !closed || string(number) != strconv.Itoa(i+1) {
 			return nil, errDrawn
 		}
-		objects[i] = m[1]
+		objects[i] = body
 	}
 	return objects, nil
 }
 
-// repack packs the stream of an object as small as it goes. Objects without a
-// stream stay as they are.
-func repack(body []byte) ([]byte, error) {
+// repack packs the stream of an object. Objects without a stream stay as they
+// are.
+func (p *packer) repack(body []byte) ([]byte, error) {
 	dict, rest, ok := bytes.Cut(body, []byte("\nstream\n"))
 	if !ok {
 		return body, nil
@@ -159,19 +186,20 @@ func repack(body []byte) ([]byte, error) {
 			return nil, err
 		}
 	}
-	var packed bytes.Buffer
-	z, err := zlib.NewWriterLevel(&packed, zlib.BestCompression)
-	if err != nil {
+	p.packed.Reset()
+	if p.writer == nil {
+		p.writer = zlib.NewWriter(&p.packed)
+	} else {
+		p.writer.Reset(&p.packed)
+	}
+	if _, err := p.writer.Write(data); err != nil {
 		return nil, err
 	}
-	if _, err := z.Write(data); err != nil {
-		return nil, err
-	}
-	if err := z.Close(); err != nil {
+	if err := p.writer.Close(); err != nil {
 		return nil, err
 	}
 	dict = bytes.TrimSuffix(streamPattern.ReplaceAll(dict, nil), []byte(">>"))
-	return fmt.Appendf(nil, "%s/Filter /FlateDecode /Length %d>>\nstream\n%s\nendstream", dict, packed.Len(), packed.Bytes()), nil
+	return fmt.Appendf(nil, "%s/Filter /FlateDecode /Length %d>>\nstream\n%s\nendstream", dict, p.packed.Len(), p.packed.Bytes()), nil
 }
 
 // putTogether writes objects, numbered from 1, as a file with its table.
