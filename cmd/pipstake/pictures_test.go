@@ -47,20 +47,28 @@ func TestReadmePicturesAreCurrent(t *testing.T) {
 		if stock.Turned {
 			part = upright(part)
 		}
+		checkPicture(t, p.file, part)
+	}
+	orchard := filepath.Join(dir, "orchard")
+	runs(t, orchard, "germination", "--by", "seed-parent", "--plot", "germination.png")
+	checkPicture(t, "germination.png", readPNG(t, filepath.Join(orchard, "germination.png")))
+}
+
+// checkPicture compares a picture with the one of that name below testdata.
+func checkPicture(t *testing.T, name string, now image.Image) {
+	t.Helper()
+	file := filepath.Join("..", "..", "testdata", name)
+	if os.Getenv("UPDATE_PICTURES") != "" {
 		var drawn bytes.Buffer
-		if err := png.Encode(&drawn, part); err != nil {
+		if err := png.Encode(&drawn, now); err != nil {
 			t.Fatal(err)
 		}
-		file := filepath.Join("..", "..", "testdata", p.file)
-		if os.Getenv("UPDATE_PICTURES") != "" {
-			if err := os.WriteFile(file, drawn.Bytes(), 0o644); err != nil {
-				t.Fatal(err)
-			}
+		if err := os.WriteFile(file, drawn.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
 		}
-		kept := readPNG(t, file)
-		if !samePixels(part, kept) {
-			t.Errorf("testdata/%s is not what %s looks like now: draw it anew with UPDATE_PICTURES=1 go test -run Pictures ./cmd/pipstake", p.file, p.sheet)
-		}
+	}
+	if !samePixels(now, readPNG(t, file)) {
+		t.Errorf("testdata/%s is not what it shows now: draw it anew with UPDATE_PICTURES=1 go test -run Pictures ./cmd/pipstake", name)
 	}
 }
 
@@ -82,9 +90,9 @@ func samePixels(a, b image.Image) bool {
 	}
 	for y := range a.Bounds().Dy() {
 		for x := range a.Bounds().Dx() {
-			r1, _, _, _ := a.At(a.Bounds().Min.X+x, a.Bounds().Min.Y+y).RGBA()
-			r2, _, _, _ := b.At(b.Bounds().Min.X+x, b.Bounds().Min.Y+y).RGBA()
-			if r1 != r2 {
+			r1, g1, b1, _ := a.At(a.Bounds().Min.X+x, a.Bounds().Min.Y+y).RGBA()
+			r2, g2, b2, _ := b.At(b.Bounds().Min.X+x, b.Bounds().Min.Y+y).RGBA()
+			if r1 != r2 || g1 != g2 || b1 != b2 {
 				return false
 			}
 		}
