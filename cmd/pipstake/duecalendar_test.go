@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"maps"
 	"os"
 	"os/exec"
 	"strings"
@@ -47,16 +48,16 @@ func TestCalendarLinesAreFolded(t *testing.T) {
 	}
 }
 
-// seasonCalendar is a calendar of the demo's registry, with the tasks that it
-// holds.
-func seasonCalendar(t *testing.T, on string, stamp time.Time) (string, []chore) {
+// seasonCalendar is a calendar of the demo's registry under a protocol, with
+// the tasks that it holds.
+func seasonCalendar(t *testing.T, p season.Protocol, on string, stamp time.Time) (string, []chore) {
 	t.Helper()
 	dir := demoRegistry(t)
 	r, err := registry.Open(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
-	all := chores(season.Due(r, season.Practice{Protocol: season.CommonPractice()}, demoDay(on)))
+	all := chores(season.Due(r, season.Practice{Protocol: p}, demoDay(on)))
 	return serialized(t, calendar(r, all, stamp)), all
 }
 
@@ -80,8 +81,8 @@ func demoRegistry(t *testing.T) string {
 // the day it is looked at, and no two entries share one.
 func TestCalendarKeepsItsUIDs(t *testing.T) {
 	stamp := time.Date(2026, time.February, 1, 12, 0, 0, 0, time.UTC)
-	uids := func(on string) map[string]bool {
-		text, all := seasonCalendar(t, on, stamp)
+	uids := func(p season.Protocol, on string) map[string]bool {
+		text, all := seasonCalendar(t, p, on, stamp)
 		found := map[string]bool{}
 		for line := range strings.SplitSeq(text, "\r\n") {
 			if uid, ok := strings.CutPrefix(line, "UID:"); ok {
@@ -96,7 +97,12 @@ func TestCalendarKeepsItsUIDs(t *testing.T) {
 		}
 		return found
 	}
-	early, late := uids("2025-12-20"), uids("2026-01-10")
+	common, slow := season.CommonPractice(), season.CommonPractice()
+	slow.Cold = season.Cold{LeastDays: 70, MostDays: 100}
+	early, late := uids(common, "2025-12-20"), uids(common, "2026-01-10")
+	if moved := uids(slow, "2025-12-20"); !maps.Equal(moved, uids(common, "2025-12-19")) {
+		t.Errorf("with other dates: %v", moved)
+	}
 	for uid := range late {
 		if !early[uid] {
 			t.Errorf("%s is new, though nothing was recorded", uid)
@@ -112,20 +118,27 @@ func TestCalendarKeepsItsUIDs(t *testing.T) {
 	}
 }
 
+// pythonWithCalendars finds Debian's python3-icalendar. The first python3 of a
+// machine need not be Debian's.
+func pythonWithCalendars(t *testing.T) string {
+	t.Helper()
+	for _, python := range []string{"/usr/bin/python3", "python3"} {
+		if exec.Command(python, "-c", "import icalendar").Run() == nil {
+			return python
+		}
+	}
+	if os.Getenv("CI") == "true" {
+		t.Fatal("python3-icalendar is missing")
+	}
+	t.Skip("python3-icalendar is missing")
+	return ""
+}
+
 // Debian's python3-icalendar, which shares no code with the writer, reads the
 // entries back: whole days with the end excluded, UID and DTSTAMP on each.
 func TestCalendarReadsBack(t *testing.T) {
-	python, err := exec.LookPath("python3")
-	if err == nil {
-		err = exec.Command(python, "-c", "import icalendar").Run()
-	}
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("python3-icalendar is missing")
-		}
-		t.Skip("python3-icalendar is missing")
-	}
-	text, all := seasonCalendar(t, "2025-12-20", time.Date(2026, time.February, 1, 12, 0, 0, 0, time.UTC))
+	python := pythonWithCalendars(t)
+	text, all := seasonCalendar(t, season.CommonPractice(), "2025-12-20", time.Date(2026, time.February, 1, 12, 0, 0, 0, time.UTC))
 	const script = `
 import sys, icalendar
 calendar = icalendar.Calendar.from_ical(sys.stdin.buffer.read())
