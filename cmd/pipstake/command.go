@@ -98,6 +98,7 @@ func run(e *env) error {
 		e.explain(c)
 		return nil
 	}
+	e.quiet = f.quiet
 	if err := c.checkArguments(args); err != nil {
 		return err
 	}

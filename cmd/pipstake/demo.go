@@ -212,7 +212,7 @@ func (e *env) tellSeason(r *registry.Registry, shown string) error {
 		"labels --missing",
 		"sow " + r.Crosses()[9].ID.Child(4).String(),
 	} {
-		e.tell("  pipstake %s --registry %s", try, shown)
+		e.remark("  pipstake %s --registry %s", try, shown)
 	}
 	return nil
 }

@@ -20,17 +20,21 @@ func (e *env) fix(dir string, sure bool) error {
 	}
 	fixes := r.Fixes()
 	if len(fixes) == 0 {
-		e.tell("nothing is certain enough to be mended")
+		e.remark("nothing is certain enough to be mended")
 		return nil
 	}
+	line := e.tell // for the question
+	if sure {
+		line = e.remark
+	}
 	for _, f := range fixes {
-		e.tell("%s row %d, %s", f.Finding.File, f.Finding.Row, f.Finding.Column)
-		e.tell("  - %q", f.Finding.Value)
-		e.tell("  + %q", f.Want)
+		line("%s row %d, %s", f.Finding.File, f.Finding.Row, f.Finding.Column)
+		line("  - %q", f.Finding.Value)
+		line("  + %q", f.Want)
 	}
 	cells := plural(len(fixes), "cell", "cells")
 	if !sure && !e.agreed(fmt.Sprintf("mend %s? [y/n] ", cells)) {
-		e.tell("nothing was changed")
+		e.remark("nothing was changed")
 		return nil
 	}
 	err = e.change(dir, func(r *registry.Registry) error {
@@ -42,7 +46,7 @@ func (e *env) fix(dir string, sure bool) error {
 	if err != nil {
 		return err
 	}
-	e.tell("mended %s; pipstake undo takes that back", cells)
+	e.remark("mended %s; pipstake undo takes that back", cells)
 	return nil
 }
 

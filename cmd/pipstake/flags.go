@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -15,11 +16,13 @@ type flags struct {
 	command command
 	set     *pflag.FlagSet
 	help    bool
+	quiet   bool
 }
 
 func newFlags(c command) *flags {
 	f := &flags{command: c, set: pflag.NewFlagSet(c.name, pflag.ContinueOnError)}
 	f.set.SortFlags = false
+	f.set.BoolVar(&f.quiet, "quiet", false, "tell no notices and nothing of what comes next; errors are told")
 	f.set.BoolVarP(&f.help, "help", "h", false, "tell what the command does, and stop")
 	return f
 }
@@ -160,7 +163,10 @@ func (f *flags) usageOf(flag *pflag.Flag) string {
 	return spelled(flag) + ": " + strings.ReplaceAll(usage, "\n", " ")
 }
 
-// usages lists the flags for the help text, --help last.
+// common are the flags that every command has.
+var common = []string{"quiet", "help"}
+
+// usages lists the flags for the help text, the common ones last.
 func (f *flags) usages() []string {
 	var t table
 	add := func(flag *pflag.Flag) {
@@ -172,11 +178,13 @@ func (f *flags) usages() []string {
 		}
 	}
 	f.set.VisitAll(func(flag *pflag.Flag) {
-		if flag.Name != "help" {
+		if !slices.Contains(common, flag.Name) {
 			add(flag)
 		}
 	})
-	add(f.set.Lookup("help"))
+	for _, name := range common {
+		add(f.set.Lookup(name))
+	}
 	return t.lines("  ")
 }
 

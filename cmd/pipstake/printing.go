@@ -72,11 +72,11 @@ func (p *press) next(format string, args ...any) {
 	}
 }
 
-// say prints a line of results: on standard error where the file takes up
-// standard output.
+// say prints a line of results: as a remark where the file takes up standard
+// output.
 func (p *press) say(format string, args ...any) {
 	if p.out == "-" || p.preview == "-" {
-		p.env.tell(format, args...)
+		p.env.remark(format, args...)
 		return
 	}
 	p.env.say(format, args...)

@@ -26,7 +26,7 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 	if file == "-" {
 		name = "standard input"
 		if isTerminal(e.stdin) {
-			e.tell("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+			e.remark("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
 		}
 	} else {
 		f, err := os.Open(e.abs(file))

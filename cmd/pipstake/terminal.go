@@ -23,28 +23,48 @@ import (
 //   - Messages start with a small letter and have no full stop at their end.
 //   - Text from files, codes and arguments is shown with its control characters
 //     escaped, so that nothing can steer the terminal.
-//   - Colour carries nothing, so there is none.
+//   - With --quiet nothing but errors and questions goes to standard error.
+//   - Colour carries nothing, so there is none, and no other escape sequence:
+//     NO_COLOR and TERM have nothing to switch off.
 
 // voice writes to the terminal.
 type voice struct {
-	out *bufio.Writer
-	err io.Writer
+	out    *bufio.Writer
+	err    io.Writer
+	screen *screen // nil where err is no terminal
+	quiet  bool
 }
 
 func newVoice(stdout, stderr io.Writer) voice {
-	return voice{out: bufio.NewWriter(stdout), err: stderr}
+	return voice{out: bufio.NewWriter(stdout), err: stderr, screen: screenOn(stderr)}
+}
+
+// alone keeps progress off the terminal until the function that it gives is
+// called.
+func (v *voice) alone() (done func()) {
+	if v.screen == nil {
+		return func() {}
+	}
+	v.screen.mu.Lock()
+	v.screen.wipe(v.err)
+	return v.screen.mu.Unlock
 }
 
 // flush brings standard output up to date.
-func (v *voice) flush() error { return v.out.Flush() }
+func (v *voice) flush() error {
+	defer v.alone()()
+	return v.out.Flush()
+}
 
 // say prints a line of results. A failure to write is kept until flush.
 func (v *voice) say(format string, args ...any) {
+	defer v.alone()()
 	fmt.Fprintln(v.out, clean(fmt.Sprintf(format, args...)))
 }
 
 // sayJSON prints a value as one line of JSON.
 func (v *voice) sayJSON(value any) error {
+	defer v.alone()()
 	enc := json.NewEncoder(escaper{v.out})
 	enc.SetEscapeHTML(false)
 	return enc.Encode(value)
@@ -52,18 +72,27 @@ func (v *voice) sayJSON(value any) error {
 
 // tell prints a line on standard error.
 func (v *voice) tell(format string, args ...any) {
+	defer v.alone()()
 	v.out.Flush() // what was said before stands before; its error is kept
 	fmt.Fprintln(v.err, clean(fmt.Sprintf(format, args...)))
 }
 
+// remark prints a line on standard error that --quiet leaves out.
+func (v *voice) remark(format string, args ...any) {
+	if !v.quiet {
+		v.tell(format, args...)
+	}
+}
+
 // notice tells something that the user should know and need not act on.
-func (v *voice) notice(format string, args ...any) { v.tell("notice: "+format, args...) }
+func (v *voice) notice(format string, args ...any) { v.remark("notice: "+format, args...) }
 
 // next tells what comes next in the season.
-func (v *voice) next(format string, args ...any) { v.tell("next: "+format, args...) }
+func (v *voice) next(format string, args ...any) { v.remark("next: "+format, args...) }
 
 // prompt asks for a line without ending its own.
 func (v *voice) prompt(text string) {
+	defer v.alone()()
 	v.out.Flush()
 	fmt.Fprint(v.err, clean(text))
 }
