@@ -85,7 +85,7 @@ func (b Bag) start(r Room, region Rect) (*Drawing, Code) {
 	if err != nil {
 		return nil, Code{}
 	}
-	d := &Drawing{W: r.W, H: r.H, Safe: r.Safe()}
+	d := &Drawing{W: r.W, H: r.H, Safe: r.Safe(), says: texts[0]}
 	d.notice(notice)
 	return d, code
 }

@@ -74,4 +74,6 @@ type Drawing struct {
 	Codes   []Code
 	Rules   []Rule
 	Notices []string // what a reader of the label should know: shortened text, a smaller code
+
+	says string // see Payload
 }

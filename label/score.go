@@ -108,13 +108,6 @@ func (d *Drawing) notice(text string) {
 	}
 }
 
-// Payload is the longest text among the drawing's codes.
-func (d *Drawing) Payload() string {
-	var longest string
-	for _, c := range d.Codes {
-		if len(c.Symbol.Payload) > len(longest) {
-			longest = c.Symbol.Payload
-		}
-	}
-	return longest
-}
+// Payload is all that the label says in the form of a code's text, whether or
+// not one of its codes had room for it.
+func (d *Drawing) Payload() string { return d.says }

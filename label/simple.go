@@ -63,7 +63,7 @@ func (f simple) start(r Room, region Rect) (*Drawing, Code) {
 	if err != nil {
 		return nil, Code{}
 	}
-	d := &Drawing{W: r.W, H: r.H, Safe: r.Safe(), Codes: []Code{code}}
+	d := &Drawing{W: r.W, H: r.H, Safe: r.Safe(), Codes: []Code{code}, says: texts[0]}
 	d.notice(notice)
 	return d, code
 }

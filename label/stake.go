@@ -73,6 +73,7 @@ func (s Stake) long(r Room) *Drawing {
 			}
 		}
 		if best.drawing != nil {
+			best.drawing.says = texts[0]
 			best.drawing.notice(notice)
 			break
 		}
