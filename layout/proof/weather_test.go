@@ -19,6 +19,7 @@ import (
 	"pipstake/ids"
 	"pipstake/label"
 	"pipstake/label/symbol"
+	"pipstake/label/symbol/photo"
 	"pipstake/layout"
 	"pipstake/layout/proof"
 )
@@ -156,27 +157,31 @@ func expose(p printed, w proof.Weather, fate int) photographed {
 	return seen
 }
 
-// exposeAll exposes all labels to their fates, the first of which is numbered,
-// on all processors.
+// exposeAll exposes all labels to their fates, the first of which is numbered.
 func exposeAll(labels []printed, w proof.Weather, first int) []photographed {
 	out := make([]photographed, len(labels))
+	onAllProcessors(len(labels), func(i int) { out[i] = expose(labels[i], w, first+i) })
+	return out
+}
+
+// onAllProcessors calls do for 0 to n−1.
+func onAllProcessors(n int, do func(i int)) {
 	var wait sync.WaitGroup
 	workers := runtime.GOMAXPROCS(0)
 	for k := range workers {
 		wait.Go(func() {
-			for i := k; i < len(labels); i += workers {
-				out[i] = expose(labels[i], w, first+i)
+			for i := k; i < n; i += workers {
+				do(i)
 			}
 		})
 	}
 	wait.Wait()
-	return out
 }
 
 // tally counts labels of which a code was read in any photograph.
 type tally struct {
-	labels, byGozxing, byAny int
-	misread                  []string // texts that are not the code's
+	labels, byGozxing, byAny, byScan int
+	misread                          []string // texts that are not the code's
 }
 
 // add counts labels, with what other programs read of their photographs.
@@ -207,6 +212,34 @@ func (t *tally) add(seen []photographed, others [][]string) {
 	}
 }
 
+// scan counts labels that our own reader of photographs reads. It is given one
+// photograph after the other until it has.
+func (t *tally) scan(seen []photographed) {
+	type found struct {
+		read    bool
+		misread []string
+	}
+	results := make([]found, len(seen))
+	onAllProcessors(len(seen), func(i int) {
+		for n := 0; n < len(seen[i].images) && !results[i].read; n++ {
+			codes, _ := photo.Read(seen[i].images[n])
+			for _, c := range codes {
+				if want := seen[i].texts[n]; c.Text == want {
+					results[i].read = true
+				} else {
+					results[i].misread = append(results[i].misread, fmt.Sprintf("%q for %q", c.Text, want))
+				}
+			}
+		}
+	})
+	for _, r := range results {
+		if r.read {
+			t.byScan++
+		}
+		t.misread = append(t.misread, r.misread...)
+	}
+}
+
 // symbols are what stands on a label: the codes that we choose, or a plain
 // symbol instead.
 var symbols = []struct {
@@ -218,8 +251,9 @@ var symbols = []struct {
 	{"plain-M", func(tb testing.TB, p printed) printed { return plain(tb, p, qr.M) }},
 }
 
-// The share of labels that is read after the weather: by gozxing alone, and by
-// gozxing or one of the programs installed. One iteration is one label, so give
+// The share of labels that is read after the weather: by gozxing alone, by our
+// own reader of photographs, and by gozxing or one of the programs installed,
+// which stand for readers that know nothing of our labels. One iteration is one label, so give
 // the number of labels: -benchtime 200x.
 func BenchmarkWeather(b *testing.B) {
 	for _, f := range []face{stakes, bags} {
@@ -285,8 +319,10 @@ func measure(b *testing.B, labels []printed, w proof.Weather, of func(testing.TB
 		}
 		seen := exposeAll(some, w, first)
 		t.add(seen, programs(b, seen))
+		t.scan(seen)
 	}
 	b.ReportMetric(100*float64(t.byGozxing)/float64(t.labels), "%gozxing")
+	b.ReportMetric(100*float64(t.byScan)/float64(t.labels), "%scan")
 	b.ReportMetric(100*float64(t.byAny)/float64(t.labels), "%read")
 	b.ReportMetric(float64(len(t.misread)), "misread")
 }
