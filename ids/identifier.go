@@ -195,6 +195,36 @@ func (id ID) Ordinal() int {
 // Within tells whether the identifier is outer or stands anywhere below it.
 func (id ID) Within(outer ID) bool { return id.At(outer.Level()) == outer }
 
+// How many keys an identifier of a level and all below it take up; see Span.
+const (
+	potKeys   = MaxSeedling + 1
+	lotKeys   = potKeys * (MaxPot + 1)
+	crossKeys = lotKeys * (MaxLot + 1)
+	yearKeys  = crossKeys * (MaxCross + 1)
+)
+
+// Span numbers identifiers in the order of Compare: from is the identifier's
+// own key, and the keys of all that stand below it come before end. A bare year
+// spans its crosses. What no identifier can be spans nothing.
+func (id ID) Span() (from, end uint64) {
+	if id.Year < 0 || id.Year > maxYear || id.Cross < 0 || id.Cross > MaxCross || id.Lot < 0 || id.Lot > MaxLot ||
+		id.Pot < 0 || id.Pot > MaxPot || id.Seedling < 0 || id.Seedling > MaxSeedling {
+		return 0, 0
+	}
+	from = uint64(id.Year)*yearKeys + uint64(id.Cross)*crossKeys + uint64(id.Lot)*lotKeys + uint64(id.Pot)*potKeys + uint64(id.Seedling)
+	switch id.Level() {
+	case NoLevel:
+		return from, from + yearKeys
+	case CrossLevel:
+		return from, from + crossKeys
+	case LotLevel:
+		return from, from + lotKeys
+	case PotLevel:
+		return from, from + potKeys
+	}
+	return from, from + 1
+}
+
 // Compare orders identifiers by their numbers, a parent before its children.
 func Compare(a, b ID) int {
 	if a.Year != b.Year {

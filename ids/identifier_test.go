@@ -1,7 +1,9 @@
 package ids_test
 
 import (
+	"cmp"
 	"fmt"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -153,6 +155,34 @@ func TestNumbersRunOut(t *testing.T) {
 	} {
 		if id, err := next(); err == nil || err.Error() != want || id != (ids.ID{}) {
 			t.Errorf("%v, %v\nwant %s", id, err, want)
+		}
+	}
+}
+
+// The keys are in the order of Compare, and span what Within does.
+func TestSpan(t *testing.T) {
+	random := rand.New(rand.NewPCG(2026, 35))
+	pick := func(most int) int { // both ends come up often
+		return []int{1, most, most - 1, 1 + random.IntN(most)}[random.IntN(4)]
+	}
+	some := func() ids.ID {
+		id := ids.ID{[]int{1000, 9999, 2026, 2027}[random.IntN(4)], pick(ids.MaxCross), pick(ids.MaxLot), pick(ids.MaxPot), pick(ids.MaxSeedling)}
+		return id.At(ids.Level(random.IntN(5)))
+	}
+	for range 200_000 {
+		a, b := some(), some()
+		from, end := a.Span()
+		key, _ := b.Span()
+		if got, want := cmp.Compare(from, key), ids.Compare(a, b); got != want {
+			t.Fatalf("%+v and %+v: the keys compare as %d, want %d", a, b, got, want)
+		}
+		if got, want := from <= key && key < end, b.Within(a); got != want {
+			t.Fatalf("%+v spans %+v: %v, want %v", a, b, got, want)
+		}
+	}
+	for _, id := range []ids.ID{{Year: -1}, {Year: 2026, Cross: ids.MaxCross + 1}, {Year: 2026, Cross: 1, Lot: ids.MaxLot + 1}, {2026, 1, 1, ids.MaxPot + 1, 1}, {2026, 1, 1, 1, ids.MaxSeedling + 1}} {
+		if from, end := id.Span(); from != end {
+			t.Errorf("%+v spans %d to %d", id, from, end)
 		}
 	}
 }

@@ -5,8 +5,11 @@ import (
 	"fmt"
 	"path/filepath"
 	"regexp"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"pipstake/ids"
 )
@@ -18,26 +21,38 @@ import (
 // files that a sync program left beside them. Whether a printed label still
 // says what the registry does is not looked at here.
 func (r *Registry) Check() []Finding {
-	c := checker{r: r}
-	for _, t := range r.tables() {
-		c.found = append(c.found, t.damages()...)
-		c.found = append(c.found, t.oddities()...)
+	looks := []func(c *checker){
+		(*checker).cells,
+		func(c *checker) { checkTree(c, r.crosses, func(e *Cross) State { return e.State }) },
+		func(c *checker) { checkTree(c, r.lots, func(e *Lot) State { return e.State }) },
+		func(c *checker) { checkTree(c, r.pots, func(e *Pot) State { return e.State }) },
+		func(c *checker) { checkTree(c, r.seedlings, func(e *Seedling) State { return e.State }) },
+		func(c *checker) { checkOwners(c, r.emergence) },
+		func(c *checker) { checkOwners(c, r.labels) },
+		(*checker).lots,
+		(*checker).pots,
+		(*checker).seedlings,
+		(*checker).emergence,
+		(*checker).labelsTwice,
+		(*checker).labelsMissing,
+		(*checker).cellsTwice,
+		(*checker).listedTwice,
+		(*checker).copies,
 	}
-	checkTree(&c, r.crosses, func(e *Cross) State { return e.State })
-	checkTree(&c, r.lots, func(e *Lot) State { return e.State })
-	checkTree(&c, r.pots, func(e *Pot) State { return e.State })
-	checkTree(&c, r.seedlings, func(e *Seedling) State { return e.State })
-	checkOwners(&c, r.emergence)
-	checkOwners(&c, r.labels)
-	c.lots()
-	c.pots()
-	c.seedlings()
-	c.emergence()
-	c.labelsTwice()
-	c.labelsMissing()
-	c.cellsTwice()
-	c.listedTwice()
-	c.copies()
+	found := make([][]Finding, len(looks))
+	var next atomic.Int32
+	var all sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		all.Go(func() {
+			for i := next.Add(1) - 1; int(i) < len(looks); i = next.Add(1) - 1 {
+				c := checker{r: r, walk: walk{r: r}}
+				looks[i](&c)
+				found[i] = c.found
+			}
+		})
+	}
+	all.Wait()
+	c := checker{found: slices.Concat(found...)}
 	c.sort()
 	return c.found
 }
@@ -45,7 +60,16 @@ func (r *Registry) Check() []Finding {
 // checker collects findings.
 type checker struct {
 	r     *Registry
+	walk  walk
 	found []Finding
+}
+
+// cells gives what there is to say of single cells.
+func (c *checker) cells() {
+	for _, t := range c.r.tables() {
+		c.found = append(c.found, t.damages()...)
+		c.found = append(c.found, t.oddities()...)
+	}
 }
 
 func (c *checker) add(f Finding) { c.found = append(c.found, f) }
@@ -120,11 +144,12 @@ func (c *checker) parentRow(id ids.ID) parentRow {
 	if t == nil {
 		return parentRow{}
 	}
-	p := parentRow{file: t.fileName(), exists: len(t.exactly(id)) > 0}
+	p := parentRow{file: t.fileName()}
+	_, p.exists = c.walk.state(id)
 	if lost := t.lost(); len(lost) > 0 {
 		p.hint = fmt.Sprintf("; it may be %s row %d, which cannot be read", lost[0].File, lost[0].Row)
 	}
-	p.void, _ = c.r.voidedBy(id)
+	p.void, _ = c.walk.voidedBy(id)
 	return p
 }
 

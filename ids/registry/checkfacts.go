@@ -15,16 +15,16 @@ func (c *checker) lots() {
 	t := c.r.lots
 	for i := range t.entries {
 		l, at := &t.entries[i], int32(i)
-		if l.State == Void || t.exactly(l.ID)[0] != at { // a second row of the same is said elsewhere
+		if l.State == Void || t.index.exactly(l.ID, &c.walk.lots)[0] != at { // a second row of the same is said elsewhere
 			continue
 		}
-		cross, _ := c.r.crosses.find(l.ID.At(ids.CrossLevel))
+		cross := c.walk.cross(l.ID.At(ids.CrossLevel))
 		c.order(t.finding, at, step{"extracted", "extraction", ids.ID{}, l.Extracted}, step{"", "pollination", cross.ID, cross.Pollinated})
 		if !c.order(t.finding, at, step{"chilled", "start of the cold", ids.ID{}, l.Chilled}, step{"", "extraction", ids.ID{}, l.Extracted}) {
 			c.order(t.finding, at, step{"chilled", "start of the cold", ids.ID{}, l.Chilled}, step{"", "pollination", cross.ID, cross.Pollinated})
 		}
 		sown := 0
-		for _, place := range c.r.pots.within(l.ID) {
+		for _, place := range c.r.pots.index.within(l.ID, &c.walk.pots) {
 			if p := &c.r.pots.entries[place]; p.State != Void {
 				sown += p.Seeds.N
 			}
@@ -75,20 +75,26 @@ func (c *checker) pots() {
 		if p.State == Void {
 			continue
 		}
-		lot, _ := c.r.lots.find(p.ID.At(ids.LotLevel))
-		cross, _ := c.r.crosses.find(p.ID.At(ids.CrossLevel))
-		sown := step{"sown", "sowing", ids.ID{}, p.Sown}
-		for _, first := range []step{
-			{"", "start of the cold", lot.ID, lot.Chilled},
-			{"", "extraction", lot.ID, lot.Extracted},
-			{"", "pollination", cross.ID, cross.Pollinated},
-		} {
-			if c.order(t.finding, at, sown, first) {
-				break
-			}
-		}
+		c.sowing(at, p)
 		if p.Seeds.N == 0 && !t.isUnreadable(at, "seeds") {
 			c.add(t.finding(at, "seeds", "the number of seeds sown is missing", "write it in, as the stake says it"))
+		}
+	}
+}
+
+// sowing looks at the day a pot was sown.
+func (c *checker) sowing(at int32, p *Pot) {
+	lot, cross := c.walk.lot(p.ID.At(ids.LotLevel)), c.walk.cross(p.ID.At(ids.CrossLevel))
+	if !p.Sown.Before(lot.Chilled) && !p.Sown.Before(lot.Extracted) && !p.Sown.Before(cross.Pollinated) {
+		return
+	}
+	for _, first := range []step{
+		{"", "start of the cold", lot.ID, lot.Chilled},
+		{"", "extraction", lot.ID, lot.Extracted},
+		{"", "pollination", cross.ID, cross.Pollinated},
+	} {
+		if c.order(c.r.pots.finding, at, step{"sown", "sowing", ids.ID{}, p.Sown}, first) {
+			return
 		}
 	}
 }
@@ -104,7 +110,7 @@ func (c *checker) seedlings() {
 			continue
 		}
 		if id := s.ID.At(ids.PotLevel); id != pot.ID {
-			pot, _ = c.r.pots.find(id)
+			pot = c.walk.pot(id)
 			there = 0
 		}
 		c.order(t.finding, at, step{"pricked", "pricking out", ids.ID{}, s.Pricked}, step{"", "sowing", pot.ID, pot.Sown})
@@ -121,9 +127,16 @@ func (c *checker) emergence() {
 	order := t.sorted()
 	for len(order) > 0 {
 		id := t.entries[order[0]].Pot
-		counts := slices.Clone(t.exactly(id))
-		order = order[len(counts):]
-		pot, _ := c.r.pots.find(id)
+		n := 1
+		for n < len(order) && t.entries[order[n]].Pot == id {
+			n++
+		}
+		counts := order[:n]
+		order = order[n:]
+		pot := c.walk.pot(id)
+		if n > 1 {
+			counts = slices.Clone(counts)
+		}
 		slices.SortStableFunc(counts, func(a, b int32) int { return t.entries[a].On.compare(t.entries[b].On) })
 		for i, at := range counts {
 			c.count(pot, at)
@@ -180,9 +193,13 @@ func (c *checker) labelsTwice() {
 	t := c.r.labels
 	order := t.sorted()
 	for len(order) > 0 {
-		places := t.exactly(t.entries[order[0]].ID)
-		order = order[len(places):]
-		if c.r.Status(t.entries[places[0]].ID) == Voided {
+		n := 1
+		for n < len(order) && t.entries[order[n]].ID == t.entries[order[0]].ID {
+			n++
+		}
+		places := order[:n]
+		order = order[n:]
+		if n == 1 || !c.mayBeTwice(places) || c.walk.status(t.entries[places[0]].ID) == Voided {
 			continue
 		}
 		first := map[Print]int32{}
@@ -200,6 +217,20 @@ func (c *checker) labelsTwice() {
 			first[key] = at
 		}
 	}
+}
+
+// mayBeTwice tells whether two of the labels of one identifier are alike in face
+// and copy, whatever else they are.
+func (c *checker) mayBeTwice(places []int32) bool {
+	for i, at := range places {
+		a := &c.r.labels.entries[at]
+		for _, other := range places[:i] {
+			if b := &c.r.labels.entries[other]; a.Copy == b.Copy && a.Face == b.Face {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // labelName names a label for a message.

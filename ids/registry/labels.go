@@ -97,36 +97,38 @@ func (r *Registry) LastSheet(stock string) int {
 // Face, ID and Copy are filled in.
 func (r *Registry) Missing() []Print {
 	var missing []Print
-	want := func(p Print) {
-		if !r.hasLabel(p) {
-			missing = append(missing, p)
+	w := walk{r: r}
+	want := func(id ids.ID, face Face, copies ...int) {
+		if w.status(id) != Issued {
+			return
+		}
+		places := r.labels.index.exactly(id, &w.labels)
+		for _, n := range copies {
+			if !r.hasLabel(places, face, n) {
+				missing = append(missing, Print{Face: face, ID: id, Copy: n})
+			}
 		}
 	}
 	for _, l := range r.lots.entries {
-		if r.Status(l.ID) == Issued && r.holdsSeed(l) {
-			want(Print{Face: BagFace, ID: l.ID})
+		if r.holdsSeed(l) {
+			want(l.ID, BagFace, 0)
 		}
 	}
-	for _, p := range r.pots.entries {
-		if r.Status(p.ID) == Issued {
-			want(Print{Face: StakeFace, ID: p.ID, Copy: 1})
-			want(Print{Face: StakeFace, ID: p.ID, Copy: 2})
-		}
+	for i := range r.pots.entries {
+		want(r.pots.entries[i].ID, StakeFace, 1, 2)
 	}
-	for _, s := range r.seedlings.entries {
-		if r.Status(s.ID) == Issued {
-			want(Print{Face: SeedlingFace, ID: s.ID})
-		}
+	for i := range r.seedlings.entries {
+		want(r.seedlings.entries[i].ID, SeedlingFace, 0)
 	}
 	return missing
 }
 
-// hasLabel tells whether a live label is recorded for a print's face,
-// identifier and copy.
-func (r *Registry) hasLabel(p Print) bool {
-	for _, place := range r.labels.exactly(p.ID) {
+// hasLabel tells whether one of the labels at places is live, and of a face and
+// copy.
+func (r *Registry) hasLabel(places []int32, face Face, n int) bool {
+	for _, place := range places {
 		l := &r.labels.entries[place]
-		if l.State == LabelLive && l.Face == p.Face && l.Copy == p.Copy {
+		if l.State == LabelLive && l.Face == face && l.Copy == n {
 			return true
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"path/filepath"
 	"slices"
+	"sync"
 	"time"
 
 	"pipstake/ids"
@@ -41,6 +42,7 @@ type tableFile interface {
 	render() string
 	changes() []fileChange
 	takeBack(e Event) error
+	reindex()
 	fixes() []Fix
 	fix(f Fix)
 	last(outer ids.ID) (ids.ID, bool)
@@ -74,12 +76,19 @@ func Open(dir string) (*Registry, error) {
 	return s.load(states)
 }
 
-// load reads the tables out of the files.
+// load reads the tables out of the files, at once.
 func (s store) load(states []fileState) (*Registry, error) {
 	r := newTables()
 	r.dir = s.dir
-	for i, t := range r.tables() {
-		if err := t.load(states[i].path, states[i].text); err != nil {
+	tables := r.tables()
+	errs := make([]error, len(tables))
+	var all sync.WaitGroup
+	for i, t := range tables {
+		all.Go(func() { errs[i] = t.load(states[i].path, states[i].text) })
+	}
+	all.Wait()
+	for _, err := range errs {
+		if err != nil {
 			return nil, err
 		}
 	}

@@ -1,9 +1,11 @@
 package registry
 
 import (
+	"runtime"
 	"slices"
 	"sort"
 	"strings"
+	"sync"
 
 	"pipstake/ids"
 )
@@ -20,8 +22,7 @@ type table[T any] struct {
 	entries []T
 	strays  []T     // rows whose identifier cannot be read
 	at      []int32 // each entry's row in the file
-	order   []int32 // the entries by identifier; nil until asked for
-	near    int     // the place in order that was last asked for
+	index   index
 
 	damage   []fault   // cells that cannot be read, by row
 	odd      []fault   // cells that are written oddly, by row
@@ -76,6 +77,13 @@ func (t *table[T]) fileName() string { return t.name }
 
 // load reads the entries out of a file's text. The error is an *AccessError.
 func (t *table[T]) load(path, text string) error {
+	const large = 8 << 20 // bytes, from which on a file is read in parts
+	return t.loadParts(path, text, min(len(text)/large+1, runtime.GOMAXPROCS(0)*2))
+}
+
+// loadParts is load in several parts at once, where no cell of the file is in
+// quotes, so that every line is a row.
+func (t *table[T]) loadParts(path, text string, parts int) error {
 	f, err := readCSV(path, t.name, text, t.known(), t.late()...)
 	if err != nil {
 		return err
@@ -84,118 +92,141 @@ func (t *table[T]) load(path, text string) error {
 	for _, c := range t.columns {
 		t.position = append(t.position, slices.Index(f.names, c.name))
 	}
-	t.entries = make([]T, 0, f.rowsAtMost())
-	t.at = make([]int32, 0, f.rowsAtMost())
-	return f.eachRow(path, t.take)
+	stretches := f.stretches(parts)
+	lines := 0
+	for _, s := range stretches {
+		lines += s.lines
+	}
+	f.rows = make([]span, lines)
+	t.entries = make([]T, lines)
+	t.at = make([]int32, lines)
+	readers := make([]*partReader[T], len(stretches))
+	var all sync.WaitGroup
+	first := 0
+	for i, s := range stretches {
+		end := first + s.lines
+		p := &partReader[T]{t: t, first: first, rows: f.rows[first:first:end], entries: t.entries[first:first:end], at: t.at[first:first:end]}
+		readers[i], first = p, end
+		all.Go(func() { p.err = f.eachRowIn(path, s, p.take) })
+	}
+	all.Wait()
+	if err := t.join(readers); err != nil {
+		return err
+	}
+	t.index = newIndex(t.entries, t.id)
+	return nil
+}
+
+// partReader reads a part of a table's rows.
+type partReader[T any] struct {
+	t       *table[T]
+	first   int // the place of its first row, as long as no line before is blank
+	rows    []span
+	entries []T
+	at      []int32
+	strays  []T
+	damage  []fault
+	odd     []fault
+	err     error
+}
+
+// join puts the rows of the parts behind one another. Lines that were no rows,
+// and rows that were no entries, leave gaps, which are closed.
+func (t *table[T]) join(parts []*partReader[T]) error {
+	rows, entries := 0, 0
+	for _, p := range parts {
+		if p.err != nil {
+			return p.err
+		}
+		moved := int32(p.first - rows)
+		if moved > 0 {
+			copy(t.rows[rows:], p.rows)
+			for i := range p.at {
+				p.at[i] -= moved
+			}
+			for _, faults := range [][]fault{p.damage, p.odd} {
+				for i := range faults {
+					faults[i].row -= int(moved)
+				}
+			}
+		}
+		if entries < p.first {
+			copy(t.entries[entries:], p.entries)
+			copy(t.at[entries:], p.at)
+		}
+		rows, entries = rows+len(p.rows), entries+len(p.entries)
+		t.strays = append(t.strays, p.strays...)
+		t.damage = append(t.damage, p.damage...)
+		t.odd = append(t.odd, p.odd...)
+	}
+	t.rows, t.entries, t.at = t.rows[:rows], t.entries[:entries], t.at[:entries]
+	for _, f := range t.damage {
+		if f.column == t.idColumn {
+			t.lostRows = append(t.lostRows, f.finding)
+		}
+	}
+	return nil
 }
 
 // take reads one row.
-func (t *table[T]) take(row int, cells []cell) {
-	t.entries = append(t.entries, *new(T))
-	last := len(t.entries) - 1
-	e := &t.entries[last]
+func (p *partReader[T]) take(row span, cells []cell) {
+	t := p.t
+	place := p.first + len(p.rows)
+	p.rows = append(p.rows, row)
+	p.entries = append(p.entries, *new(T))
+	last := len(p.entries) - 1
+	e := &p.entries[last]
 	for i, c := range t.columns {
 		text := ""
-		if p := t.position[i]; p < min(t.width, len(cells)) {
-			text = t.value(cells[p])
+		if at := t.position[i]; at < min(t.width, len(cells)) {
+			text = t.value(cells[at])
 		}
 		if v := c.read(text, e); v.what != "" {
-			t.note(v, fault{row, i, Finding{t.name, t.number(row), c.name, text, v.what, v.remedy}, v.mend})
+			p.note(v, fault{place, i, Finding{t.name, int(row.row), c.name, text, v.what, v.remedy}, v.mend})
 		}
 	}
 	for _, c := range cells[min(t.width, len(cells)):] {
 		if text := t.value(c); strings.TrimSpace(text) != "" {
-			t.note(verdict{damaged: true}, fault{row, -1, Finding{t.name, t.number(row), "", text, "stands beyond the last column",
+			p.note(verdict{damaged: true}, fault{place, -1, Finding{t.name, int(row.row), "", text, "stands beyond the last column",
 				"look whether a delimiter inside a cell moved the others, and put that cell into quotes"}, ""})
 			break
 		}
 	}
 	if *t.id(e) == (ids.ID{}) {
-		t.strays = append(t.strays, *e)
-		t.entries = t.entries[:last]
+		p.strays = append(p.strays, *e)
+		p.entries = p.entries[:last]
 		return
 	}
-	t.at = append(t.at, int32(row))
+	p.at = append(p.at, int32(place))
 }
 
-func (t *table[T]) note(v verdict, f fault) {
+func (p *partReader[T]) note(v verdict, f fault) {
 	if v.damaged {
-		t.damage = append(t.damage, f)
-		if f.column == t.idColumn {
-			t.lostRows = append(t.lostRows, f.finding)
-		}
+		p.damage = append(p.damage, f)
 	} else {
-		t.odd = append(t.odd, f)
+		p.odd = append(p.odd, f)
 	}
-}
-
-// sorted gives the entries' places by identifier, those with the same one in
-// the order of the file.
-func (t *table[T]) sorted() []int32 {
-	if t.order != nil {
-		return t.order
-	}
-	t.order = make([]int32, len(t.entries))
-	inOrder := true
-	for i := range t.order {
-		t.order[i] = int32(i)
-		inOrder = inOrder && (i == 0 || ids.Compare(*t.id(&t.entries[i-1]), *t.id(&t.entries[i])) <= 0)
-	}
-	if !inOrder {
-		slices.SortStableFunc(t.order, func(a, b int32) int {
-			return ids.Compare(*t.id(&t.entries[a]), *t.id(&t.entries[b]))
-		})
-	}
-	return t.order
 }
 
 // within gives the places of the entries whose identifier is outer or stands
 // below it, by identifier.
-func (t *table[T]) within(outer ids.ID) []int32 {
-	order, level := t.sorted(), outer.Level()
-	from := gallop(len(order), t.near, func(i int) bool {
-		return ids.Compare(*t.id(&t.entries[order[i]]), outer) >= 0
-	})
-	t.near = from
-	to := gallop(len(order), from, func(i int) bool {
-		return i >= from && t.id(&t.entries[order[i]]).At(level) != outer
-	})
-	return order[from:to]
-}
+func (t *table[T]) within(outer ids.ID) []int32 { return t.index.within(outer, new(int)) }
 
 // exactly gives the places of the entries with an identifier, in the order of
 // the file.
-func (t *table[T]) exactly(id ids.ID) []int32 {
-	places := t.within(id)
-	n := gallop(len(places), 0, func(i int) bool { return *t.id(&t.entries[places[i]]) != id })
-	return places[:n]
-}
+func (t *table[T]) exactly(id ids.ID) []int32 { return t.index.exactly(id, new(int)) }
 
-// gallop is sort.Search for an answer that is probably near a place. Those who
-// walk along the identifiers ask for one near the last.
-func gallop(n, near int, found func(i int) bool) int {
-	near = min(near, n)
-	low, high := near, near
-	if near < n && !found(near) {
-		low, high = near+1, near+1
-		for step := 1; high < n && !found(high); step *= 2 {
-			low = high + 1
-			high = min(n, high+step)
-		}
-	} else {
-		low = near - 1
-		for step := 1; low >= 0 && found(low); step *= 2 {
-			high = low
-			low -= step
-		}
-		low = max(0, low+1)
-	}
-	return low + sort.Search(high-low, func(i int) bool { return found(low + i) })
-}
+// sorted gives the entries' places by identifier, those with the same one in
+// the order of the file.
+func (t *table[T]) sorted() []int32 { return t.index.order }
 
 // get gives the first entry with an identifier, nil where there is none.
-func (t *table[T]) get(id ids.ID) *T {
-	if places := t.exactly(id); len(places) > 0 {
+func (t *table[T]) get(id ids.ID) *T { return t.near(id, new(int)) }
+
+// near is get for those who walk along the identifiers: hint is where the last
+// one was found.
+func (t *table[T]) near(id ids.ID, hint *int) *T {
+	if places := t.index.exactly(id, hint); len(places) > 0 {
 		return &t.entries[places[0]]
 	}
 	return nil
@@ -251,11 +282,7 @@ func (t *table[T]) append(e T) {
 	entry := int32(len(t.entries))
 	t.entries = append(t.entries, e)
 	t.at = append(t.at, int32(len(t.rows)+len(t.added)-1))
-	if t.order != nil {
-		id := *t.id(&e)
-		i := sort.Search(len(t.order), func(i int) bool { return ids.Compare(*t.id(&t.entries[t.order[i]]), id) > 0 })
-		t.order = slices.Insert(t.order, i, entry)
-	}
+	t.index.insert(*t.id(&e), entry)
 }
 
 // finding is something to say of an entry's cell.

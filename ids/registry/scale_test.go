@@ -17,8 +17,13 @@ var scale = flag.Int("scale", 10_000, "pots in the registry that the benchmarks 
 // hundred to a cross, with their lots, labels and a count each.
 func large(pots int) *testDisk {
 	files := emptyFiles()
-	var crosses, lots, rows, counts, labels strings.Builder
+	var crosses, lots, rows, counts, labels, stakes strings.Builder
+	const aYear = 200_000 // pots; a year's bags are printed before its stakes
 	for i := range pots {
+		if i%aYear == 0 {
+			labels.WriteString(stakes.String())
+			stakes.Reset()
+		}
 		pot := ids.ID{Year: 2000 + i/100/2000, Cross: 1 + i/100%2000, Lot: 1 + i/5%20, Pot: 1 + i%5}
 		if i%100 == 0 {
 			fmt.Fprintf(&crosses, "%s,Larkfield Russet,Härmä Punanen,%d-05-04,12,,\r\n", pot.At(ids.CrossLevel), pot.Year)
@@ -29,12 +34,13 @@ func large(pots int) *testDisk {
 			fmt.Fprintf(&labels, "%d,%d-08-01,bag,%s,,a4-3x8-70x37,%d,%d,%s LARKFIELD RUSSET X HARMA PUNANEN,\r\n", 1+i/100, pot.Year, lot, 1+i/120, 1+i/5%24, lot.WithCheck())
 		}
 		fmt.Fprintf(&rows, "%s,5,%d-01-14,bench %d,,\r\n", pot, pot.Year+1, i%12)
-		fmt.Fprintf(&counts, "%s,%d-03-01,%d,\r\n", pot, pot.Year+1, i%6)
+		fmt.Fprintf(&counts, "%s,%d-03-01,%d,,\r\n", pot, pot.Year+1, i%6)
 		for stake := 1; stake <= 2; stake++ {
-			fmt.Fprintf(&labels, "%d,%d-01-14,stake,%s,%d,a4-cut-148x20,%d,%d,%s/%d 5 SOWN %d-01-14 LARKFIELD RUSSET X HARMA PUNANEN,\r\n",
-				1+i/100, pot.Year+1, pot, stake, 1+i/10, 1+i%10*2, pot.WithCheck(), stake, pot.Year+1)
+			fmt.Fprintf(&stakes, "%d,%d-01-14,stake,%s,%d,a4-cut-148x20,%d,%d,%s/%d 5 SOWN %d-01-14 LARKFIELD RUSSET X HARMA PUNANEN,\r\n",
+				1+i/100, pot.Year+1, pot, stake, 1+i/10, i%10*2+stake, pot.WithCheck(), stake, pot.Year+1)
 		}
 	}
+	labels.WriteString(stakes.String())
 	for name, b := range map[string]*strings.Builder{"crosses.csv": &crosses, "lots.csv": &lots, "pots.csv": &rows, "emergence.csv": &counts, "labels.csv": &labels} {
 		files["r/"+name] += b.String()
 	}

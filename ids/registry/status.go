@@ -29,49 +29,11 @@ func (s Status) String() string {
 }
 
 // Status of an identifier.
-func (r *Registry) Status(id ids.ID) Status {
-	if _, ok := r.state(id); !ok {
-		return Unknown
-	}
-	if _, void := r.voidedBy(id); void {
-		return Voided
-	}
-	return Issued
-}
-
-// state is what the identifier's own row says; false where there is none.
-func (r *Registry) state(id ids.ID) (State, bool) {
-	switch id.Level() {
-	case ids.CrossLevel:
-		if c := r.crosses.get(id); c != nil {
-			return c.State, true
-		}
-	case ids.LotLevel:
-		if l := r.lots.get(id); l != nil {
-			return l.State, true
-		}
-	case ids.PotLevel:
-		if p := r.pots.get(id); p != nil {
-			return p.State, true
-		}
-	case ids.SeedlingLevel:
-		if s := r.seedlings.get(id); s != nil {
-			return s.State, true
-		}
-	}
-	return Live, false
-}
+func (r *Registry) Status(id ids.ID) Status { return (&walk{r: r}).status(id) }
 
 // voidedBy is the outermost among the identifier and those above it that is
 // void; false where none is.
-func (r *Registry) voidedBy(id ids.ID) (ids.ID, bool) {
-	for level := ids.CrossLevel; level <= id.Level(); level++ {
-		if state, ok := r.state(id.At(level)); ok && state == Void {
-			return id.At(level), true
-		}
-	}
-	return ids.ID{}, false
-}
+func (r *Registry) voidedBy(id ids.ID) (ids.ID, bool) { return (&walk{r: r}).voidedBy(id) }
 
 // rowsOf is what the tables whose rows bear an identifier have in common.
 type rowsOf interface {

@@ -34,6 +34,9 @@ func (r *Registry) Undo() ([]Event, error) {
 			r.history.keepSpent(Event{File: e.File, Key: e.Key})
 		}
 	}
+	for _, t := range r.tables() {
+		t.reindex()
+	}
 	if err := r.leftBehind(last); err != nil {
 		return nil, err
 	}
@@ -197,9 +200,14 @@ func (t *table[T]) takeBack(e Event) error {
 	} else {
 		t.reread(entry)
 	}
-	t.order, t.near = nil, 0
 	return nil
 }
+
+// reindex brings the index up to date after rows were taken back.
+func (t *table[T]) reindex() { t.index = newIndex(t.entries, t.id) }
+
+// reindex has nothing to do: the rows bear no identifier.
+func (l *listing[T]) reindex() {}
 
 // reread reads an entry again after its cells were changed in the file.
 func (t *table[T]) reread(entry int) {
