@@ -35,12 +35,14 @@ func startBrowser(t *testing.T, extra ...chromedp.ExecAllocatorOption) context.C
 		chromedp.Flag("disable-component-update", true),
 		chromedp.Flag("disable-sync", true),
 		chromedp.Flag("disable-dev-shm-usage", true),
+		chromedp.Flag("use-fake-device-for-media-stream", true), // a test picture for a camera
+		chromedp.Flag("use-fake-ui-for-media-stream", true),
 	}, extra...)
 	alone, stop := chromedp.NewExecAllocator(context.Background(), options...)
 	t.Cleanup(stop)
 	ctx, cancel := chromedp.NewContext(alone)
 	t.Cleanup(cancel)
-	ctx, cancel = context.WithTimeout(ctx, 100*time.Second)
+	ctx, cancel = context.WithTimeout(ctx, 45*time.Second)
 	t.Cleanup(cancel)
 	drive(t, ctx, call(emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: 390, Height: 780, DeviceScaleFactor: 2, Mobile: true}))
 	return ctx

@@ -61,7 +61,7 @@ func TestPageFinds(t *testing.T) {
 	}
 	for text, want := range map[string]string{"zlota": "♀ Złota Struga", "morkeby": "♀ Mørkeby Vinter", "1-b2": "2025X001-B2", "dancelle": "Belle d'Ancelle"} {
 		drive(t, ctx, typed(text))
-		if got := textOf(t, ctx, "#found"); !strings.Contains(got, want) {
+		if got := flat(textOf(t, ctx, "#found")); !strings.Contains(got, want) {
 			t.Errorf("typed %q: found %q, which lacks %q", text, got, want)
 		}
 	}

@@ -79,6 +79,14 @@ function show() {
   at("to-counts").setAttribute("aria-current", String(id === "counts"));
 }
 
+// restart goes back to the list of all crosses.
+function restart() {
+  at("query").value = "";
+  if (location.hash.length > 1) history.pushState(null, "", "#");
+  show();
+  window.scrollTo(0, 0);
+}
+
 // countsSheet lists the counts that were entered, with what can be done.
 function countsSheet() {
   const counts = entered();
@@ -131,7 +139,12 @@ function forgetButton(unsaved) {
 
 at("search").addEventListener("submit", event => {
   event.preventDefault();
-  if (look(at("query").value)) at("query").blur(); // the keyboard goes
+  if (at("query").value.trim() === "") restart();
+  else if (look(at("query").value)) at("query").blur(); // the keyboard goes
+});
+at("to-find").addEventListener("click", event => {
+  event.preventDefault();
+  restart();
 });
 at("query").addEventListener("input", () => {
   say("");

@@ -4,8 +4,21 @@
 // node makes an element. Its content is nodes and texts.
 function node(tag, properties, ...content) {
   const e = Object.assign(document.createElement(tag), properties);
-  e.append(...content.filter(c => c !== ""));
+  e.append(...content.flatMap(c => typeof c === "string" ? pieces(c) : c));
   return e;
+}
+
+// pieces keeps dates and identifiers in a text from being broken at their
+// hyphens.
+function pieces(text) {
+  const parts = text.split(/([0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{4}X[0-9]{3,5}(?:-[A-Z0-9]+)*)/);
+  return parts.map((part, i) => {
+    if (i % 2 === 0) return part;
+    const whole = document.createElement("span");
+    whole.className = "whole";
+    whole.textContent = part;
+    return whole;
+  }).filter(part => part !== "");
 }
 
 function link(id, text) {
@@ -20,7 +33,7 @@ function stake(row) {
 
 function parentsOf(cross) {
   if (!cross) return node("p", { className: "parents" }, "parents not known");
-  return node("p", { className: "parents" }, "♀ ", parentName(cross.seed), " × ♂ ", parentName(cross.pollen));
+  return node("p", { className: "parents" }, "♀\u00a0", parentName(cross.seed), " × ♂\u00a0", parentName(cross.pollen));
 }
 
 // parentName leads on to a seedling of one’s own.
@@ -47,7 +60,7 @@ function summary(row) {
   const name = node("b", {}, row.id);
   if (row.void) return [name, " void"];
   switch (row.level) {
-    case "cross": return [name, " ♀ " + row.seed + " × ♂ " + row.pollen];
+    case "cross": return [name, " ♀\u00a0" + row.seed + " × ♂\u00a0" + row.pollen];
     case "seed lot": return [name, row.seeds === undefined ? "" : " " + several(row.seeds, "seed")];
     case "pot": return [name, " " + upOf(row)];
   }
