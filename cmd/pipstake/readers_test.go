@@ -1,0 +1,188 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/png"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"pipstake/ids/registry"
+	"pipstake/label"
+	"pipstake/label/symbol"
+	"pipstake/layout"
+	"pipstake/layout/proof"
+)
+
+// printedCode is one code on a printed label.
+type printedCode struct {
+	label   registry.Label
+	choice  symbol.Choice
+	picture image.Image // with its quiet zone
+}
+
+// printedCodes cuts the codes of a batch, laid out for a printer of printer dpi, out
+// of its pages; page gives the picture of a page, from 1, at raster dpi.
+func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int, page func(n int) image.Image) []printedCode {
+	t.Helper()
+	var codes []printedCode
+	pages := map[int]image.Image{}
+	first := 0
+	for _, l := range r.Labels() {
+		if l.Batch != batch {
+			continue
+		}
+		if first == 0 {
+			first = l.Sheet
+		}
+		n := l.Sheet - first + 1
+		if pages[n] == nil {
+			pages[n] = page(n)
+		}
+		stock, err := layout.FindStock(l.Stock)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d, err := drawing(r, tagFor(l), stock.Room(printer))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range d.Codes {
+			part := pages[n].(interface {
+				SubImage(image.Rectangle) image.Image
+			}).SubImage(proof.Region(onPage(stock, l.Cell, c.Outer()), raster))
+			codes = append(codes, printedCode{l, c.Symbol.Choice, part})
+		}
+	}
+	if len(codes) == 0 {
+		t.Fatalf("batch %d has no codes", batch)
+	}
+	return codes
+}
+
+// onPage is a part of a label as it lies on the page, where turned labels read
+// upward.
+func onPage(s layout.Stock, cell int, part label.Rect) label.Rect {
+	c := s.Cell(cell)
+	if s.Turned {
+		return label.Rect{X: c.X + part.Y, Y: c.Bottom() - part.Right(), W: part.H, H: part.W}
+	}
+	return label.Rect{X: c.X + part.X, Y: c.Y + part.Y, W: part.W, H: part.H}
+}
+
+// readers are the programs that decode pictures, and how they are asked. Each
+// prints a line a code.
+var readers = []struct {
+	program string
+	kind    symbol.Kind
+	args    []string
+	most    int // pictures at once
+}{
+	{"zbarimg", symbol.QR, []string{"-q", "--raw", "-Sdisable", "-Sqrcode.enable"}, 500},
+	{"ZXingReader", symbol.QR, []string{"-1", "-format", "QRCode"}, 500},
+	{"ZXingReader", symbol.DataMatrix, []string{"-1", "-format", "DataMatrix"}, 500},
+	{"dmtxread", symbol.DataMatrix, []string{"-n", "-N1", "-m5000"}, 1},
+}
+
+var readerPrograms = []string{"pdftoppm", "zbarimg", "ZXingReader", "dmtxread"}
+
+// readElsewhere rasterises the pages of a batch with poppler at raster dpi,
+// asserts that each program reads every code of the kind that it knows, and
+// counts the codes of each kind.
+func readElsewhere(t *testing.T, r *registry.Registry, batch, printer, raster int, pdf string) map[symbol.Kind]int {
+	t.Helper()
+	dir := t.TempDir()
+	if out, err := exec.Command("pdftoppm", "-r", fmt.Sprint(raster), "-gray", "-png", pdf, filepath.Join(dir, "page")).CombinedOutput(); err != nil {
+		t.Fatalf("pdftoppm: %v\n%s", err, out)
+	}
+	pages, err := filepath.Glob(filepath.Join(dir, "page-*.png"))
+	if err != nil || len(pages) == 0 {
+		t.Fatalf("pdftoppm made no page: %v", err)
+	}
+	slices.Sort(pages)
+	pictures, texts := map[symbol.Kind][]string{}, map[symbol.Kind][]string{}
+	for i, c := range printedCodes(t, r, batch, printer, raster, func(n int) image.Image { return readPNG(t, pages[n-1]) }) {
+		name := filepath.Join(dir, fmt.Sprintf("code-%03d.png", i))
+		var b bytes.Buffer
+		if err := png.Encode(&b, c.picture); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(name, b.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		kind := c.choice.Kind
+		pictures[kind], texts[kind] = append(pictures[kind], name), append(texts[kind], c.choice.Payload)
+	}
+	counts := map[symbol.Kind]int{}
+	for kind, want := range texts {
+		counts[kind] = len(want)
+		slices.Sort(want)
+		for _, by := range readers {
+			if by.kind != kind {
+				continue
+			}
+			var got []string
+			for some := range slices.Chunk(pictures[kind], by.most) {
+				got = append(got, readWith(t, by.program, append(slices.Clone(by.args), some...))...)
+			}
+			slices.Sort(got)
+			if !slices.Equal(got, want) {
+				t.Errorf("%s of %s at %d dpi: %d codes read, %d expected; read %q, want %q", by.program, filepath.Base(pdf), raster, len(got), len(want), got, want)
+			}
+		}
+	}
+	return counts
+}
+
+// readWith gives the texts of all codes that a program finds.
+func readWith(t *testing.T, program string, args []string) []string {
+	t.Helper()
+	out, err := exec.Command(program, args...).Output()
+	if err != nil && len(out) == 0 {
+		t.Errorf("%s: %v", program, err)
+	}
+	var texts []string
+	for line := range strings.Lines(string(out)) {
+		line = strings.TrimSpace(line)
+		if _, quoted, ok := strings.Cut(line, ` "`); ok { // ZXingReader: file, kind and "text"
+			line = strings.TrimSuffix(quoted, `"`)
+		}
+		if line != "" {
+			texts = append(texts, line)
+		}
+	}
+	return texts
+}
+
+func readPNG(t *testing.T, file string) image.Image {
+	t.Helper()
+	f, err := os.Open(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	img, err := png.Decode(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return img
+}
+
+// needPrograms skips a test where a program is absent; with CI=true it must be
+// there.
+func needPrograms(t *testing.T, names ...string) {
+	t.Helper()
+	for _, name := range names {
+		if _, err := exec.LookPath(name); err != nil {
+			if os.Getenv("CI") == "true" {
+				t.Fatalf("%s is not installed", name)
+			}
+			t.Skipf("%s is not installed", name)
+		}
+	}
+}
