@@ -31,6 +31,8 @@ func (e *env) open(flag string) (*registry.Registry, error) {
 	if err != nil {
 		return nil, err
 	}
+	reading := e.working("reading the registry", 0)
+	defer reading.end()
 	r, err := registry.Open(dir)
 	return r, asAccess(err)
 }
@@ -44,8 +46,14 @@ func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 		return err
 	}
 	var worked error
+	reading := e.working("reading the registry", 0)
+	saving := reading
+	defer func() { saving.end() }()
 	err = registry.Change(dir, registry.Options{Wait: lockWait, Command: e.commandLine(), Now: e.now()}, func(r *registry.Registry) error {
+		reading.end()
+		saving.end() // of a round before
 		worked = work(r)
+		saving = e.working("saving the registry", 0)
 		return worked
 	})
 	if worked != nil {

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
@@ -48,13 +50,9 @@ is left to you.
 			if err != nil {
 				return err
 			}
-			found := slices.Concat(r.Check(), season.CheckPedigree(r), staleLabels(r), stockFindings(r), protocolFindings(r))
-			slices.SortStableFunc(found, func(a, b registry.Finding) int {
-				if c := strings.Compare(a.File, b.File); c != 0 {
-					return c
-				}
-				return a.Row - b.Row
-			})
+			looking := e.working("looking through the tables", 0)
+			found := findings(r)
+			looking.end()
 			if *asJSON {
 				err = e.checkJSON(r, found)
 			} else {
@@ -66,6 +64,21 @@ is left to you.
 			return err
 		}
 	},
+}
+
+// findings gives all that there is to find, by file and row.
+func findings(r *registry.Registry) []registry.Finding {
+	var entries, pedigree, stale []registry.Finding
+	var all sync.WaitGroup
+	all.Go(func() { entries = r.Check() })
+	all.Go(func() { pedigree = season.CheckPedigree(r) })
+	all.Go(func() { stale = staleLabels(r) })
+	all.Wait()
+	found := slices.Concat(entries, pedigree, stale, stockFindings(r), protocolFindings(r))
+	slices.SortStableFunc(found, func(a, b registry.Finding) int {
+		return cmp.Or(strings.Compare(a.File, b.File), cmp.Compare(a.Row, b.Row))
+	})
+	return found
 }
 
 // counted are how many rows of each kind a registry holds.

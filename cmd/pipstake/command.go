@@ -40,6 +40,7 @@ func commands() []command {
 		emergedCommand,
 		prickCommand,
 		scanCommand,
+		stocktakeCommand,
 		pageCommand,
 		dueCommand,
 		germinationCommand,
@@ -100,6 +101,9 @@ func run(e *env) error {
 	}
 	e.quiet = f.quiet
 	if err := c.checkArguments(args); err != nil {
+		return err
+	}
+	if args, err = e.listed(c, args); err != nil {
 		return err
 	}
 	return act(e, args)

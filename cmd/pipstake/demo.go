@@ -45,9 +45,12 @@ const (
 // demo makes the season in a folder beside its place, and moves it there once
 // it is whole.
 func (e *env) demo(shown string) error {
+	making := e.working("making the season", 0)
+	defer making.end()
 	if err := e.newFolder(shown, "with --out", e.playSeason); err != nil {
 		return err
 	}
+	making.end()
 	r, err := registry.Open(e.abs(shown))
 	if err != nil {
 		return asAccess(err)

@@ -30,7 +30,7 @@ recorded already stay as they are, so the same file may be taken in twice.
 		dir := f.registry()
 		died := f.count("died", "how many of them have died, in all", 0, mostSeeds)
 		on := f.day("on", "the `DATE` of the count, yyyy-mm-dd; today where left out")
-		from := f.text("from", "take the counts in that a CSV `FILE` holds")
+		from := f.text("from", "take the counts in that a CSV `FILE` holds, - for standard input")
 		return func(e *env, args []string) error {
 			switch {
 			case *from != "" && (len(args) > 0 || died.given || on.given()):

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -36,7 +37,7 @@ func (e *env) emergedFrom(dir, name string) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s recorded from %s", plural(recorded, "count", "counts"), name)
+	e.say("%s recorded from %s", plural(recorded, "count", "counts"), inputName(name))
 	if there > 0 {
 		e.notice("%s recorded already", plural(there, "count was", "counts were"))
 	}
@@ -46,6 +47,52 @@ func (e *env) emergedFrom(dir, name string) error {
 
 // readCounts reads a file of counts.
 func (e *env) readCounts(name string) (*countsFile, error) {
+	shown := inputName(name)
+	data, err := e.countsText(name)
+	if err != nil {
+		return nil, err
+	}
+	f := &countsFile{name: filepath.Base(shown)}
+	f.rows, f.wrong, err = registry.ReadCounts(shown, string(data))
+	var access *registry.AccessError
+	switch {
+	case errors.As(err, &access):
+		return nil, &dataError{fmt.Sprintf("%s: %s", shown, access.What), access.Remedy}
+	case err != nil:
+		return nil, err
+	case len(f.rows)+len(f.wrong) == 0:
+		return nil, &dataError{fmt.Sprintf("%s holds no counts", shown), "enter some on the field page, and save them again"}
+	}
+	return f, nil
+}
+
+// countsText is what a file of counts holds, or standard input for "-".
+func (e *env) countsText(name string) ([]byte, error) {
+	in := e.stdin
+	if name != "-" {
+		f, err := e.openCounts(name)
+		if err != nil {
+			return nil, err
+		}
+		defer f.Close()
+		in = f
+	}
+	text, err := plainText(in)
+	var data []byte
+	if err == nil {
+		data, err = io.ReadAll(io.LimitReader(text, mostCountsFile+1))
+	}
+	switch {
+	case err != nil:
+		return nil, &usageError{fmt.Sprintf("--from %q: %s", name, reason(err)), "name a CSV file with the columns pot, on and up"}
+	case len(data) > mostCountsFile:
+		return nil, &usageError{fmt.Sprintf("--from %q is too large for a file of counts", name), "name the file that the field page saved"}
+	}
+	return data, nil
+}
+
+// openCounts opens a file of counts.
+func (e *env) openCounts(name string) (*os.File, error) {
 	info, err := os.Stat(e.abs(name))
 	switch {
 	case err == nil && info.IsDir():
@@ -53,20 +100,9 @@ func (e *env) readCounts(name string) (*countsFile, error) {
 	case err == nil && info.Size() > mostCountsFile:
 		return nil, &usageError{fmt.Sprintf("--from %q is too large for a file of counts", name), "name the file that the field page saved"}
 	}
-	data, err := os.ReadFile(e.abs(name))
+	f, err := os.Open(e.abs(name))
 	if err != nil {
 		return nil, &usageError{fmt.Sprintf("--from %q: %s", name, reason(err)), "name a CSV file with the columns pot, on and up"}
-	}
-	f := &countsFile{name: filepath.Base(name)}
-	f.rows, f.wrong, err = registry.ReadCounts(name, string(data))
-	var access *registry.AccessError
-	switch {
-	case errors.As(err, &access):
-		return nil, &dataError{fmt.Sprintf("%s: %s", name, access.What), access.Remedy}
-	case err != nil:
-		return nil, err
-	case len(f.rows)+len(f.wrong) == 0:
-		return nil, &dataError{fmt.Sprintf("%s holds no counts", name), "enter some on the field page, and save them again"}
 	}
 	return f, nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
@@ -60,6 +61,9 @@ func faceNoun(f registry.Face, n int) string {
 	}
 	return plural(n, string(f)+" label", string(f)+" labels")
 }
+
+// facesNoun names a face's labels without their number.
+func facesNoun(f registry.Face) string { return strings.TrimPrefix(faceNoun(f, 2), "2 ") }
 
 // filePrefix starts the name of the PDF with labels of a face.
 func filePrefix(f registry.Face) string {

@@ -123,7 +123,7 @@ func (p *press) lay(r *registry.Registry, o order) ([]*batch, error) {
 func differentSheets(batches []*batch) error {
 	var nouns, flags []string
 	for _, b := range batches {
-		nouns = append(nouns, strings.TrimPrefix(faceNoun(b.face, 2), "2 "))
+		nouns = append(nouns, facesNoun(b.face))
 		flags = append(flags, "--face "+string(b.face))
 	}
 	return &usageError{list(nouns) + " go on different sheets", "name the file and the stock for one at a time: " + strings.Join(flags, ", then ")}
@@ -160,7 +160,10 @@ func (p *press) draw(r *registry.Registry, b *batch) error {
 	}
 	room, behind := b.stock.Room(p.dpi), b.stock.BackRoom(p.dpi)
 	room.Names, behind.Names = p.names, p.names
+	fitting := p.env.working("drawing "+facesNoun(b.face), len(b.tags))
+	defer fitting.end()
 	for _, t := range b.tags {
+		fitting.step()
 		d, err := drawing(r, t, room)
 		if err != nil {
 			return fmt.Errorf("label of %s on %s: %w", t, b.stock.Name, err)
@@ -206,6 +209,8 @@ func (p *press) job(b *batch) layout.Job {
 
 // write makes the batch's PDF and puts it beside its target.
 func (p *press) write(b *batch) error {
+	writing := p.env.working("writing the PDF", 0)
+	defer writing.end()
 	var pdf bytes.Buffer
 	if err := layout.WritePDF(&pdf, p.job(b)); err != nil {
 		return err

@@ -77,10 +77,10 @@ type progress struct {
 	stop  chan struct{}
 }
 
-// progress starts to tell of work, such as "drawing labels", with so many
+// working starts to tell of work, such as "drawing labels", with so many
 // steps, or 0 where nobody knows how many. The caller calls end when it is
 // done, and asks the user nothing before.
-func (v *voice) progress(what string, total int) *progress {
+func (v *voice) working(what string, total int) *progress {
 	p := &progress{what: what, total: total}
 	if v.screen == nil || v.quiet {
 		return p

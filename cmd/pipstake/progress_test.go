@@ -75,7 +75,7 @@ func look(p *paper, after time.Duration) string {
 func TestProgressAppearsAfterASecondAndGoes(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		v, screen := onTerminal()
-		p := v.progress("drawing labels", 240)
+		p := v.working("drawing labels", 240)
 		if got := look(screen, 999*time.Millisecond); got != "" {
 			t.Errorf("before a second the terminal shows %q", got)
 		}
@@ -110,7 +110,7 @@ func TestProgressAppearsAfterASecondAndGoes(t *testing.T) {
 func TestProgressOfShortWorkIsNotShown(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		v, screen := onTerminal()
-		p := v.progress("reading the registry", 0)
+		p := v.working("reading the registry", 0)
 		time.Sleep(990 * time.Millisecond)
 		p.end()
 		if look(screen, time.Minute); screen.String() != "" {
@@ -124,7 +124,7 @@ func TestProgressCountsTheTimeOfTheWholeCommand(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		v, screen := onTerminal()
 		for _, part := range []string{"reading the registry", "looking for duplicates"} {
-			p := v.progress(part, 0)
+			p := v.working(part, 0)
 			time.Sleep(900 * time.Millisecond)
 			p.end()
 		}
@@ -137,7 +137,7 @@ func TestProgressCountsTheTimeOfTheWholeCommand(t *testing.T) {
 func TestProgressKeepsToTheWidthOfTheTerminal(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		v, screen := onTerminal()
-		p := v.progress("reading photographs of Złota Żniwiarka and 紅玉 紅玉", 0)
+		p := v.working("reading photographs of Złota Żniwiarka and 紅玉 紅玉", 0)
 		defer p.end()
 		got := look(screen, 2*time.Second)
 		if want := "reading photographs of Złota Żniwiarka"; got != want {
@@ -155,7 +155,7 @@ func TestNoProgressWithoutATerminalOrWithQuiet(t *testing.T) {
 				if !quiet {
 					v.screen = screenOn(screen)
 				}
-				p := v.progress("drawing labels", 3)
+				p := v.working("drawing labels", 3)
 				p.step()
 				look(screen, time.Minute)
 				p.end()
@@ -171,7 +171,7 @@ func TestNoProgressWithoutATerminalOrWithQuiet(t *testing.T) {
 func TestProgressAmongLines(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		v, screen := onTerminal()
-		p := v.progress("drawing", 0)
+		p := v.working("drawing", 0)
 		var all sync.WaitGroup
 		for n := range 50 {
 			all.Go(func() {

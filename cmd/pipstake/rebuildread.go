@@ -2,9 +2,8 @@ package main
 
 import (
 	"bufio"
-	"bytes"
+	"errors"
 	"fmt"
-	"io"
 	"os"
 	"regexp"
 	"strings"
@@ -22,9 +21,8 @@ type lost struct {
 // codesIn reads the labels' codes out of the lines of a file, or of standard
 // input for "-".
 func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err error) {
-	name, in := file, e.stdin
+	name, in, reading := inputName(file), e.stdin, &progress{}
 	if file == "-" {
-		name = "standard input"
 		if isTerminal(e.stdin) {
 			e.remark("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
 		}
@@ -36,16 +34,21 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 		defer f.Close()
 		in = f
 	}
-	lines := bufio.NewReader(in)
-	if start, _ := lines.Peek(512); isBinary(start) {
-		return nil, nil, &usageError{fmt.Sprintf("%q holds no text", name), "give the lines that a scanner wrote, one code a line"}
+	if !isTerminal(in) {
+		reading = e.working("reading the lines of "+name, 0)
+		defer reading.end()
 	}
-	if err := skipMark(lines); err != nil {
+	lines, err := plainText(in)
+	switch {
+	case errors.Is(err, errNoText):
+		return nil, nil, &usageError{fmt.Sprintf("%q holds no text", name), "give the lines that a scanner wrote, one code a line"}
+	case err != nil:
 		return nil, nil, &failure{what: name + ": " + reason(err)}
 	}
 	s := bufio.NewScanner(lines)
 	s.Buffer(nil, mostLine)
 	for n := 1; s.Scan(); n++ {
+		reading.step()
 		// A scanner may end a line with a carriage return alone.
 		for line := range strings.SplitSeq(s.Text(), "\r") {
 			if strings.TrimSpace(line) == "" {
@@ -62,24 +65,6 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 		return nil, nil, &failure{what: name + ": " + reason(err)}
 	}
 	return codes, left, nil
-}
-
-// isBinary reports whether a file that begins so is no text.
-func isBinary(start []byte) bool {
-	return bytes.IndexByte(start, 0) >= 0 || bytes.HasPrefix(start, []byte("\xff\xd8\xff")) || bytes.HasPrefix(start, []byte("%PDF-"))
-}
-
-// skipMark steps over a byte order mark.
-func skipMark(r *bufio.Reader) error {
-	const mark = "\ufeff"
-	start, err := r.Peek(len(mark))
-	if string(start) == mark {
-		_, err = r.Discard(len(mark))
-	}
-	if err == io.EOF {
-		return nil
-	}
-	return err
 }
 
 // betweenCells are the signs that stand between the cells of a log and in no
