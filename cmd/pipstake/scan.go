@@ -1,13 +1,12 @@
 package main
 
 import (
-	"bufio"
-	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 
+	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/label/symbol"
 )
@@ -16,7 +15,7 @@ var scanCommand = command{
 	name:      "scan",
 	summary:   "tell what a label stands for: parents, counts, dates, what is next",
 	arguments: "[CODE…]",
-	options:   "[--json]",
+	options:   "[--json] | --photo FILE…",
 	help: `Looks up codes, given as arguments or a line each on standard input: a hand
 scanner types them like a keyboard, and each is answered at once, until the input
 ends (Ctrl-D; on Windows Ctrl-Z and Enter). A code is the whole text of a label's
@@ -27,18 +26,40 @@ ends (Ctrl-D; on Windows Ctrl-Z and Enter). A code is the whole text of a label'
   pipstake scan "2026X035-B2.H/1 7 SOWN 2027-01-14 LARKFIELD RUSSET X TARN AMBER"
   pipstake scan --json < codes.txt       an object a line
 
-Unknown and void identifiers, wrong check characters and labels that say other
-than the registry are told, and the exit status is then 1.`,
+A number after a pot records that so many seedlings have come up in it, in all, as
+pipstake emerged does: scan the label, type 6, press Enter. It is saved at once;
+undo on a line of its own takes the last count back.
+
+--photo reads the codes on photographs, JPEG or PNG, of any number of labels at
+any angle; a folder stands for all that is in it. A code that was seen and could
+not be read is told: take another picture, nearer and without blur.
+
+  pipstake scan --photo IMG_2041.jpg IMG_2042.jpg
+
+Unknown and void identifiers, wrong check characters, codes that could not be
+read and labels that say other than the registry are told, and the exit status is
+then 1.`,
 	define: func(f *flags) action {
 		dir := f.registry()
 		asJSON := f.json()
-		on := f.day("on", "the `DATE` that days are counted to, yyyy-mm-dd; today where left out")
+		photos := f.onOff("photo", "the arguments are photographs, or folders of them")
+		on := f.day("on", "the `DATE` that days are counted to, and of counts, yyyy-mm-dd;\ntoday where left out")
 		return func(e *env, args []string) error {
-			s := &scanner{env: e, today: e.dayOr(on), asJSON: *asJSON}
-			if err := s.open(*dir); err != nil {
+			s := &scanner{env: e, dir: *dir, today: e.dayOr(on), asJSON: *asJSON}
+			var files []string
+			if *photos {
+				var err error
+				if files, err = e.filesOf(args); err != nil {
+					return err
+				}
+			}
+			if err := s.open(); err != nil {
 				return err
 			}
-			if len(args) > 0 {
+			switch {
+			case *photos:
+				return s.photographs(files)
+			case len(args) > 0:
 				return s.all(wholeCode(args))
 			}
 			return s.lines()
@@ -46,8 +67,15 @@ than the registry are told, and the exit status is then 1.`,
 	},
 }
 
-// wholeCode puts the words of one code together where the shell split them.
+// wholeCode puts the words of one code together where the shell split them. A
+// word with a check character of its own is another code.
 func wholeCode(args []string) []string {
+	for _, later := range args[1:] {
+		_, _, err := symbol.ParsePayload(later)
+		if strings.Contains(later, ".") && (err == nil || is[*ids.CheckError](err)) {
+			return args
+		}
+	}
 	whole := strings.Join(args, " ")
 	p, _, err := symbol.ParsePayload(whole)
 	if _, ok := symbol.ParseFacts(p.Text); err == nil && ok {
@@ -58,12 +86,14 @@ func wholeCode(args []string) []string {
 
 // scanner answers codes one after the other.
 type scanner struct {
-	env    *env
-	r      *registry.Registry
-	today  registry.Date
-	asJSON bool
-	bad    bool   // a problem was told
-	seen   string // the state of the files that r was read from
+	env     *env
+	dir     string // as the flag says
+	r       *registry.Registry
+	today   registry.Date
+	asJSON  bool
+	bad     bool   // a problem was told
+	seen    string // the state of the files that r was read from
+	counter countSession
 }
 
 // all answers the codes of the command line.
@@ -72,71 +102,20 @@ func (s *scanner) all(codes []string) error {
 		if i > 0 && !s.asJSON {
 			s.env.say("")
 		}
-		if err := s.answer(code); err != nil {
+		if _, err := s.answer(code); err != nil {
 			return err
 		}
 	}
 	return s.verdict()
-}
-
-// mostLine is more than a scanner ever sends in one line, in bytes.
-const mostLine = 64 << 10
-
-// lines answers the lines of standard input as they come.
-func (s *scanner) lines() error {
-	asking := isTerminal(s.env.stdin)
-	if asking {
-		s.env.tell("scan labels or type identifiers; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
-	}
-	in := bufio.NewScanner(s.env.stdin)
-	in.Buffer(nil, mostLine)
-	in.Split(splitLines)
-	for {
-		if asking {
-			s.env.prompt("scan> ")
-		}
-		if !in.Scan() {
-			break
-		}
-		code := strings.TrimSpace(in.Text())
-		if code == "" {
-			continue
-		}
-		s.refresh()
-		if err := s.answer(code); err != nil {
-			return err
-		}
-		if !s.asJSON {
-			s.env.say("")
-		}
-		if err := s.env.flush(); err != nil {
-			return &failure{what: "cannot write to standard output: " + err.Error()}
-		}
-	}
-	if asking {
-		s.env.tell("")
-	}
-	if err := in.Err(); err != nil {
-		return &failure{what: "standard input: " + err.Error()}
-	}
-	return s.verdict()
-}
-
-// splitLines ends a line at a line feed or a carriage return: hand scanners
-// send either, or both.
-func splitLines(data []byte, atEOF bool) (advance int, line []byte, err error) {
-	if i := bytes.IndexAny(data, "\r\n"); i >= 0 {
-		return i + 1, data[:i], nil
-	}
-	if atEOF && len(data) > 0 {
-		return len(data), data, nil
-	}
-	return 0, nil, nil
 }
 
 // answer looks one code up and tells what is known.
-func (s *scanner) answer(code string) error {
-	a := answerTo(s.r, code, s.today)
+func (s *scanner) answer(code string) (*answer, error) {
+	a := readScan(s.r, code, s.today)
+	return a, s.tellAnswer(a)
+}
+
+func (s *scanner) tellAnswer(a *answer) error {
 	s.bad = s.bad || len(a.problems) > 0
 	if s.asJSON {
 		return s.env.sayJSON(a.facts())
@@ -153,8 +132,8 @@ func (s *scanner) verdict() error {
 }
 
 // open reads the registry for the first time.
-func (s *scanner) open(flag string) error {
-	dir, err := s.env.registryDir(flag)
+func (s *scanner) open() error {
+	dir, err := s.env.registryDir(s.dir)
 	if err != nil {
 		return err
 	}
@@ -162,10 +141,15 @@ func (s *scanner) open(flag string) error {
 	if s.r, err = registry.Open(dir); err != nil {
 		return asAccess(err)
 	}
-	if n := len(s.r.Damage()); n > 0 {
-		s.env.notice("%s in the registry cannot be read; see pipstake check", plural(n, "cell", "cells"))
-	}
+	s.env.noticeDamage(s.r)
 	return nil
+}
+
+// noticeDamage tells that some of the registry could not be read.
+func (e *env) noticeDamage(r *registry.Registry) {
+	if n := len(r.Damage()); n > 0 {
+		e.notice("%s in the registry cannot be read; see pipstake check", plural(n, "cell", "cells"))
+	}
 }
 
 // refresh reads the registry again where something has changed it since. While

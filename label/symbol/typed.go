@@ -1,6 +1,7 @@
 package symbol
 
 import (
+	"errors"
 	"fmt"
 	"regexp"
 	"slices"
@@ -127,7 +128,7 @@ func Offers(s string) []Offer {
 			add(s[:i]+s[i+1:], fmt.Sprintf("%q was typed twice", head[i:i+1]), false)
 		}
 	}
-	for _, c := range alphabet {
+	for _, c := range strings.ReplaceAll(alphabet, " ", "") {
 		for i := 0; i <= len(head) && len(head) < longestCompact; i++ {
 			add(s[:i]+string(c)+s[i:], fmt.Sprintf("%q was lost", string(c)), false)
 		}
@@ -166,8 +167,8 @@ func halvedText(s string) (string, bool) {
 }
 
 // LayoutHint names the mix-up of keyboard layouts that would make a text an
-// identifier, one without a check character included; "" where none does. It
-// says what would stand there.
+// identifier, and says which; the check character may be missing or wrong, so
+// that it proves nothing. It gives "" where no mix-up does.
 func LayoutHint(s string) (why string, meant ids.ID) {
 	s = strings.TrimFunc(s, unicode.IsSpace)
 	for _, m := range mixUps() {
@@ -175,7 +176,12 @@ func LayoutHint(s string) (why string, meant ids.ID) {
 		if back == s {
 			continue
 		}
-		if p, _, err := ParsePayload(back); err == nil {
+		p, _, err := ParsePayload(back)
+		var wrong *ids.CheckError
+		if errors.As(err, &wrong) {
+			return m.why, wrong.ID
+		}
+		if err == nil {
 			return m.why, p.ID
 		}
 	}

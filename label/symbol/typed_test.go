@@ -85,6 +85,7 @@ func TestLayoutHint(t *testing.T) {
 	for text, want := range map[string]string{
 		"2026X035ßB2":     "the computer's keyboard layout is German (QWERTZ) and the scanner's is American: 2026X035-B2",
 		`éàé-Xà"()Bé`:     "the computer's keyboard layout is French (AZERTY) and the scanner's is American: 2026X035-B2",
+		"2026X035ßB2.K":   "the computer's keyboard layout is German (QWERTZ) and the scanner's is American: 2026X035-B2",
 		"hello":           ": ",
 		"2026Y035":        ": ", // no mix-up makes X of it and leaves the rest
 		"":                ": ",

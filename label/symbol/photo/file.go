@@ -99,13 +99,23 @@ func fits(c image.Config) error {
 	return nil
 }
 
+// IsPicture reports whether a file is a picture by how it begins, also one
+// that Open cannot decode.
+func IsPicture(data []byte) bool {
+	switch sniff(data) {
+	case "", "nothing", "PDF":
+		return false
+	}
+	return true
+}
+
 // sniff names the format of a file by how it begins; "" for none that is known.
 func sniff(data []byte) string {
 	if len(bytes.TrimSpace(data)) == 0 {
 		return "nothing"
 	}
 	for _, f := range []struct{ begins, name string }{
-		{"\xff\xd8\xff", "JPEG"}, {"\x89PNG\r\n\x1a\n", "PNG"}, {"GIF8", "GIF"}, {"%PDF-", "PDF"}, {"BM", "BMP"},
+		{"\xff\xd8\xff", "JPEG"}, {"\x89PNG\r\n\x1a\n", "PNG"}, {"GIF8", "GIF"}, {"%PDF-", "PDF"}, {"BM", "BMP"}, // no code text begins with these letters
 		{"II*\x00", "TIFF"}, {"MM\x00*", "TIFF"},
 	} {
 		if strings.HasPrefix(string(data[:min(len(data), 8)]), f.begins) {

@@ -1,0 +1,260 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+
+	"pipstake/ids"
+	"pipstake/label/symbol"
+	"pipstake/label/symbol/photo"
+)
+
+// photograph is a picture and what was found on it.
+type photograph struct {
+	name   string
+	read   []symbol.Payload // codes of labels
+	other  []string         // the texts of other codes
+	unread []photo.Code
+	err    error // why nothing was looked for; what follows goes on
+}
+
+// filesOf lists the files that arguments name; a folder stands for the files in
+// it. One that is not there is refused before any is looked at.
+func (e *env) filesOf(args []string) ([]string, error) {
+	var files []string
+	for _, arg := range args {
+		info, err := os.Stat(e.abs(arg))
+		if err != nil {
+			return nil, &usageError{fmt.Sprintf("file %q: %s", arg, reason(err)), "name files or folders that are there"}
+		}
+		if !info.IsDir() {
+			files = append(files, arg)
+			continue
+		}
+		entries, err := os.ReadDir(e.abs(arg))
+		if err != nil {
+			return nil, &failure{fmt.Sprintf("folder %q: %s", arg, reason(err)), ""}
+		}
+		before := len(files)
+		for _, entry := range entries {
+			if !entry.IsDir() && !strings.HasPrefix(entry.Name(), ".") {
+				files = append(files, filepath.Join(arg, entry.Name()))
+			}
+		}
+		if len(files) == before {
+			return nil, &usageError{fmt.Sprintf("there is no file in the folder %q", arg), "name the folder that holds them"}
+		}
+	}
+	if len(files) == 0 {
+		return nil, &usageError{"no file is named", "name photographs, or a folder of them"}
+	}
+	return files, nil
+}
+
+// readFile reads a file that a photograph may be in.
+func (e *env) readFile(name string) ([]byte, error) {
+	info, err := os.Stat(e.abs(name))
+	switch {
+	case err != nil:
+		return nil, err
+	case !info.Mode().IsRegular():
+		return nil, errors.New("it is " + kindOf(info.Mode()) + ", not a file")
+	case info.Size() > photo.MostBytes:
+		return nil, fmt.Errorf("its %d MB are too many", info.Size()>>20)
+	}
+	data, err := os.ReadFile(e.abs(name))
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return nil, path.Err
+	}
+	return data, err
+}
+
+// inParallel makes n results with all processors, no more at a time than there
+// are of these, and hands them on in their order.
+func inParallel[T any](n int, work func(i int) T, use func(i int, result T) error) error {
+	results := make([]chan T, n)
+	for i := range results {
+		results[i] = make(chan T, 1)
+	}
+	workers := runtime.GOMAXPROCS(0)
+	begin := make(chan struct{}, workers)
+	stop := make(chan struct{})
+	defer close(stop)
+	go func() {
+		for i := range n {
+			select {
+			case begin <- struct{}{}:
+			case <-stop:
+				return
+			}
+			go func() {
+				results[i] <- work(i)
+				<-begin
+			}()
+		}
+	}()
+	for i := range n {
+		if err := use(i, <-results[i]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// lookAt finds the codes on a photograph.
+func lookAt(name string, data []byte) photograph {
+	p := photograph{name: name}
+	img, err := photo.Open(data)
+	if err != nil {
+		p.err = err
+		return p
+	}
+	read, unread := photo.Read(img)
+	p.unread = unread
+	for _, c := range read {
+		payload, _, err := symbol.ParseScan(c.Text)
+		if err != nil {
+			p.other = append(p.other, c.Text)
+			continue
+		}
+		p.read = append(p.read, payload)
+	}
+	return p
+}
+
+// summary is a photograph on one line.
+func (p photograph) summary() string {
+	if p.err != nil {
+		return p.name + ": " + p.err.Error()
+	}
+	text := fmt.Sprintf("%s: %s read", p.name, plural(len(p.read), "code", "codes"))
+	if n := len(p.unread); n > 0 {
+		text += fmt.Sprintf(", %d seen and not read", n)
+	}
+	if n := len(p.other); n > 0 {
+		text += ", " + plural(n, "code", "codes") + " of other things"
+	}
+	return text
+}
+
+// photographs answers all codes on photographs.
+func (s *scanner) photographs(files []string) error {
+	work := func(i int) photograph {
+		data, err := s.env.readFile(files[i])
+		if err != nil {
+			return photograph{name: files[i], err: err}
+		}
+		return lookAt(files[i], data)
+	}
+	working := s.env.working("looking at photographs", len(files))
+	defer working.end()
+	err := inParallel(len(files), work, func(i int, p photograph) error {
+		working.step()
+		s.bad = s.bad || p.err != nil || len(p.unread) > 0
+		if s.asJSON {
+			return s.photographJSON(p)
+		}
+		if i > 0 {
+			s.env.say("")
+		}
+		return s.photographText(p)
+	})
+	if err != nil {
+		return err
+	}
+	return s.verdict()
+}
+
+func (s *scanner) photographText(p photograph) error {
+	s.env.say("%s", p.summary())
+	for _, c := range p.unread {
+		s.env.say("  not read: %s; take another picture of it, nearer and without blur", placeOf(c))
+	}
+	for _, a := range s.answersTo(p) {
+		s.env.say("")
+		if err := s.tellAnswer(a); err != nil {
+			return err
+		}
+	}
+	return s.env.flush()
+}
+
+// placeOf says where on a photograph a code is.
+func placeOf(c photo.Code) string {
+	at := c.Centre()
+	return fmt.Sprintf("a code %.0f pixels from the left and %.0f from the top", at.X, at.Y)
+}
+
+// answersTo answers the codes on a photograph: one answer for each identifier,
+// with what is wrong with any of its labels.
+func (s *scanner) answersTo(p photograph) []*answer {
+	var answers []*answer
+	var order []ids.ID
+	codes := map[ids.ID][]symbol.Payload{}
+	for _, c := range p.read {
+		if codes[c.ID] == nil {
+			order = append(order, c.ID)
+		}
+		if !slices.Contains(codes[c.ID], c) {
+			codes[c.ID] = append(codes[c.ID], c)
+		}
+	}
+	for _, id := range order {
+		all := codes[id]
+		slices.SortStableFunc(all, func(a, b symbol.Payload) int { return cmp.Compare(len(b.Text), len(a.Text)) })
+		first := answerTo(s.r, all[0].String(), s.today)
+		for _, c := range all[1:] {
+			for _, problem := range answerTo(s.r, c.String(), s.today).problems {
+				if !slices.Contains(first.problems, problem) {
+					first.problems = append(first.problems, problem)
+				}
+			}
+		}
+		answers = append(answers, first)
+	}
+	return answers
+}
+
+// photographFacts is a photograph in JSON.
+type photographFacts struct {
+	Photo   string        `json:"photo"`
+	Read    int           `json:"codes_read"`
+	Unread  []placeFacts  `json:"codes_not_read"`
+	Others  []string      `json:"other_codes,omitempty"`
+	Error   string        `json:"error,omitempty"`
+	Answers []answerFacts `json:"answers"`
+}
+
+// placeFacts is a place on a photograph, in pixels from its upper left corner.
+type placeFacts struct {
+	X int `json:"x"`
+	Y int `json:"y"`
+}
+
+func placesOf(codes []photo.Code) []placeFacts {
+	places := []placeFacts{}
+	for _, c := range codes {
+		places = append(places, placeFacts{int(c.Centre().X), int(c.Centre().Y)})
+	}
+	return places
+}
+
+func (s *scanner) photographJSON(p photograph) error {
+	f := photographFacts{Photo: p.name, Read: len(p.read), Unread: placesOf(p.unread), Others: p.other, Answers: []answerFacts{}}
+	if p.err != nil {
+		f.Error = p.err.Error()
+	}
+	for _, a := range s.answersTo(p) {
+		s.bad = s.bad || len(a.problems) > 0
+		f.Answers = append(f.Answers, a.facts())
+	}
+	return s.env.sayJSON(f)
+}

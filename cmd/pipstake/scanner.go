@@ -1,0 +1,144 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"fmt"
+	"strings"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+	"pipstake/label/symbol"
+)
+
+// mostLine is more than a scanner ever sends in one line, in bytes.
+const mostLine = 64 << 10
+
+// lines answers the lines of standard input as they come.
+func (s *scanner) lines() error {
+	asking := isTerminal(s.env.stdin)
+	if asking {
+		s.env.tell("scan labels or type identifiers, and after a pot how many are up in it; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+	}
+	in := bufio.NewScanner(s.env.stdin)
+	in.Buffer(nil, mostLine)
+	in.Split(splitLines)
+	for {
+		if asking {
+			s.env.prompt("scan> ")
+		}
+		if !in.Scan() {
+			break
+		}
+		line := strings.TrimSpace(in.Text())
+		if line == "" {
+			continue
+		}
+		s.refresh()
+		if err := s.line(line); err != nil {
+			return err
+		}
+		if !s.asJSON {
+			s.env.say("")
+		}
+		if err := s.env.flush(); err != nil {
+			return &failure{what: "cannot write to standard output: " + err.Error()}
+		}
+	}
+	if asking {
+		s.env.tell("")
+	}
+	if err := in.Err(); err != nil {
+		return &failure{what: "standard input: " + err.Error()}
+	}
+	return s.verdict()
+}
+
+// line answers a code, records a count, or takes one back.
+func (s *scanner) line(line string) error {
+	switch {
+	case strings.EqualFold(line, "undo"):
+		return s.takeBack(line)
+	case isNumber(line):
+		return s.count(line)
+	}
+	a, err := s.answer(line)
+	s.counter.pot = ids.ID{}
+	if a.status == registry.Issued && a.code.ID.Level() == ids.PotLevel {
+		s.counter.pot = a.code.ID
+	}
+	return err
+}
+
+// splitLines ends a line at a line feed or a carriage return: hand scanners
+// send either, or both.
+func splitLines(data []byte, atEOF bool) (advance int, line []byte, err error) {
+	if i := bytes.IndexAny(data, "\r\n"); i >= 0 {
+		return i + 1, data[:i], nil
+	}
+	if atEOF && len(data) > 0 {
+		return len(data), data, nil
+	}
+	return 0, nil, nil
+}
+
+// readScan looks up what a scanner typed: also with something around it where
+// the check character proves it, else with a word on what it may have been.
+func readScan(r *registry.Registry, read string, today registry.Date) *answer {
+	p, notices, err := symbol.ParseScan(read)
+	if err != nil {
+		a := &answer{read: read, today: today}
+		said, kind := codeReport(err), unreadable
+		if is[*ids.CheckError](err) {
+			kind = wrongCheck
+		}
+		if hint := misread(r, read); hint != "" && !is[*symbol.PayloadError](err) {
+			said.hint = hint
+		}
+		a.problem(kind, said.what, said.hint)
+		return a
+	}
+	a := answerTo(r, p.String(), today)
+	a.read, a.notices = read, notices
+	if a.status == registry.Unknown && p.Copy == 0 && p.Text == "" {
+		if id, ok := stopLost(r, p.ID); ok {
+			a.problems[0].Hint = fmt.Sprintf("where the full stop was lost it is %s; scan it again", id.WithCheck())
+		}
+	}
+	return a
+}
+
+// misread says what a text that cannot be read probably was, and what to do;
+// "" where nothing is likely. What is offered has the right check character.
+func misread(r *registry.Registry, read string) string {
+	var likely, known []symbol.Offer
+	for _, o := range symbol.Offers(read) {
+		switch {
+		case o.Likely:
+			likely = append(likely, o)
+		case r.Status(o.Payload.ID) != registry.Unknown:
+			known = append(known, o)
+		}
+	}
+	switch {
+	case len(likely) == 1:
+		return fmt.Sprintf("it looks as if %s; then it is %s: type that, or mend it and scan again", likely[0].Why, likely[0].Payload.Compact())
+	case len(likely) == 0 && len(known) == 1:
+		return fmt.Sprintf("if %s, it is %s: scan it again", known[0].Why, known[0].Payload.Compact())
+	}
+	if why, id := symbol.LayoutHint(read); why != "" {
+		return fmt.Sprintf("it looks as if %s; then it reads %s, which no check character proves: set both alike and scan again", why, id)
+	}
+	return ""
+}
+
+// stopLost finds the identifier that was meant where a scanner lost the full
+// stop, so that the check character was read as a letter of the identifier.
+func stopLost(r *registry.Registry, id ids.ID) (ids.ID, bool) {
+	text := strings.ReplaceAll(id.String(), "-", "")
+	p, _, err := symbol.ParsePayload(text[:len(text)-1] + "." + text[len(text)-1:])
+	if err != nil || r.Status(p.ID) == registry.Unknown {
+		return ids.ID{}, false
+	}
+	return p.ID, true
+}

@@ -1,0 +1,199 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+	"pipstake/label/symbol"
+)
+
+var stocktakeCommand = command{
+	name:      "stocktake",
+	summary:   "compare what a walk along the pots saw with what should stand there",
+	arguments: "[FILE…]",
+	options:   "[--place FRAME] [--of ID,ID] [--print FILE.pdf] [--json]",
+	help: `Compares the codes that a walk along the pots saw with the pots that should stand
+there: all that are in use, those of one place, or those of the seed lots, crosses
+or pots that --of names. A FILE is a scanner's log with a code on each line, a CSV
+file of a phone's scanning program with any columns, or a photograph; a folder
+stands for all that is in it. Without a FILE the codes come from standard input.
+
+  pipstake stocktake walk.csv
+  pipstake stocktake photographs --place "frame 2"
+  pipstake stocktake photographs --print replace.pdf
+  pipstake stocktake --of 2026X035-B        then scan label after label
+
+Told are pots seen and not seen, stakes that are lost, stakes of which there seem
+to be two, unknown and void identifiers, and labels with other facts than the
+registry. Where no pot was seen with both of its stakes, the walk looked at one
+for each pot, and no stake counts as lost. A code on a photograph that could not
+be read may be any of those that lack there, so none of these counts as lost: take
+another picture.
+
+--print makes the stakes that were found lost or out of date anew and retires the
+old ones. Pots that were not seen at all are not among them: pipstake labels ID
+--replace prints theirs. Exit status 1 where there is any finding.`,
+	define: func(f *flags) action {
+		place := f.text("place", "only pots whose place in pots.csv is `FRAME`")
+		of := f.text("of", "only pots of these seed lots, crosses or pots: `ID,ID`")
+		printed := f.text("print", "print the stakes to replace into `FILE.pdf`")
+		replacing := f.replacing(printed)
+		on := f.day("on", "the `DATE` of printing, yyyy-mm-dd; today where left out")
+		asJSON := f.json()
+		dir := f.registry()
+		return func(e *env, args []string) error {
+			w := &walk{today: e.dayOr(on), place: strings.TrimSpace(*place)}
+			if err := w.readSelection(e, *of); err != nil {
+				return err
+			}
+			var p *press
+			if *printed != "" {
+				var err error
+				if p, err = e.press(replacing); err != nil {
+					return err
+				}
+			}
+			if err := w.saw(e, args); err != nil {
+				return err
+			}
+			r, err := e.open(*dir)
+			if err != nil {
+				return err
+			}
+			e.noticeDamage(r)
+			if err := w.expect(r); err != nil {
+				return err
+			}
+			w.judge(r)
+			if *asJSON {
+				err = e.sayJSON(w.facts())
+			} else {
+				e.sayWalk(w)
+			}
+			if err == nil && p != nil {
+				err = e.printReplacements(*dir, p, w)
+			}
+			if err == nil && (len(w.findings) > 0 || w.troubled()) {
+				return problems{}
+			}
+			return err
+		}
+	},
+}
+
+// walk is a stocktake: what was seen, against what should stand there.
+type walk struct {
+	today registry.Date
+	place string   // "" for all
+	of    []ids.ID // none for all
+
+	sightings []sighting
+	sources   sources
+
+	expected  []ids.ID // pots, in the registry's order
+	wanted    map[ids.ID]bool
+	pots      map[ids.ID]map[int][]sighting // of pots that are in use, by copy; 0 where none was told
+	paired    bool                          // some pot was seen with both copies
+	others    int                           // labels of crosses, seed lots and seedlings
+	elsewhere int                           // pots that are in use and were not asked for
+	findings  []walkFinding
+	tally     walkTally
+	replace   []tag // stakes to print anew
+}
+
+// sighting is a code that was seen.
+type sighting struct {
+	code   symbol.Payload
+	source string // the file
+	where  string // in words: "walk.csv line 14"
+	photo  bool
+	order  int // among all sightings
+}
+
+// sources tell what was read.
+type sources struct {
+	Photographs int             `json:"photographs"`
+	Files       int             `json:"files"` // of text
+	Codes       int             `json:"codes"`
+	NotRead     int             `json:"codes_not_read"`
+	OtherCodes  int             `json:"other_codes"`
+	Numbers     int             `json:"numbers"` // left out
+	Unread      []notRead       `json:"unread,omitempty"`
+	Refused     []notTaken      `json:"refused,omitempty"`
+	unclear     map[string]bool // photographs with codes that could not be read
+}
+
+// notRead is a photograph with codes that were seen and not read.
+type notRead struct {
+	Photo  string       `json:"photo"`
+	Places []placeFacts `json:"places"`
+}
+
+// notTaken is a line or a file that was not taken for a code.
+type notTaken struct {
+	Where string `json:"where"`
+	What  string `json:"what"`
+	Hint  string `json:"hint,omitempty"`
+}
+
+// troubled reports whether something could not be read.
+func (w *walk) troubled() bool { return w.sources.NotRead > 0 || len(w.sources.Refused) > 0 }
+
+// readSelection reads the identifiers after --of.
+func (w *walk) readSelection(e *env, of string) error {
+	if of == "" {
+		return nil
+	}
+	for text := range strings.SplitSeq(of, ",") {
+		p, err := e.readID(strings.TrimSpace(text))
+		if err != nil {
+			return err
+		}
+		if p.ID.Level() == ids.SeedlingLevel {
+			return &usageError{fmt.Sprintf("--of %q: %s is a seedling, and pots are counted", of, p.ID), "name pots, seed lots or crosses"}
+		}
+		w.of = append(w.of, p.ID)
+	}
+	return nil
+}
+
+// expect lists the pots that should stand there.
+func (w *walk) expect(r *registry.Registry) error {
+	for _, id := range w.of {
+		if err := live(r, id); err != nil {
+			return err
+		}
+	}
+	w.wanted = map[ids.ID]bool{}
+	var places []string
+	for _, p := range r.Pots() {
+		if p.Place != "" && !slices.Contains(places, p.Place) {
+			places = append(places, p.Place)
+		}
+		if r.Status(p.ID) != registry.Issued || w.wanted[p.ID] || !w.stands(p) {
+			continue
+		}
+		w.wanted[p.ID] = true
+		w.expected = append(w.expected, p.ID)
+	}
+	if len(w.expected) > 0 || w.place == "" {
+		return nil
+	}
+	hint := "pots.csv names no place yet; fill in its column place"
+	if len(places) > 0 {
+		slices.Sort(places)
+		hint = "pots.csv has the places " + strings.Join(shortened(places, 12), ", ")
+	}
+	return &usageError{fmt.Sprintf("--place %q: no pot in use stands there", w.place), hint}
+}
+
+// stands reports whether a pot is one of those asked for.
+func (w *walk) stands(p registry.Pot) bool {
+	if w.place != "" && !strings.EqualFold(strings.TrimSpace(p.Place), w.place) {
+		return false
+	}
+	return len(w.of) == 0 || slices.ContainsFunc(w.of, func(id ids.ID) bool { return p.ID.Within(id) })
+}

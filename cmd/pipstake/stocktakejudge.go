@@ -1,0 +1,236 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+)
+
+// walkKind is what a stocktake can find; the kinds are words in JSON.
+type walkKind string
+
+// The kinds of findings, in the order in which they are told.
+const (
+	potNotSeen  walkKind = "pot_not_seen"
+	potUnclear  walkKind = "pot_not_read" // it may be among the codes that could not be read
+	stakeLost   walkKind = "stake_lost"
+	stakeUnread walkKind = "stake_not_read"
+	seenTwice   walkKind = "seen_twice"
+	unknownPot  walkKind = "unknown"
+	voidPot     walkKind = "void"
+	otherPlace  walkKind = "other_place"
+	staleStake  walkKind = "stale_label"
+	oddLabel    walkKind = "label_problem" // retired, or not recorded as printed
+)
+
+var walkKinds = []walkKind{potNotSeen, potUnclear, stakeLost, stakeUnread, seenTwice, unknownPot, voidPot, otherPlace, staleStake, oddLabel}
+
+// walkFinding is something that is not as it should be.
+type walkFinding struct {
+	Kind walkKind `json:"kind"`
+	ID   string   `json:"id"`
+	Copy int      `json:"copy,omitempty"`
+	What string   `json:"what"`
+	Hint string   `json:"hint,omitempty"`
+	id   ids.ID
+}
+
+// walkTally counts what was expected and seen.
+type walkTally struct {
+	Expected int `json:"expected"`
+	Seen     int `json:"seen"`
+	NotSeen  int `json:"not_seen"`
+	NotRead  int `json:"not_seen_or_not_read"`
+	Lost     int `json:"stakes_lost"`
+	Twice    int `json:"seen_twice"`
+	Unknown  int `json:"unknown"`
+	Void     int `json:"void"`
+	Stale    int `json:"stale_labels"`
+}
+
+func (w *walk) found(kind walkKind, t tag, what, hint string) {
+	w.findings = append(w.findings, walkFinding{Kind: kind, ID: t.id.String(), Copy: t.copy, What: what, Hint: hint, id: t.id})
+}
+
+// judge compares what was seen with what should stand there.
+func (w *walk) judge(r *registry.Registry) {
+	w.sort(r)
+	for _, id := range w.expected {
+		w.judgePot(r, id)
+	}
+	w.judgeTwice()
+	w.judgeLabels(r)
+	slices.SortStableFunc(w.findings, func(a, b walkFinding) int {
+		return cmp.Or(cmp.Compare(slices.Index(walkKinds, a.Kind), slices.Index(walkKinds, b.Kind)), ids.Compare(a.id, b.id), cmp.Compare(a.Copy, b.Copy))
+	})
+	counts := map[walkKind]int{}
+	for _, f := range w.findings {
+		counts[f.Kind]++
+	}
+	t := &w.tally
+	t.Expected, t.NotSeen, t.NotRead = len(w.expected), counts[potNotSeen], counts[potUnclear]
+	t.Seen = t.Expected - t.NotSeen - t.NotRead
+	t.Lost, t.Twice, t.Unknown, t.Void, t.Stale = counts[stakeLost], counts[seenTwice], counts[unknownPot], counts[voidPot], counts[staleStake]
+}
+
+// sort puts the sightings to their pots, and tells of those that have none.
+func (w *walk) sort(r *registry.Registry) {
+	w.pots = map[ids.ID]map[int][]sighting{}
+	told := map[ids.ID]bool{}
+	for _, s := range w.sightings {
+		id := s.code.ID
+		tell := !told[id]
+		told[id] = true
+		switch status := r.Status(id); {
+		case status == registry.Unknown:
+			if tell {
+				u := unknown(r, id)
+				w.found(unknownPot, tag{id: id}, fmt.Sprintf("%s: %s", s.where, u.what), u.hint)
+			}
+		case status == registry.Voided:
+			if tell {
+				a := answerTo(r, id.String(), w.today)
+				w.found(voidPot, tag{id: id}, fmt.Sprintf("%s: %s", s.where, a.problems[0].What), a.problems[0].Hint)
+			}
+		case id.Level() != ids.PotLevel:
+			w.others++
+		default:
+			if w.pots[id] == nil {
+				w.pots[id] = map[int][]sighting{}
+			}
+			w.pots[id][s.code.Copy] = append(w.pots[id][s.code.Copy], s)
+			if w.wanted[id] && len(w.pots[id][1]) > 0 && len(w.pots[id][2]) > 0 {
+				w.paired = true
+			}
+			if tell && !w.wanted[id] {
+				w.strange(r, s)
+			}
+		}
+	}
+}
+
+// strange tells of a pot that is in use and was not asked for: it stands in
+// another place, where a place was asked for.
+func (w *walk) strange(r *registry.Registry, s sighting) {
+	w.elsewhere++
+	pot, _ := r.Pot(s.code.ID)
+	if w.place == "" {
+		return
+	}
+	where := "no place"
+	if pot.Place != "" {
+		where = "the place " + shown(oneLine(pot.Place))
+	}
+	w.found(otherPlace, tag{id: pot.ID}, fmt.Sprintf("%s: it stands here, and pots.csv has %s for it", s.where, where),
+		"carry it back, or correct its place in pots.csv")
+}
+
+// judgePot tells of a pot, or of one of its stakes, that was not seen.
+func (w *walk) judgePot(r *registry.Registry, id ids.ID) {
+	seen := w.pots[id]
+	switch {
+	case len(seen) == 0 && len(w.sources.unclear) > 0:
+		w.found(potUnclear, tag{id: id}, "not seen, unless it is among the codes that could not be read", "look for it, or take those pictures again")
+		return
+	case len(seen) == 0:
+		w.found(potNotSeen, tag{id: id}, "not seen", fmt.Sprintf("look for it; if it is gone: pipstake void %s", id))
+		return
+	case !w.paired || len(seen[1]) > 0 == (len(seen[2]) > 0):
+		return
+	}
+	lost := tag{registry.StakeFace, id, 1}
+	if len(seen[1]) > 0 {
+		lost.copy = 2
+	}
+	for _, s := range slices.Concat(seen[0], seen[3-lost.copy]) {
+		if w.sources.unclear[s.source] {
+			w.found(stakeUnread, lost, fmt.Sprintf("%s: copy %d was read, copy %d may be one of the codes beside it that could not be read", s.where, 3-lost.copy, lost.copy),
+				"take that picture again")
+			return
+		}
+	}
+	w.found(stakeLost, lost, fmt.Sprintf("copy %d was seen, copy %d was not", 3-lost.copy, lost.copy),
+		"look into the pot; then print it anew: "+replaceCommand(registry.Label{ID: id, Copy: lost.copy}))
+	w.replace = append(w.replace, lost)
+}
+
+// judgeTwice tells of stakes of which there seem to be two.
+func (w *walk) judgeTwice() {
+	for _, copies := range w.pots {
+		for n, seen := range copies {
+			if n == 0 {
+				continue
+			}
+			if a, b, ok := twice(seen); ok {
+				where := a.where + " and " + b.where
+				if a.where == b.where {
+					where = a.where + ", two labels on it"
+				}
+				w.found(seenTwice, tag{registry.StakeFace, a.code.ID, n}, "the same copy was seen twice: "+where,
+					"where it was no second look at the same pot, one of the two stakes is in the wrong pot: compare what grows there, and destroy that stake")
+			}
+		}
+	}
+}
+
+// twice finds two sightings of a stake that one stake does not explain. One
+// stake has two codes, of which one is compact, and a scanner may read a code
+// twice at once. Two pictures may show the same pot.
+func twice(seen []sighting) (a, b sighting, ok bool) {
+	for i, a := range seen {
+		for _, b := range seen[i+1:] {
+			switch {
+			case a.source != b.source:
+			case a.photo && a.code.Text != "" && b.code.Text != "":
+				return a, b, true
+			case !a.photo && b.order-a.order > 1 && !sameRun(seen, a, b):
+				return a, b, true
+			}
+		}
+	}
+	return a, b, false
+}
+
+// sameRun reports whether only the same stake was scanned from a to b.
+func sameRun(seen []sighting, a, b sighting) bool {
+	n := 0
+	for _, s := range seen {
+		if s.order > a.order && s.order <= b.order {
+			n++
+		}
+	}
+	return n == b.order-a.order
+}
+
+// judgeLabels tells of labels that say other than the registry, or are not the
+// ones that should be in use.
+func (w *walk) judgeLabels(r *registry.Registry) {
+	told := map[walkFinding]bool{}
+	for _, s := range w.sightings {
+		id := s.code.ID
+		if r.Status(id) != registry.Issued || id.Level() == ids.PotLevel && !w.wanted[id] {
+			continue
+		}
+		a := answerTo(r, s.code.String(), w.today)
+		for _, p := range a.problems {
+			kind := oddLabel
+			if p.Kind == outOfDate {
+				kind = staleStake
+			}
+			key := walkFinding{Kind: kind, ID: id.String(), Copy: s.code.Copy, What: p.What}
+			if told[key] {
+				continue
+			}
+			told[key] = true
+			w.found(kind, tag{id: id, copy: s.code.Copy}, s.where+": "+p.What, p.Hint)
+		}
+		for _, l := range r.LabelsOf(id) {
+			if t := tagFor(l); id.Level() == ids.PotLevel && l.State == registry.LabelLive && l.Payload != "" && !slices.Contains(w.replace, t) && contradiction(r, l) != "" {
+				w.replace = append(w.replace, t)
+			}
+		}
+	}
+}

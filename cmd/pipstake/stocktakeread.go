@@ -1,0 +1,222 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strings"
+
+	"golang.org/x/text/encoding/unicode"
+
+	"pipstake/label/symbol"
+	"pipstake/label/symbol/photo"
+)
+
+// mostLog is the size of the largest log that is read, in bytes.
+const mostLog = 200 << 20
+
+// saw reads what the walk saw: files, or standard input.
+func (w *walk) saw(e *env, args []string) error {
+	w.sources.unclear = map[string]bool{}
+	if len(args) == 0 || len(args) == 1 && args[0] == "-" {
+		return w.sawTyped(e)
+	}
+	files, err := e.filesOf(args)
+	if err != nil {
+		return err
+	}
+	type found struct {
+		picture *photograph
+		text    []scanned
+		err     error
+	}
+	working := e.working("reading what the walk saw", len(files))
+	defer working.end()
+	return inParallel(len(files), func(i int) found {
+		data, err := e.readFile(files[i])
+		switch {
+		case err != nil:
+			return found{err: err}
+		case photo.IsPicture(data):
+			p := lookAt(files[i], data)
+			return found{picture: &p, err: p.err}
+		}
+		text, err := textLines(data)
+		return found{text: text, err: err}
+	}, func(i int, f found) error {
+		working.step()
+		switch {
+		case f.err != nil:
+			w.refuse(files[i], f.err.Error(), "")
+		case f.picture != nil:
+			w.sawPhotograph(*f.picture)
+		default:
+			w.sources.Files++
+			w.sawText(files[i], f.text)
+		}
+		return nil
+	})
+}
+
+// sawTyped reads lines from standard input.
+func (w *walk) sawTyped(e *env) error {
+	if isTerminal(e.stdin) {
+		e.tell("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+	}
+	data, err := io.ReadAll(io.LimitReader(e.stdin, mostLog+1))
+	switch {
+	case err != nil:
+		return &failure{what: "standard input: " + reason(err)}
+	case len(data) > mostLog:
+		return &failure{what: "standard input is longer than any log"}
+	}
+	text, err := textLines(data)
+	if err != nil {
+		return &usageError{"standard input: " + err.Error(), "send a scanner's log, and name photographs as FILE"}
+	}
+	w.sources.Files++
+	w.sawText("standard input", text)
+	return nil
+}
+
+func (w *walk) refuse(where, what, hint string) {
+	w.sources.Refused = append(w.sources.Refused, notTaken{where, what, hint})
+}
+
+func (w *walk) sawPhotograph(p photograph) {
+	w.sources.Photographs++
+	w.sources.OtherCodes += len(p.other)
+	if n := len(p.unread); n > 0 {
+		w.sources.NotRead += n
+		w.sources.unclear[p.name] = true
+		w.sources.Unread = append(w.sources.Unread, notRead{p.name, placesOf(p.unread)})
+	}
+	for _, code := range p.read {
+		w.see(sighting{code: code, source: p.name, where: p.name, photo: true})
+	}
+}
+
+// sawText takes the codes out of a log or a table.
+func (w *walk) sawText(name string, lines []scanned) {
+	for i, line := range lines {
+		where := fmt.Sprintf("%s line %d", name, line.number)
+		switch code, _, err := symbol.ParseScan(line.text); {
+		case err == nil:
+			w.see(sighting{code: code, source: name, where: where})
+		case isNumber(strings.TrimSpace(line.text)):
+			w.sources.Numbers++
+		case i == 0 && line.ofTable: // its heading
+		default:
+			said := codeReport(err)
+			w.refuse(where, said.what, said.hint)
+		}
+	}
+}
+
+func (w *walk) see(s sighting) {
+	w.sources.Codes++
+	s.order = len(w.sightings)
+	w.sightings = append(w.sightings, s)
+}
+
+// scanned is a text in a file that may be a code.
+type scanned struct {
+	number  int // of the line it begins on
+	text    string
+	ofTable bool
+}
+
+// textLines reads a log, with a code on each line, or a table with a column of
+// codes. Blank ones are left out. An error is for a file that is no text.
+func textLines(data []byte) ([]scanned, error) {
+	data, err := asUTF8(data)
+	if err != nil {
+		return nil, err
+	}
+	best := tableColumn{}
+	for _, delimiter := range "\t;,|" {
+		if c := codeColumn(data, delimiter); c.codes > best.codes {
+			best = c
+		}
+	}
+	var lines []scanned
+	whole := 0
+	in := bufio.NewScanner(bytes.NewReader(data))
+	in.Buffer(nil, mostLine)
+	in.Split(splitLines)
+	for n := 1; in.Scan(); n++ {
+		text := strings.TrimSpace(in.Text())
+		if text == "" {
+			continue
+		}
+		if _, _, err := symbol.ParseScan(text); err == nil {
+			whole++
+		}
+		lines = append(lines, scanned{n, text, false})
+	}
+	if err := in.Err(); err != nil {
+		return nil, fmt.Errorf("a line is longer than any that a scanner sends")
+	}
+	if best.codes > 0 && best.codes >= whole {
+		return best.cells, nil
+	}
+	return lines, nil
+}
+
+// asUTF8 gives a text in UTF-8 without a byte order mark.
+func asUTF8(data []byte) ([]byte, error) {
+	if bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
+		return unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder().Bytes(data)
+	}
+	if bytes.IndexByte(data[:min(len(data), 4096)], 0) >= 0 {
+		return nil, fmt.Errorf("it is neither a photograph nor text; give a scanner's log, a CSV file, or photographs in JPEG or PNG")
+	}
+	return bytes.TrimPrefix(data, []byte("\ufeff")), nil
+}
+
+// tableColumn is one of a table.
+type tableColumn struct {
+	cells []scanned
+	codes int // cells that can be read
+}
+
+// codeColumn finds the column of a table in which most cells are codes; none
+// where the text is no table with the delimiter.
+func codeColumn(data []byte, delimiter rune) tableColumn {
+	in := csv.NewReader(bytes.NewReader(data))
+	in.Comma, in.LazyQuotes, in.FieldsPerRecord, in.ReuseRecord = delimiter, true, -1, true
+	var columns []tableColumn
+	rows := 0
+	for {
+		record, err := in.Read()
+		if err != nil { // the end, or what is no table
+			break
+		}
+		rows++
+		for len(columns) < len(record) && len(columns) < mostColumns {
+			columns = append(columns, tableColumn{})
+		}
+		for i, text := range record[:min(len(record), mostColumns)] {
+			if text = strings.TrimSpace(text); text == "" {
+				continue
+			}
+			number, _ := in.FieldPos(i)
+			columns[i].cells = append(columns[i].cells, scanned{number, strings.Clone(text), true})
+			if _, _, err := symbol.ParseScan(text); err == nil {
+				columns[i].codes++
+			}
+		}
+	}
+	best := tableColumn{}
+	for _, c := range columns {
+		if len(columns) > 1 && c.codes > best.codes {
+			best = c
+		}
+	}
+	return best
+}
+
+// mostColumns is more than any program for scanning writes.
+const mostColumns = 200

@@ -1,0 +1,195 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+)
+
+// sayWalk tells what a stocktake found, a summary first.
+func (e *env) sayWalk(w *walk) {
+	e.say("%s", w.headline())
+	for _, line := range w.sums() {
+		e.say("  %s", line)
+	}
+	for _, n := range w.sources.Unread {
+		e.say("%s: %s seen and not read", n.Photo, plural(len(n.Places), "code was", "codes were"))
+		for _, at := range n.Places {
+			e.say("  %d pixels from the left and %d from the top", at.X, at.Y)
+		}
+		e.say("  hint: take another picture, nearer and without blur")
+	}
+	for _, n := range w.sources.Refused {
+		e.say("%s: %s", n.Where, n.What)
+		if n.Hint != "" {
+			e.say("  hint: %s", n.Hint)
+		}
+	}
+	for _, f := range w.findings {
+		e.say("%s", tag{id: f.id, copy: f.Copy})
+		e.say("  %s", f.What)
+		if f.Hint != "" {
+			e.say("  hint: %s", f.Hint)
+		}
+	}
+	if n := w.sources.Numbers; n > 0 {
+		e.notice("%s left out: counts are recorded by pipstake scan", plural(n, "number was", "numbers were"))
+	}
+	if !w.paired && w.tally.Seen > 0 {
+		e.notice("no pot was seen with both of its stakes, so none counts as lost")
+	}
+	if n := w.elsewhere; n > 0 && w.place == "" {
+		e.notice("%s seen that %s not asked for", plural(n, "pot in use was", "pots in use were"), map[bool]string{true: "was", false: "were"}[n == 1])
+	}
+}
+
+// headline is the stocktake in one line.
+func (w *walk) headline() string {
+	t := w.tally
+	if t.Expected == 0 {
+		return "no pot is in use; " + w.whatWasRead()
+	}
+	text := fmt.Sprintf("%d of %s seen", t.Seen, plural(t.Expected, "pot", "pots"))
+	if t.NotSeen > 0 {
+		text += fmt.Sprintf(", %d not seen", t.NotSeen)
+	}
+	if t.NotRead > 0 {
+		text += fmt.Sprintf(", %d not seen or not read", t.NotRead)
+	}
+	return text + "; " + w.whatWasRead()
+}
+
+// whatWasRead says where the codes came from.
+func (w *walk) whatWasRead() string {
+	s := w.sources
+	var from []string
+	if s.Photographs > 0 {
+		from = append(from, plural(s.Photographs, "photograph", "photographs"))
+	}
+	if s.Files > 0 {
+		from = append(from, plural(s.Files, "log", "logs"))
+	}
+	text := plural(s.Codes, "code", "codes")
+	if len(from) > 0 {
+		text += " on " + list(from)
+	}
+	return text
+}
+
+// sums are the counts of findings, those that are not 0.
+func (w *walk) sums() []string {
+	t, s := w.tally, w.sources
+	var lines []string
+	add := func(n int, one, many string) {
+		if n > 0 {
+			lines = append(lines, plural(n, one, many))
+		}
+	}
+	add(s.NotRead, "code was seen and not read", "codes were seen and not read")
+	add(len(s.Refused), "line or file was not read", "lines or files were not read")
+	add(t.Lost, "stake is lost", "stakes are lost")
+	add(t.Twice, "stake was seen twice", "stakes were seen twice")
+	add(t.Unknown, "identifier is unknown", "identifiers are unknown")
+	add(t.Void, "identifier is void", "identifiers are void")
+	if w.place != "" {
+		add(w.elsewhere, "pot belongs elsewhere", "pots belong elsewhere")
+	}
+	add(t.Stale, "label says other than the registry", "labels say other than the registry")
+	add(w.others, "label of another kind", "labels of other kinds")
+	add(s.OtherCodes, "code of something else", "codes of something else")
+	return lines
+}
+
+// walkFacts is a stocktake in JSON.
+type walkFacts struct {
+	Place    string        `json:"place,omitempty"`
+	Of       []string      `json:"of,omitempty"`
+	Summary  walkTally     `json:"summary"`
+	Sources  sources       `json:"sources"`
+	Paired   bool          `json:"both_copies_looked_at"`
+	Seen     []seenFacts   `json:"seen"`
+	Findings []walkFinding `json:"findings"`
+	Replace  []stakeFacts  `json:"replace"`
+}
+
+type seenFacts struct {
+	ID     string `json:"id"`
+	Copies []int  `json:"copies"` // that were seen; none where no code told
+}
+
+type stakeFacts struct {
+	ID   string `json:"id"`
+	Copy int    `json:"copy"`
+}
+
+func (w *walk) facts() walkFacts {
+	f := walkFacts{Place: w.place, Summary: w.tally, Sources: w.sources, Paired: w.paired,
+		Seen: []seenFacts{}, Findings: append([]walkFinding{}, w.findings...), Replace: []stakeFacts{}}
+	for _, id := range w.of {
+		f.Of = append(f.Of, id.String())
+	}
+	for _, id := range w.expected {
+		if w.pots[id] == nil {
+			continue
+		}
+		seen := seenFacts{id.String(), []int{}}
+		for _, n := range stakeCopies {
+			if len(w.pots[id][n]) > 0 {
+				seen.Copies = append(seen.Copies, n)
+			}
+		}
+		f.Seen = append(f.Seen, seen)
+	}
+	for _, t := range w.toReplace() {
+		f.Replace = append(f.Replace, stakeFacts{t.id.String(), t.copy})
+	}
+	return f
+}
+
+// toReplace are the stakes to print anew, in the order of their identifiers.
+func (w *walk) toReplace() []tag {
+	tags := slices.Clone(w.replace)
+	slices.SortFunc(tags, func(a, b tag) int {
+		if c := ids.Compare(a.id, b.id); c != 0 {
+			return c
+		}
+		return a.copy - b.copy
+	})
+	return tags
+}
+
+// replacing adds the flags that shape the printing of --print.
+func (f *flags) replacing(out *string) *printFlags {
+	return &printFlags{
+		out:     out,
+		preview: new(string),
+		force:   f.onOff("force", "replace a PDF that exists"),
+		stock:   f.text("stock", "the `NAME` of the sheets to print on, see pipstake stock list;\na4-cut-148x20 where left out"),
+		first:   &countFlag{},
+		fresh:   new(bool),
+		printer: f.text("printer", "the `NAME` of the printer, whose shift stock adjust has kept;\nprinter where left out"),
+		dpi:     f.word("dpi", "the printer's `DOTS` in an inch: 203, 300, 600 or 1200;\n600 where left out", "203", "300", "600", "1200"),
+		gain:    &countFlag{},
+		font:    f.font(),
+	}
+}
+
+// printReplacements prints the stakes that were found lost or out of date.
+func (e *env) printReplacements(dir string, p *press, w *walk) error {
+	tags := w.toReplace()
+	if len(tags) == 0 {
+		e.tell("no stake has to be replaced, so nothing was printed")
+		return nil
+	}
+	return p.print(dir, func(r *registry.Registry) (order, error) {
+		for _, t := range tags {
+			if err := live(r, t.id); err != nil {
+				return order{}, err
+			}
+		}
+		r.RetireLabels(func(l registry.Label) bool { return slices.Contains(tags, tagFor(l)) }, registry.Replaced)
+		return order{on: w.today, tags: tags}, nil
+	})
+}
