@@ -41,6 +41,7 @@ func commands() []command {
 		prickCommand,
 		scanCommand,
 		stocktakeCommand,
+		stocktakeCommand,
 		pageCommand,
 		dueCommand,
 		germinationCommand,
