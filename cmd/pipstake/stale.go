@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
@@ -53,8 +54,9 @@ func otherName(folded, known string) bool {
 // facts than the registry now has.
 func staleLabels(r *registry.Registry) []registry.Finding {
 	var found []registry.Finding
+	a := agreement{walk: r.Walk(), facts: map[string]symbol.Facts{}, names: map[ids.ID]symbol.Facts{}}
 	for i, l := range r.Labels() {
-		if l.State != registry.LabelLive || l.Payload == "" || r.Status(l.ID) != registry.Issued {
+		if l.State != registry.LabelLive || l.Payload == "" || a.holds(l) || r.Status(l.ID) != registry.Issued {
 			continue
 		}
 		if what := contradiction(r, l); what != "" {
@@ -64,6 +66,49 @@ func staleLabels(r *registry.Registry) []registry.Finding {
 		}
 	}
 	return found
+}
+
+// agreement finds the labels that plainly say what the registry does, so that
+// only the others need a closer look. It reads each text and each name once.
+type agreement struct {
+	walk  *registry.Walk
+	facts map[string]symbol.Facts // by text
+	names map[ids.ID]symbol.Facts // by cross: its parents, folded
+}
+
+// holds reports whether a label carries its own identifier and copy, and what
+// the registry knows.
+func (a agreement) holds(l registry.Label) bool {
+	rest, ok := strings.CutPrefix(l.Payload, symbol.Payload{ID: l.ID, Copy: l.Copy}.Compact())
+	if !ok || rest == "" {
+		return ok
+	}
+	text, ok := strings.CutPrefix(rest, " ")
+	facts, known := a.facts[text]
+	if ok && !known {
+		if facts, ok = symbol.ParseFacts(text); ok {
+			a.facts[text] = facts
+		}
+	}
+	if !ok {
+		return false
+	}
+	cross := l.ID.At(ids.CrossLevel)
+	names, known := a.names[cross]
+	if !known {
+		c := a.walk.Cross(cross)
+		names.SeedParent, _ = symbol.Fold(c.SeedParent) // a name that cannot be folded agrees with none
+		names.PollenParent, _ = symbol.Fold(c.PollenParent)
+		a.names[cross] = names
+	}
+	if names.SeedParent != facts.SeedParent || names.PollenParent != facts.PollenParent {
+		return false
+	}
+	if facts.Seeds == 0 && facts.Sown == "" {
+		return true
+	}
+	pot := a.walk.Pot(l.ID)
+	return facts.Seeds == pot.Seeds.N && facts.Sown == pot.Sown.String()
 }
 
 // contradiction tells what the recorded code of a label says otherwise than

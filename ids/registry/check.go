@@ -45,7 +45,7 @@ func (r *Registry) Check() []Finding {
 	for range runtime.GOMAXPROCS(0) {
 		all.Go(func() {
 			for i := next.Add(1) - 1; int(i) < len(looks); i = next.Add(1) - 1 {
-				c := checker{r: r, walk: walk{r: r}}
+				c := checker{r: r, walk: r.Walk()}
 				looks[i](&c)
 				found[i] = c.found
 			}
@@ -60,7 +60,7 @@ func (r *Registry) Check() []Finding {
 // checker collects findings.
 type checker struct {
 	r     *Registry
-	walk  walk
+	walk  *Walk
 	found []Finding
 }
 

@@ -18,7 +18,7 @@ func (c *checker) lots() {
 		if l.State == Void || t.index.exactly(l.ID, &c.walk.lots)[0] != at { // a second row of the same is said elsewhere
 			continue
 		}
-		cross := c.walk.cross(l.ID.At(ids.CrossLevel))
+		cross := c.walk.Cross(l.ID.At(ids.CrossLevel))
 		c.order(t.finding, at, step{"extracted", "extraction", ids.ID{}, l.Extracted}, step{"", "pollination", cross.ID, cross.Pollinated})
 		if !c.order(t.finding, at, step{"chilled", "start of the cold", ids.ID{}, l.Chilled}, step{"", "extraction", ids.ID{}, l.Extracted}) {
 			c.order(t.finding, at, step{"chilled", "start of the cold", ids.ID{}, l.Chilled}, step{"", "pollination", cross.ID, cross.Pollinated})
@@ -84,7 +84,7 @@ func (c *checker) pots() {
 
 // sowing looks at the day a pot was sown.
 func (c *checker) sowing(at int32, p *Pot) {
-	lot, cross := c.walk.lot(p.ID.At(ids.LotLevel)), c.walk.cross(p.ID.At(ids.CrossLevel))
+	lot, cross := c.walk.Lot(p.ID.At(ids.LotLevel)), c.walk.Cross(p.ID.At(ids.CrossLevel))
 	if !p.Sown.Before(lot.Chilled) && !p.Sown.Before(lot.Extracted) && !p.Sown.Before(cross.Pollinated) {
 		return
 	}
@@ -110,7 +110,7 @@ func (c *checker) seedlings() {
 			continue
 		}
 		if id := s.ID.At(ids.PotLevel); id != pot.ID {
-			pot = c.walk.pot(id)
+			pot = c.walk.Pot(id)
 			there = 0
 		}
 		c.order(t.finding, at, step{"pricked", "pricking out", ids.ID{}, s.Pricked}, step{"", "sowing", pot.ID, pot.Sown})
@@ -133,7 +133,7 @@ func (c *checker) emergence() {
 		}
 		counts := order[:n]
 		order = order[n:]
-		pot := c.walk.pot(id)
+		pot := c.walk.Pot(id)
 		if n > 1 {
 			counts = slices.Clone(counts)
 		}
@@ -199,7 +199,7 @@ func (c *checker) labelsTwice() {
 		}
 		places := order[:n]
 		order = order[n:]
-		if n == 1 || !c.mayBeTwice(places) || c.walk.status(t.entries[places[0]].ID) == Voided {
+		if n == 1 || !c.mayBeTwice(places) || c.walk.Status(t.entries[places[0]].ID) == Voided {
 			continue
 		}
 		first := map[Print]int32{}

@@ -97,9 +97,9 @@ func (r *Registry) LastSheet(stock string) int {
 // Face, ID and Copy are filled in.
 func (r *Registry) Missing() []Print {
 	var missing []Print
-	w := walk{r: r}
+	w := r.Walk()
 	want := func(id ids.ID, face Face, copies ...int) {
-		if w.status(id) != Issued {
+		if w.Status(id) != Issued {
 			return
 		}
 		places := r.labels.index.exactly(id, &w.labels)

@@ -29,11 +29,11 @@ func (s Status) String() string {
 }
 
 // Status of an identifier.
-func (r *Registry) Status(id ids.ID) Status { return (&walk{r: r}).status(id) }
+func (r *Registry) Status(id ids.ID) Status { return r.Walk().Status(id) }
 
 // voidedBy is the outermost among the identifier and those above it that is
 // void; false where none is.
-func (r *Registry) voidedBy(id ids.ID) (ids.ID, bool) { return (&walk{r: r}).voidedBy(id) }
+func (r *Registry) voidedBy(id ids.ID) (ids.ID, bool) { return r.Walk().voidedBy(id) }
 
 // rowsOf is what the tables whose rows bear an identifier have in common.
 type rowsOf interface {
