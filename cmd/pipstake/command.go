@@ -41,7 +41,6 @@ func commands() []command {
 		prickCommand,
 		scanCommand,
 		stocktakeCommand,
-		stocktakeCommand,
 		pageCommand,
 		dueCommand,
 		germinationCommand,
