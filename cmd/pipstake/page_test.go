@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -14,7 +15,6 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"pipstake/ids"
-	"pipstake/ids/registry"
 	"pipstake/label/symbol"
 )
 
@@ -70,33 +70,42 @@ func TestPageFinds(t *testing.T) {
 // flat puts a text on one line.
 func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
 
-// The page reads identifiers and codes just as the program does.
-func TestPageReadsAsTheProgramDoes(t *testing.T) {
-	ctx, dir := demoPage(t)
-	texts := []string{"", " ", "2026X035", "2026x35", "2026X0035", "2026X00035", "2026X12345", "2026X123456", "2026X000", "0926X035", "2O26XO35", "202lX035", "2026X03l",
-		"2026X035l", "2026X035-L2", "2026X035I2", "2026X035-I2", "2026X035-B", "2026X035 - B2", "2026X035-B 2", "2026X035-B-2", "2026X035-B02", "2026X035-BO2", "2026X035-B0", "2026X035-B99999",
-		"2026X035-ABC", "2026X035-B2-C", "2026X035-B2C", "2026X035-B2 C", "2026X035-B2-", "2026X035-", "2026X035-B2.H", "2026X035-B2.h", "2026X035-B2.K", "2026X035-B2.", "2026X035-B2.HH", "2026X035-B2 .H",
-		"2026X035-B2.H/1", "2026X035-B2.H/0", "2026X035-B2.H/07", "2026X035-B2.H/100", "2026X035-B2.H/1x", "2026X035-B2/1", "2026X035-B2.H/1 7 SOWN 2027-01-14 LARKFIELD RUSSET X TARN AMBER",
-		"2026X035-B2.H 7 Ä", "2026X035-B2.H LARKFIELD RUSSET X TARN AMBER", "2026X035‑B2", "2026×035−B2", "2026Х035", "２０２６Ｘ０３５－Ｂ２", "2026X035\u200b-B2", "\u00a02026X035-B2\u3000", "2026X035-B2\r\n",
-		"2026\u00adX035", "2026X035ßB2", "éàé-Xà\"()Bé", "https://x.example/2026X035", "2026X035-B2.H\t/1", strings.Repeat("2026X035", 40), "2026X035\u0085", "\ufeff2026X035", "2026X035\ufeff.I"}
+// awkwardTexts are typed and scanned texts, good and bad.
+var awkwardTexts = []string{"", " ", "2026X035", "2026x35", "2026X0035", "2026X00035", "2026X12345", "2026X123456", "2026X000", "0926X035", "2O26XO35", "202lX035", "2026X03l",
+	"2026X035l", "2026X035-L2", "2026X035I2", "2026X035-I2", "2026X035-B", "2026X035 - B2", "2026X035-B 2", "2026X035-B-2", "2026X035-B02", "2026X035-BO2", "2026X035-B0", "2026X035-B99999",
+	"2026X035-ABC", "2026X035-B2-C", "2026X035-B2C", "2026X035-B2 C", "2026X035-B2-", "2026X035-", "2026X035-B2.H", "2026X035-B2.h", "2026X035-B2.K", "2026X035-B2.", "2026X035-B2.HH", "2026X035-B2 .H",
+	"2026X035-B2.H/1", "2026X035-B2.H/0", "2026X035-B2.H/07", "2026X035-B2.H/100", "2026X035-B2.H/1x", "2026X035-B2/1", "2026X035-B2.H/1 7 SOWN 2027-01-14 LARKFIELD RUSSET X TARN AMBER",
+	"2026X035-B2.H 7 Ä", "2026X035-B2.H LARKFIELD RUSSET X TARN AMBER", "2026X035‑B2", "2026×035−B2", "2026Х035", "２０２６Ｘ０３５－Ｂ２", "2026X035\u200b-B2", "\u00a02026X035-B2\u3000", "2026X035-B2\r\n",
+	"2026\u00adX035", "2026X035ßB2", "éàé-Xà\"()Bé", "https://x.example/2026X035", "2026X035-B2.H\t/1", strings.Repeat("2026X035", 40), "2026X035\u0085", "\ufeff2026X035", "2026X035\ufeff.I"}
+
+// corpusOf gives the texts that the reading of codes is fuzzed from.
+func corpusOf(t *testing.T) []string {
+	t.Helper()
 	corpus, err := filepath.Glob("../../label/symbol/testdata/fuzz/FuzzParsePayload/*")
 	if err != nil || len(corpus) == 0 {
 		t.Fatalf("the corpus is not there: %v", err)
 	}
+	var texts []string
 	for _, path := range corpus {
 		data, err := os.ReadFile(path)
 		if err != nil {
 			t.Fatal(err)
 		}
-		var text string
-		if _, err := fmt.Sscanf(strings.Split(string(data), "\n")[1], "string(%q)", &text); err == nil {
-			texts = append(texts, strings.ToValidUTF8(text, "\ufffd"))
+		_, line, _ := strings.Cut(string(data), "\n")
+		text, err := strconv.Unquote(strings.TrimSuffix(strings.TrimPrefix(strings.TrimSpace(line), "string("), ")"))
+		if err != nil {
+			t.Fatalf("%s: %v", path, err)
 		}
+		texts = append(texts, strings.ToValidUTF8(text, "\ufffd"))
 	}
-	r, err := registry.Open(filepath.Join(dir, "orchard"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	return texts
+}
+
+// The page reads identifiers and codes just as the program does.
+func TestPageReadsAsTheProgramDoes(t *testing.T) {
+	ctx, dir := demoPage(t)
+	r := opened(t, filepath.Join(dir, "orchard"))
+	texts := append(corpusOf(t), awkwardTexts...)
 	for _, l := range r.Labels() {
 		texts = append(texts, l.Payload)
 	}
@@ -200,10 +209,7 @@ func TestPageCountsComeHome(t *testing.T) {
 		t.Errorf("saved %q, %v", data, err)
 	}
 	runs(t, dir, "emerged", "--registry", "orchard", "--from", filepath.Base(file))
-	r, err := registry.Open(filepath.Join(dir, "orchard"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := opened(t, filepath.Join(dir, "orchard"))
 	counts := r.EmergenceOf(ids.ID{Year: 2025, Cross: 1, Lot: 2, Pot: 2})
 	if last := counts[len(counts)-1]; last.Up.N != 10 || last.On.String() != "2026-03-14" {
 		t.Errorf("the registry's last count is %+v", last)

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-
 	"pipstake/ids/registry"
 	"pipstake/label/symbol"
 )
@@ -13,10 +11,11 @@ var rebuildCommand = command{
 	arguments: "DIR FILE…",
 	help: `Makes the new folder DIR with a registry of all that the codes of labels tell.
 Scan every bag and every stake into a text file, a code a line, and name the file;
-a log with other cells beside the code will do. - reads standard input.
+a log with other cells beside the code will do, and so will photographs (JPEG, PNG).
+- reads standard input.
 
   pipstake rebuild orchard codes.txt
-  pipstake rebuild orchard frame-1.txt frame-2.txt bags.csv
+  pipstake rebuild orchard frame-1.txt frame-2.csv bags.jpg
   pipstake rebuild orchard -             then scan label after label
 
 Labels tell parents (in capitals, without accents), which seed lots and pots there
@@ -42,7 +41,7 @@ func (e *env) rebuild(shown string, files []string) error {
 		if file == "-" && i > 0 {
 			return &usageError{"standard input can only be read alone", "give - as the only file"}
 		}
-		found, lines, err := e.codesIn(file)
+		found, lines, err := e.labelsIn(file)
 		if err != nil {
 			return err
 		}
@@ -102,9 +101,9 @@ func openPots(rows registry.Recovered) int {
 func (e *env) tellLost(left []lost) {
 	const most = 20
 	for _, l := range left[:min(most, len(left))] {
-		e.say("not a label's code: %s: %s", l.where, l.what)
+		e.say("not taken in: %s: %s", l.where, l.what)
 	}
 	if more := len(left) - most; more > 0 {
-		e.say("not a label's code: %s", fmt.Sprintf("%d more lines", more))
+		e.say("not taken in: %d more", more)
 	}
 }
