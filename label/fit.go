@@ -84,44 +84,68 @@ type column struct {
 	texts   []Text
 	sizes   []float64 // the em of each row, in millimetres
 	squeeze squeeze
-	bottom  float64 // the lowest ink, in millimetres
 }
+
+// scales are what the sizes that rows want are tried at, each 4 % below the one
+// before; the last one leaves every row its least size.
+var scales = func() (all [80]float64) {
+	scale := 1.0
+	for i := range all[:len(all)-1] {
+		all[i] = scale
+		scale *= 0.96
+	}
+	return all
+}()
 
 // setColumn sets rows below one another in box at the largest sizes that fit,
 // each row no larger than the one before it, and spreads them over the height
 // of the box. It gives nil where even the least sizes do not fit.
 func setColumn(box Rect, rows []row) *column {
+	var best, next setting
 	for s := whole; s < squeezes; s++ {
-		smallest := trySize(box, rows, 0, s)
-		if smallest == nil {
+		fits := len(scales) - 1
+		if !best.try(box, rows, scales[fits], s) {
 			continue
 		}
-		for scale := 1.0; scale > 0.05; scale *= 0.96 {
-			if c := trySize(box, rows, scale, s); c != nil {
-				return c
+		for not := -1; fits-not > 1; { // what fits at one scale fits at all smaller ones
+			middle := (fits + not) / 2
+			if next.try(box, rows, scales[middle], s) {
+				fits = middle
+				best, next = next, best
+			} else {
+				not = middle
 			}
 		}
-		return smallest
+		c := &column{sizes: best.sizes, squeeze: s}
+		c.place(box, best)
+		return c
 	}
 	return nil
 }
 
-// trySize sets rows at scale times the sizes that they want, but never below
-// their least. It gives nil where they do not fit.
-func trySize(box Rect, rows []row, scale float64, s squeeze) *column {
-	var lines []line
-	var ems []float64 // the em of each line
-	sizes := make([]float64, len(rows))
+// setting is rows set at some sizes.
+type setting struct {
+	sizes   []float64 // the em of each row
+	lines   []line
+	ems     []float64 // the em of each line
+	pitches []float64 // see stack
+	height  float64   // of all the ink
+}
+
+// try sets rows at scale times the sizes that they want, but never below their
+// least, and reports whether they fit in box.
+func (g *setting) try(box Rect, rows []row, scale float64, s squeeze) bool {
+	g.sizes, g.lines, g.ems = g.sizes[:0], g.lines[:0], g.ems[:0]
 	for i, r := range rows {
 		size := max(r.least, r.want*scale)
 		if r.yields && s >= shortened {
 			size = r.least
 		}
 		if i > 0 {
-			size = min(size, sizes[i-1])
+			size = min(size, g.sizes[i-1])
 		}
 		if size < r.least-1e-9 {
-			return nil
+			return false
 		}
 		set, ok := r.lines(box.W/size, s)
 		for !ok && size > r.least {
@@ -129,57 +153,56 @@ func trySize(box Rect, rows []row, scale float64, s squeeze) *column {
 			set, ok = r.lines(box.W/size, s)
 		}
 		if !ok {
-			return nil
+			return false
 		}
-		sizes[i] = size
-		for _, l := range set {
-			lines, ems = append(lines, l), append(ems, size)
+		g.sizes = append(g.sizes, size)
+		g.lines = append(g.lines, set...)
+		for range set {
+			g.ems = append(g.ems, size)
 		}
 	}
-	pitches, height := stack(lines, ems)
-	if low := lines[0].ascent()*ems[0] - box.Y; low > pitches[0] {
-		height += low - pitches[0]
-		pitches[0] = low // readers of the PDF take a line to be as high as its font
+	g.stack()
+	if low := g.lines[0].ascent()*g.ems[0] - box.Y; low > g.pitches[0] {
+		g.height += low - g.pitches[0]
+		g.pitches[0] = low // readers of the PDF take a line to be as high as its font
 	}
-	if height > box.H+1e-6 {
-		return nil
-	}
-	c := &column{sizes: sizes, squeeze: s}
-	c.place(box, lines, ems, pitches, box.H-height)
-	return c
+	return g.height <= box.H+1e-6
 }
 
-// stack gives the distance of each baseline from the one before it (from the
+// stack finds the distance of each baseline from the one before it (from the
 // top for the first) and the height of all the ink, in millimetres.
-func stack(lines []line, ems []float64) (pitches []float64, height float64) {
-	for i, l := range lines {
-		pitch := l.above * ems[i]
+func (g *setting) stack() {
+	g.pitches, g.height = g.pitches[:0], 0
+	for i, l := range g.lines {
+		em := g.ems[i]
+		pitch := l.above * em
 		if i > 0 {
-			clear := lines[i-1].below*ems[i-1] + l.above*ems[i] + 0.18*ems[i]
-			pitch = max(1.16*ems[i], clear)
+			clear := g.lines[i-1].below*g.ems[i-1] + l.above*em + 0.18*em
+			pitch = max(1.16*em, clear)
 		}
-		pitches = append(pitches, pitch)
-		height += pitch
+		g.pitches = append(g.pitches, pitch)
+		g.height += pitch
 	}
-	last := len(lines) - 1
-	return pitches, height + lines[last].below*ems[last]
+	last := len(g.lines) - 1
+	g.height += g.lines[last].below * g.ems[last]
 }
 
-// place puts lines into box, with the spare height shared out between them.
-func (c *column) place(box Rect, lines []line, ems, pitches []float64, spare float64) {
+// place puts the lines of a setting into box, with the spare height shared out
+// between them.
+func (c *column) place(box Rect, g setting) {
 	gap := 0.0
-	if len(lines) > 1 {
-		gap = min(spare/float64(len(lines)-1), 0.75*ems[0])
+	if len(g.lines) > 1 {
+		gap = min((box.H-g.height)/float64(len(g.lines)-1), 0.75*g.ems[0])
 	}
 	y := box.Y
-	for i, l := range lines {
-		y += pitches[i]
+	for i, l := range g.lines {
+		y += g.pitches[i]
 		if i > 0 {
 			y += gap
 		}
 		x := box.X
 		for _, r := range l.runs {
-			size := ems[i] * r.scale
+			size := g.ems[i] * r.scale
 			w := r.face.Width(r.text) * size
 			if r.right {
 				x = box.Right() - w
@@ -187,7 +210,6 @@ func (c *column) place(box Rect, lines []line, ems, pitches []float64, spare flo
 			c.texts = append(c.texts, newText(x, y, size, r.face, r.text))
 			x += w
 		}
-		c.bottom = y + l.below*ems[i]
 	}
 }
 
