@@ -42,14 +42,13 @@ type block struct{ x, y, w, h int }
 // that a printer lets run makes up for it. Where dark modules touch no gap
 // opens between them, and the distances of the modules stay as they are.
 func blocks(s *symbol.Symbol, gain int) []block {
-	type span struct{ y, h int }
 	g := newGrid(s, gain)
 	n := len(g.lines) - 1
-	var out []block
-	open := map[span]int{} // the block in out that ends with the column before
+	out := make([]block, 0, n*n/6)
+	var before, now []int // the blocks in out that end with a column, downward
 	for x := range n {
-		next := map[span]int{}
-		width := g.lines[x+1] - g.lines[x]
+		now = now[:0]
+		next := 0 // in before
 		for y := 0; y < n; y++ {
 			start := y
 			for y < n && g.dark(x, y) {
@@ -58,17 +57,19 @@ func blocks(s *symbol.Symbol, gain int) []block {
 			if y == start {
 				continue
 			}
-			run := span{g.lines[start], g.lines[y] - g.lines[start]}
-			i, ok := open[run]
-			if ok {
-				out[i].w += width
-			} else {
-				i = len(out)
-				out = append(out, block{g.lines[x], run.y, width, run.h})
+			run := block{g.lines[x], g.lines[start], g.lines[x+1] - g.lines[x], g.lines[y] - g.lines[start]}
+			for next < len(before) && out[before[next]].y < run.y {
+				next++
 			}
-			next[run] = i
+			if next < len(before) && out[before[next]].y == run.y && out[before[next]].h == run.h {
+				out[before[next]].w += run.w
+				now = append(now, before[next])
+			} else {
+				now = append(now, len(out))
+				out = append(out, run)
+			}
 		}
-		open = next
+		before, now = now, before
 	}
 	return out
 }
@@ -105,6 +106,9 @@ func newGrid(s *symbol.Symbol, gain int) grid {
 // dark reports whether ink goes between two lines across and two lines down.
 func (g grid) dark(x, y int) bool {
 	across, down := g.needs[x], g.needs[y]
+	if across[0] == across[1] && down[0] == down[1] { // inside a module
+		return g.symbol.Dark(across[0], down[0])
+	}
 	if across[0] < 0 || down[0] < 0 || across[1] >= g.symbol.Size || down[1] >= g.symbol.Size {
 		return false
 	}

@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"bytes"
-	"fmt"
 	"io"
 	"math"
 	"slices"
@@ -58,11 +56,24 @@ func (d document) write(w io.Writer, sides []side) error {
 		p.draw(0, 0, s.texts, s.rules)
 		p.labels(s.labels)
 	}
-	var raw bytes.Buffer
+	var raw captured
 	if err := pdf.Output(&raw); err != nil {
 		return err
 	}
-	return finish(w, raw.Bytes(), catalog(d.flip), "[0 0 "+decimal(wide, 4)+" "+decimal(high, 4)+"]")
+	return finish(w, raw, catalog(d.flip), "[0 0 "+decimal(wide, 4)+" "+decimal(high, 4)+"]")
+}
+
+// captured keeps what is written to it, without a copy where it comes in one
+// piece, as the library's documents do.
+type captured []byte
+
+func (b *captured) Write(p []byte) (int, error) {
+	if *b == nil {
+		*b = p
+	} else {
+		*b = append(slices.Clip(*b), p...)
+	}
+	return len(p), nil
 }
 
 // embed adds the typefaces in use. The library changes the bytes it is given
@@ -196,8 +207,20 @@ func (p *pen) code(l lie, c label.Code) {
 		path = append(path, "0 -"+m+" -"+m+" 0 "+right+" "+decimal(top, 5)...)
 	}
 	path = append(path, " cm\n"...)
+	sides := map[int]string{} // of blocks, by their whole units
+	length := func(units int) string {
+		text, ok := sides[units]
+		if !ok {
+			text = decimal(float64(units)-less, 3)
+			sides[units] = text
+		}
+		return text
+	}
 	for _, b := range blocks(s, p.gain) {
-		path = fmt.Appendf(path, "%d %d %s %s re\n", b.x/dots, b.y/dots, decimal(float64(b.w/dots)-less, 3), decimal(float64(b.h/dots)-less, 3))
+		path = append(strconv.AppendInt(path, int64(b.x/dots), 10), ' ')
+		path = append(strconv.AppendInt(path, int64(b.y/dots), 10), ' ')
+		path = append(append(path, length(b.w/dots)...), ' ')
+		path = append(append(path, length(b.h/dots)...), " re\n"...)
 	}
 	p.pdf.RawWriteStr(string(append(path, "f Q"...)))
 }
