@@ -126,6 +126,6 @@ func (e *env) cross(dir string, c registry.NewCross) error {
 	if related != "" {
 		e.notice("%s", related)
 	}
-	e.next("a tag for the branch: pipstake tags %s; labels for the fruit bags: pipstake bags %s --lots 3", added.ID, added.ID)
+	e.next("a tag for the branch: pipstake tags %s; labels for the seed bags: pipstake bags %s --lots 3", added.ID, added.ID)
 	return nil
 }

@@ -40,7 +40,7 @@ One that was lost: pipstake labels 2026X035 --face branch --replace`,
 			if err := e.labels(*dir, p, w, e.dayOr(on)); err != nil {
 				return err
 			}
-			p.next("labels for the fruit bags: pipstake bags %s --lots 3", crosses[0])
+			p.next("labels for the seed bags: pipstake bags %s --lots 3", crosses[0])
 			return nil
 		}
 	},
