@@ -52,6 +52,10 @@ func (id ID) Check() byte {
 
 // WithCheck writes the identifier as labels carry it: "2026X035-B2.H".
 func (id ID) WithCheck() string {
-	b := id.append(make([]byte, 0, maxLength), true)
-	return string(append(b, '.', id.Check()))
+	return string(id.AppendWithCheck(make([]byte, 0, maxLength)))
+}
+
+// AppendWithCheck writes what WithCheck does to the end of b.
+func (id ID) AppendWithCheck(b []byte) []byte {
+	return append(id.append(b, true), '.', id.Check())
 }

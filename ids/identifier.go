@@ -203,6 +203,8 @@ const (
 	yearKeys  = crossKeys * (MaxCross + 1)
 )
 
+var levelKeys = [...]uint64{yearKeys, crossKeys, lotKeys, potKeys, 1}
+
 // Span numbers identifiers in the order of Compare: from is the identifier's
 // own key, and the keys of all that stand below it come before end. A bare year
 // spans its crosses. What no identifier can be spans nothing.
@@ -212,17 +214,7 @@ func (id ID) Span() (from, end uint64) {
 		return 0, 0
 	}
 	from = uint64(id.Year)*yearKeys + uint64(id.Cross)*crossKeys + uint64(id.Lot)*lotKeys + uint64(id.Pot)*potKeys + uint64(id.Seedling)
-	switch id.Level() {
-	case NoLevel:
-		return from, from + yearKeys
-	case CrossLevel:
-		return from, from + crossKeys
-	case LotLevel:
-		return from, from + lotKeys
-	case PotLevel:
-		return from, from + potKeys
-	}
-	return from, from + 1
+	return from, from + levelKeys[id.Level()]
 }
 
 // Compare orders identifiers by their numbers, a parent before its children.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"pipstake/ids"
@@ -54,15 +55,17 @@ func otherName(folded, known string) bool {
 // facts than the registry now has.
 func staleLabels(r *registry.Registry) []registry.Finding {
 	var found []registry.Finding
-	a := agreement{walk: r.Walk(), facts: map[string]symbol.Facts{}, names: map[ids.ID]symbol.Facts{}}
-	for i, l := range r.Labels() {
+	a := agreement{walk: r.Walk(), facts: map[string]sayings{}, names: map[ids.ID]symbol.Facts{}}
+	labels := r.Labels()
+	for i := range labels {
+		l := &labels[i]
 		if l.State != registry.LabelLive || l.Payload == "" || a.holds(l) || r.Status(l.ID) != registry.Issued {
 			continue
 		}
-		if what := contradiction(r, l); what != "" {
+		if what := contradiction(r, *l); what != "" {
 			found = append(found, registry.Finding{File: "labels.csv", Row: r.LabelRow(i), Column: "payload", Value: l.Payload,
 				What:   fmt.Sprintf("%s (batch %d, sheet %d, cell %d)", what, l.Batch, l.Sheet, l.Cell),
-				Remedy: "where the registry is right, print the label anew: " + replaceCommand(l)})
+				Remedy: "where the registry is right, print the label anew: " + replaceCommand(*l)})
 		}
 	}
 	return found
@@ -72,21 +75,33 @@ func staleLabels(r *registry.Registry) []registry.Finding {
 // only the others need a closer look. It reads each text and each name once.
 type agreement struct {
 	walk  *registry.Walk
-	facts map[string]symbol.Facts // by text
+	facts map[string]sayings      // by text
 	names map[ids.ID]symbol.Facts // by cross: its parents, folded
+	own   []byte                  // the compact payload of the label at hand
+}
+
+// sayings are the facts of a text with the day as the registry keeps it.
+type sayings struct {
+	symbol.Facts
+	sown registry.Date
 }
 
 // holds reports whether a label carries its own identifier and copy, and what
 // the registry knows.
-func (a agreement) holds(l registry.Label) bool {
-	rest, ok := strings.CutPrefix(l.Payload, symbol.Payload{ID: l.ID, Copy: l.Copy}.Compact())
+func (a *agreement) holds(l *registry.Label) bool {
+	a.own = l.ID.AppendWithCheck(a.own[:0])
+	if l.Copy > 0 {
+		a.own = strconv.AppendInt(append(a.own, '/'), int64(l.Copy), 10)
+	}
+	rest, ok := strings.CutPrefix(l.Payload, string(a.own))
 	if !ok || rest == "" {
 		return ok
 	}
 	text, ok := strings.CutPrefix(rest, " ")
 	facts, known := a.facts[text]
 	if ok && !known {
-		if facts, ok = symbol.ParseFacts(text); ok {
+		if facts.Facts, ok = symbol.ParseFacts(text); ok {
+			facts.sown, _ = registry.ParseDate(facts.Sown) // a day that there is not stays zero
 			a.facts[text] = facts
 		}
 	}
@@ -107,8 +122,11 @@ func (a agreement) holds(l registry.Label) bool {
 	if facts.Seeds == 0 && facts.Sown == "" {
 		return true
 	}
+	if facts.sown.IsZero() && facts.Sown != "" {
+		return false
+	}
 	pot := a.walk.Pot(l.ID)
-	return facts.Seeds == pot.Seeds.N && facts.Sown == pot.Sown.String()
+	return facts.Seeds == pot.Seeds.N && facts.sown == pot.Sown
 }
 
 // contradiction tells what the recorded code of a label says otherwise than

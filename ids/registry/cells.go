@@ -2,6 +2,7 @@ package registry
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -13,9 +14,10 @@ import (
 // written from it.
 type column[T any] struct {
 	name  string
-	read  func(text string, e *T) verdict
+	read  func(text string, e *T) *verdict
 	write func(e *T) string
-	late  bool // older files lack it
+	late  bool   // older files lack it
+	empty needed // optional where there is nothing to say of an empty cell
 }
 
 // late marks a column that older files lack. It is added to one when it is
@@ -25,24 +27,28 @@ func late[T any](c column[T]) column[T] {
 	return c
 }
 
-// verdict is what there is to say of a cell; the zero verdict is nothing.
+// verdict is what there is to say of a cell; nil is nothing.
 type verdict struct {
 	what, remedy string
 	damaged      bool   // it could not be read; else it was, but is written oddly
 	mend         string // what to write instead where that is certain
 }
 
-func damaged(what, remedy string) verdict { return verdict{what: what, remedy: remedy, damaged: true} }
+func (v *verdict) isDamage() bool { return v != nil && v.damaged }
+
+func damaged(what, remedy string) *verdict {
+	return &verdict{what: what, remedy: remedy, damaged: true}
+}
 
 // writtenAs is the verdict on a cell that was read as want but is not written
 // so.
-func writtenAs(want string) verdict {
-	return verdict{what: "is read as " + want + ", but not written so", remedy: "write " + want, mend: want}
+func writtenAs(want string) *verdict {
+	return &verdict{what: "is read as " + want + ", but not written so", remedy: "write " + want, mend: want}
 }
 
 // idColumn holds identifiers of a level, or of any for NoLevel.
 func idColumn[T any](name string, level ids.Level, field func(*T) *ids.ID) column[T] {
-	read := func(text string, e *T) verdict {
+	read := func(text string, e *T) *verdict {
 		if text == "" {
 			return damaged("the identifier is missing", "take it from the label, or delete the row if it stands for nothing")
 		}
@@ -55,7 +61,7 @@ func idColumn[T any](name string, level ids.Level, field func(*T) *ids.ID) colum
 		}
 		*field(e) = r.ID
 		if r.Exact {
-			return verdict{}
+			return nil
 		}
 		v := writtenAs(r.ID.String())
 		if r.Guessed {
@@ -63,11 +69,11 @@ func idColumn[T any](name string, level ids.Level, field func(*T) *ids.ID) colum
 		}
 		return v
 	}
-	return column[T]{name: name, read: read, write: func(e *T) string { return field(e).String() }}
+	return column[T]{name: name, read: read, write: func(e *T) string { return field(e).String() }, empty: required}
 }
 
 // damagedID says what is wrong with a cell that should hold an identifier.
-func damagedID(err error) verdict {
+func damagedID(err error) *verdict {
 	const fromLabel = "take the identifier from the label, and format the column as text"
 	switch err := err.(type) {
 	case *ids.CheckError:
@@ -86,15 +92,15 @@ func damagedID(err error) verdict {
 
 // dateColumn holds dates; an empty cell is one that is not known.
 func dateColumn[T any](name string, field func(*T) *Date) column[T] {
-	read := func(text string, e *T) verdict {
+	read := func(text string, e *T) *verdict {
 		d, err := ParseDate(text)
 		if err == nil {
 			*field(e) = d
-			return verdict{}
+			return nil
 		}
 		written := plain(text)
 		if written == "" {
-			return verdict{}
+			return nil
 		}
 		if d, err := ParseDate(written); err == nil {
 			*field(e) = d
@@ -119,12 +125,12 @@ const maxCount = 1_000_000
 
 // countColumn holds counts; an empty cell is one that is not known.
 func countColumn[T any](name string, field func(*T) *Count) column[T] {
-	read := func(text string, e *T) verdict {
+	read := func(text string, e *T) *verdict {
 		if text == "" || plain(text) == "" {
-			return verdict{}
+			return nil
 		}
 		n, v := readNumber(text)
-		if !v.damaged {
+		if !v.isDamage() {
 			*field(e) = Known(n)
 		}
 		return v
@@ -135,20 +141,20 @@ func countColumn[T any](name string, field func(*T) *Count) column[T] {
 // numberColumn holds numbers from 1; 0 is written as an empty cell, which may
 // only be where optional.
 func numberColumn[T any](name string, need needed, field func(*T) *int) column[T] {
-	read := func(text string, e *T) verdict {
+	read := func(text string, e *T) *verdict {
 		if need == optional && (text == "" || plain(text) == "") {
-			return verdict{}
+			return nil
 		}
 		n, v := readNumber(text)
-		if !v.damaged && n == 0 {
+		if !v.isDamage() && n == 0 {
 			v = damaged("is no number from 1", "write a number from 1")
 		}
-		if !v.damaged {
+		if !v.isDamage() {
 			*field(e) = n
 		}
 		return v
 	}
-	return column[T]{name: name, read: read, write: func(e *T) string {
+	return column[T]{name: name, empty: need, read: read, write: func(e *T) string {
 		if *field(e) == 0 {
 			return ""
 		}
@@ -165,9 +171,9 @@ const (
 )
 
 // readNumber reads a whole number.
-func readNumber(text string) (int, verdict) {
+func readNumber(text string) (int, *verdict) {
 	n, err := strconv.Atoi(text)
-	var v verdict
+	var v *verdict
 	if err != nil {
 		written := plain(text)
 		if written == "" {
@@ -190,21 +196,21 @@ func readNumber(text string) (int, verdict) {
 // nameColumn holds a name on one line. Line breaks and control characters in a
 // cell are read as spaces, so that none gets onto a label or a terminal.
 func nameColumn[T any](name string, need needed, field func(*T) *string) column[T] {
-	read := func(text string, e *T) verdict {
+	read := func(text string, e *T) *verdict {
 		s := strings.TrimSpace(text)
 		*field(e) = Unguard(s)
 		switch {
 		case s == "" && need == required:
-			return verdict{what: "the name is missing", remedy: `write it in, or "unknown"`}
+			return &verdict{what: "the name is missing", remedy: `write it in, or "unknown"`}
 		case hasControl(s):
 			*field(e) = strings.Join(strings.FieldsFunc(Unguard(s), func(r rune) bool { return isControl(r) || r == ' ' }), " ")
-			return verdict{what: "holds a line break or a control character", remedy: "write it on one line"}
+			return &verdict{what: "holds a line break or a control character", remedy: "write it on one line"}
 		case len(s) < len(text) && s != "":
-			return verdict{what: "has spaces around it", remedy: "leave them out", mend: Guard(Unguard(s))}
+			return &verdict{what: "has spaces around it", remedy: "leave them out", mend: Guard(Unguard(s))}
 		}
 		return formulaVerdict(s)
 	}
-	return column[T]{name: name, read: read, write: func(e *T) string { return Guard(*field(e)) }}
+	return column[T]{name: name, empty: need, read: read, write: func(e *T) string { return Guard(*field(e)) }}
 }
 
 // hasControl tells whether a text holds such a character.
@@ -225,7 +231,7 @@ func isControl(r rune) bool {
 
 // textColumn holds free text, which may have several lines.
 func textColumn[T any](name string, field func(*T) *string) column[T] {
-	read := func(text string, e *T) verdict {
+	read := func(text string, e *T) *verdict {
 		*field(e) = Unguard(text)
 		return formulaVerdict(text)
 	}
@@ -234,25 +240,29 @@ func textColumn[T any](name string, field func(*T) *string) column[T] {
 
 // wordColumn holds one of a few words.
 func wordColumn[T any, W ~string](name string, field func(*T) *W, words ...W) column[T] {
-	read := func(text string, e *T) verdict {
+	read := func(text string, e *T) *verdict {
 		for _, w := range words {
 			if string(w) == text {
 				*field(e) = w
-				return verdict{}
+				return nil
 			}
 		}
 		for _, w := range words {
 			if strings.EqualFold(string(w), strings.TrimSpace(text)) {
 				*field(e) = w
 				if w == "" {
-					return verdict{}
+					return nil
 				}
 				return writtenAs(string(w))
 			}
 		}
 		return damaged("is none of the words for "+name, "write "+oneOf(words))
 	}
-	return column[T]{name: name, read: read, write: func(e *T) string { return string(*field(e)) }}
+	empty := required
+	if slices.Contains(words, "") {
+		empty = optional
+	}
+	return column[T]{name: name, empty: empty, read: read, write: func(e *T) string { return string(*field(e)) }}
 }
 
 // oneOf lists words to choose from.

@@ -193,14 +193,16 @@ func (c *checker) named(id ids.ID) bool {
 // checkOwners looks whether what a table's rows are about has a row of its own.
 func checkOwners[T any](c *checker, t *table[T]) {
 	var last ids.ID
-	var row parentRow
+	exists := false
 	name := t.columns[t.idColumn].name
 	for i, place := range t.sorted() {
 		id := *t.id(&t.entries[place])
 		if i == 0 || id != last {
-			last, row = id, c.parentRow(id)
+			last = id
+			_, exists = c.walk.state(id)
 		}
-		if !row.exists {
+		if !exists {
+			row := c.parentRow(id)
 			c.add(t.finding(place, name, fmt.Sprintf("has no row in %s", row.file), "put that row back, or correct the identifier"+row.hint))
 		}
 	}

@@ -38,9 +38,9 @@ func isFormula(cell string) bool {
 }
 
 // formulaVerdict is what there is to say of a cell as it stands in a file.
-func formulaVerdict(cell string) verdict {
+func formulaVerdict(cell string) *verdict {
 	if !isFormula(cell) {
-		return verdict{}
+		return nil
 	}
-	return verdict{what: "would be run as a formula by a spreadsheet", remedy: "put an apostrophe before it", mend: Guard(cell)}
+	return &verdict{what: "would be run as a formula by a spreadsheet", remedy: "put an apostrophe before it", mend: Guard(cell)}
 }

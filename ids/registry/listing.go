@@ -62,7 +62,7 @@ func (l *listing[T]) take(row int, cells []cell) {
 			text = l.value(cells[p])
 		}
 		v := c.read(text, &e)
-		if v.what == "" {
+		if v == nil {
 			continue
 		}
 		f := Finding{l.name, l.number(row), c.name, text, v.what, v.remedy}

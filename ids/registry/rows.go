@@ -173,34 +173,38 @@ func (p *partReader[T]) take(row span, cells []cell) {
 	t := p.t
 	place := p.first + len(p.rows)
 	p.rows = append(p.rows, row)
-	p.entries = append(p.entries, *new(T))
-	last := len(p.entries) - 1
+	last := len(p.entries)
+	p.entries = p.entries[:last+1] // nothing stands there yet
 	e := &p.entries[last]
-	for i, c := range t.columns {
-		text := ""
+	for i := range t.columns {
+		c, text := &t.columns[i], ""
 		if at := t.position[i]; at < min(t.width, len(cells)) {
 			text = t.value(cells[at])
 		}
-		if v := c.read(text, e); v.what != "" {
+		if text == "" && c.empty == optional {
+			continue
+		}
+		if v := c.read(text, e); v != nil {
 			p.note(v, fault{place, i, Finding{t.name, int(row.row), c.name, text, v.what, v.remedy}, v.mend})
 		}
 	}
 	for _, c := range cells[min(t.width, len(cells)):] {
 		if text := t.value(c); strings.TrimSpace(text) != "" {
-			p.note(verdict{damaged: true}, fault{place, -1, Finding{t.name, int(row.row), "", text, "stands beyond the last column",
+			p.note(&verdict{damaged: true}, fault{place, -1, Finding{t.name, int(row.row), "", text, "stands beyond the last column",
 				"look whether a delimiter inside a cell moved the others, and put that cell into quotes"}, ""})
 			break
 		}
 	}
 	if *t.id(e) == (ids.ID{}) {
 		p.strays = append(p.strays, *e)
+		*e = *new(T)
 		p.entries = p.entries[:last]
 		return
 	}
 	p.at = append(p.at, int32(place))
 }
 
-func (p *partReader[T]) note(v verdict, f fault) {
+func (p *partReader[T]) note(v *verdict, f fault) {
 	if v.damaged {
 		p.damage = append(p.damage, f)
 	} else {

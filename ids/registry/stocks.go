@@ -83,7 +83,7 @@ const mostMillimetres = 10_000
 // measureColumn holds millimetres, kept to a ten-thousandth, with a decimal
 // point or a decimal comma.
 func measureColumn[T any](name string, field func(*T) *float64) column[T] {
-	read := func(text string, e *T) verdict {
+	read := func(text string, e *T) *verdict {
 		text = strings.TrimSpace(text)
 		v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 		switch {
@@ -95,9 +95,9 @@ func measureColumn[T any](name string, field func(*T) *float64) column[T] {
 			return damaged(fmt.Sprintf("is more than %d mm", mostMillimetres), "write it in millimetres")
 		}
 		*field(e) = v
-		return verdict{}
+		return nil
 	}
-	return column[T]{name: name, read: read, write: func(e *T) string {
+	return column[T]{name: name, empty: required, read: read, write: func(e *T) string {
 		return strconv.FormatFloat(math.Round(*field(e)*1e4)/1e4+0, 'f', -1, 64) // +0 makes 0 of -0
 	}}
 }
