@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"regexp"
 	"strings"
 
 	"pipstake/ids"
@@ -71,10 +70,6 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 // code.
 const betweenCells = ",;\t|\"{}[]"
 
-// codeStart is where the identifier of a code may begin behind a time or the
-// name of a scanner.
-var codeStart = regexp.MustCompile(`[0-9]{4}[Xx][0-9]{3}`)
-
 // isHeader tells whether the first line of a log names its columns.
 func isHeader(line string) bool {
 	return strings.ContainsAny(line, ",;\t") && !strings.ContainsAny(line, "0123456789")
@@ -86,11 +81,7 @@ func isHeader(line string) bool {
 func codesOf(line string) ([]symbol.Payload, error) {
 	var codes []symbol.Payload
 	for _, cell := range strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(betweenCells, r) }) {
-		p, err := provenCode(cell)
-		if at := codeStart.FindStringIndex(cell); err != nil && at != nil {
-			p, err = provenCode(cell[at[0]:])
-		}
-		if err == nil {
+		if p, err := provenCode(cell); err == nil {
 			codes = append(codes, p)
 		}
 	}
@@ -101,13 +92,17 @@ func codesOf(line string) ([]symbol.Payload, error) {
 	return nil, err
 }
 
-// provenCode reads a code that bears its check character.
+// provenCode reads a code that bears its check character, with whatever a
+// scanner puts before and after it.
 func provenCode(text string) (symbol.Payload, error) {
 	p, _, err := symbol.ParsePayload(text)
-	if err != nil || p.Copy > 0 || p.Text != "" {
-		return p, err // before a copy or a text it must stand
+	if err != nil {
+		p, _, err = symbol.ParseScan(text)
 	}
-	if read, err := ids.Parse(text); err != nil || !read.Checked {
+	if err != nil {
+		return p, err
+	}
+	if read, err := ids.Parse(text); err == nil && !read.Checked {
 		return p, &symbol.PayloadError{Text: strings.TrimSpace(text), Reason: "the check character is missing, so nothing proves what was read",
 			Remedy: "scan the label"}
 	}
