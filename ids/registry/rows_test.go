@@ -38,7 +38,7 @@ func TestIndex(t *testing.T) {
 	for round := range 300 {
 		rows := make([]row, random.IntN(60))
 		for i := range rows {
-			id := ids.ID{Year: 2026, Cross: 1 + random.IntN(3), Lot: random.IntN(3), Pot: random.IntN(3), Seedling: random.IntN(2)}
+			id := ids.ID{Year: 2026, Cross: 1 + random.IntN(3), Lot: 1 + random.IntN(3), Pot: 1 + random.IntN(3), Seedling: 1 + random.IntN(2)}
 			rows[i].id = id.At(ids.Level(1 + random.IntN(4)))
 		}
 		if round%3 == 0 { // a few rising runs
