@@ -50,7 +50,11 @@ old ones. Pots that were not seen at all are not among them: pipstake labels ID
 				return err
 			}
 			var p *press
-			if *printed != "" {
+			switch {
+			case *printed == "":
+			case *asJSON || *printed == "-":
+				return &usageError{"--print makes a file beside the findings, which standard output holds", "name a file, and leave --json out: --print FILE.pdf"}
+			default:
 				var err error
 				if p, err = e.press(replacing); err != nil {
 					return err
@@ -91,7 +95,7 @@ type walk struct {
 	of    []ids.ID // none for all
 
 	sightings []sighting
-	sources   sources
+	sources   walkSources
 
 	expected  []ids.ID // pots, in the registry's order
 	wanted    map[ids.ID]bool
@@ -113,8 +117,8 @@ type sighting struct {
 	order  int // among all sightings
 }
 
-// sources tell what was read.
-type sources struct {
+// walkSources tell what was read.
+type walkSources struct {
 	Photographs int             `json:"photographs"`
 	Files       int             `json:"files"` // of text
 	Codes       int             `json:"codes"`
@@ -139,8 +143,10 @@ type notTaken struct {
 	Hint  string `json:"hint,omitempty"`
 }
 
-// troubled reports whether something could not be read.
-func (w *walk) troubled() bool { return w.sources.NotRead > 0 || len(w.sources.Refused) > 0 }
+// troubled reports whether something could not be read, or nothing was.
+func (w *walk) troubled() bool {
+	return w.sources.NotRead > 0 || len(w.sources.Refused) > 0 || len(w.sightings) == 0 && len(w.expected) > 0
+}
 
 // readSelection reads the identifiers after --of.
 func (w *walk) readSelection(e *env, of string) error {

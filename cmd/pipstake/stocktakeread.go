@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -39,6 +40,8 @@ func (w *walk) saw(e *env, args []string) error {
 		switch {
 		case err != nil:
 			return found{err: err}
+		case len(bytes.TrimSpace(data)) == 0:
+			return found{err: errors.New("it is empty")}
 		case photo.IsPicture(data):
 			p := lookAt(files[i], data)
 			return found{picture: &p, err: p.err}
@@ -157,7 +160,7 @@ func textLines(data []byte) ([]scanned, error) {
 		lines = append(lines, scanned{n, text, false})
 	}
 	if err := in.Err(); err != nil {
-		return nil, fmt.Errorf("a line is longer than any that a scanner sends")
+		return nil, errors.New("a line is longer than any that a scanner sends")
 	}
 	if best.codes > 0 && best.codes >= whole {
 		return best.cells, nil
@@ -171,7 +174,7 @@ func asUTF8(data []byte) ([]byte, error) {
 		return unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder().Bytes(data)
 	}
 	if bytes.IndexByte(data[:min(len(data), 4096)], 0) >= 0 {
-		return nil, fmt.Errorf("it is neither a photograph nor text; give a scanner's log, a CSV file, or photographs in JPEG or PNG")
+		return nil, errors.New("it is neither a photograph nor text; give a scanner's log, a CSV file, or photographs in JPEG or PNG")
 	}
 	return bytes.TrimPrefix(data, []byte("\ufeff")), nil
 }

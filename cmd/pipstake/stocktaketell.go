@@ -51,6 +51,9 @@ func (w *walk) headline() string {
 	if t.Expected == 0 {
 		return "no pot is in use; " + w.whatWasRead()
 	}
+	if len(w.sightings) == 0 {
+		return fmt.Sprintf("no code of a label was seen; %s should stand there", plural(t.Expected, "pot", "pots"))
+	}
 	text := fmt.Sprintf("%d of %s seen", t.Seen, plural(t.Expected, "pot", "pots"))
 	if t.NotSeen > 0 {
 		text += fmt.Sprintf(", %d not seen", t.NotSeen)
@@ -107,7 +110,7 @@ type walkFacts struct {
 	Place    string        `json:"place,omitempty"`
 	Of       []string      `json:"of,omitempty"`
 	Summary  walkTally     `json:"summary"`
-	Sources  sources       `json:"sources"`
+	Sources  walkSources   `json:"sources"`
 	Paired   bool          `json:"both_copies_looked_at"`
 	Seen     []seenFacts   `json:"seen"`
 	Findings []walkFinding `json:"findings"`
