@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"reflect"
 	"runtime"
 	"slices"
 	"strconv"
@@ -264,5 +265,47 @@ func TestSaveKeepsModeAndLink(t *testing.T) {
 				t.Errorf("%s was left behind", e.Name())
 			}
 		}
+	}
+}
+
+// A save by another user leaves a file with its owner and group.
+func TestSaveKeepsOwner(t *testing.T) {
+	if os.Getuid() != 0 {
+		t.Skip("only root may give files away")
+	}
+	dir := newRegistry(t, nil)
+	const uid, gid = 4321, 8765
+	path := filepath.Join(dir, "crosses.csv")
+	if err := os.Chown(path, uid, gid); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := issueOne(dir); err != nil {
+		t.Fatal(err)
+	}
+	info, err := os.Stat(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := fmt.Sprintf("%+v", reflect.Indirect(reflect.ValueOf(info.Sys()))); !strings.Contains(got, "Uid:4321") || !strings.Contains(got, "Gid:8765") {
+		t.Errorf("the file is now %s", got)
+	}
+}
+
+// A registry that is a link to a folder is the folder.
+func TestLinkedRegistry(t *testing.T) {
+	dir := newRegistry(t, nil)
+	link := filepath.Join(t.TempDir(), "orchard")
+	if err := os.Symlink(dir, link); err != nil {
+		t.Skip(err)
+	}
+	if _, err := issueOne(link); err != nil {
+		t.Fatal(err)
+	}
+	if info, err := os.Lstat(link); err != nil || info.Mode()&os.ModeSymlink == 0 {
+		t.Errorf("the link is %v, %v", info, err)
+	}
+	r, err := Open(dir)
+	if err != nil || len(r.Crosses()) != 1 {
+		t.Errorf("%v, %v", r, err)
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 )
 
 // A commit replaces several files as one:
@@ -77,7 +78,7 @@ func (s store) finish(states []fileState, j journal) error {
 				return err
 			}
 		}
-		if err := s.disk.Rename(newPath(path), path); err != nil {
+		if err := s.rename(newPath(path), path); err != nil {
 			return cannotWrite(path, err)
 		}
 	}
@@ -152,7 +153,7 @@ func (s store) commit(states []fileState, texts map[string]string) error {
 	}
 	for i, e := range j.Files {
 		f := states[slices.IndexFunc(states, func(f fileState) bool { return f.name == e.Name })]
-		err := s.disk.Rename(newPath(f.path), f.path)
+		err := s.rename(newPath(f.path), f.path)
 		if err != nil && i == 0 {
 			return s.revoke(states, j, cannotWrite(f.path, err))
 		}
@@ -180,6 +181,7 @@ func (s store) prepare(states []fileState, texts map[string]string) (journal, er
 		if err := s.write(newPath(f.path), text, f.mode); err != nil {
 			return j, err
 		}
+		s.disk.Own(newPath(f.path), f.info)
 	}
 	return j, s.syncDirs(states, j)
 }
@@ -243,6 +245,19 @@ func (s store) revoke(states []fileState, j journal, err error) error {
 		return err // after a crash the journal may stand again, so its files stay
 	}
 	s.discard(states, j)
+	return err
+}
+
+// rename puts a new file in the place of an old one. Where another program
+// holds that open, it tries again for a second.
+func (s store) rename(from, to string) error {
+	const tries = 10
+	err := s.disk.Rename(from, to)
+	var held *heldError
+	for try := 1; try < tries && errors.As(err, &held); try++ {
+		time.Sleep(s.pause)
+		err = s.disk.Rename(from, to)
+	}
 	return err
 }
 

@@ -23,7 +23,7 @@ func emptyFiles() map[string]string {
 
 // testStore is a store whose commands go into the history.
 func testStore(d *testDisk) store {
-	return store{d, "r", fileNames(), Options{Command: "pipstake test", Now: time.Date(2026, 11, 14, 9, 30, 0, 0, time.UTC)}}
+	return store{disk: d, dir: "r", names: fileNames(), opt: Options{Command: "pipstake test", Now: time.Date(2026, 11, 14, 9, 30, 0, 0, time.UTC)}}
 }
 
 // saveSeason changes five of the files and the history in one commit.
@@ -407,5 +407,39 @@ func TestForeignJournal(t *testing.T) {
 		if err == nil || err.Error() != want {
 			t.Errorf("%v\nwant %s", err, want)
 		}
+	}
+}
+
+// A spreadsheet holds a file open, as Windows minds: for a moment, and the save
+// goes through; for longer, and it is asked for, and the old state holds.
+func TestFileHeldOpen(t *testing.T) {
+	before, after, _ := settled(t)
+	for _, c := range []struct {
+		path  string
+		times int
+		want  string // the state
+		err   string
+	}{
+		{"r/crosses.csv", 9, "new", ""},
+		{"r/crosses.csv", 10, "old", "r/crosses.csv: cannot be written: The process cannot access the file because it is being used by another process.; close the spreadsheet that has it open and run the command again"},
+		{"r/labels.csv", 9, "new", ""},
+		{"r/labels.csv", 10, "new", ""}, // the journal stands, and the next command carries on
+	} {
+		d := newTestDisk(before)
+		d.held = map[string]int{c.path: c.times}
+		err := testStore(d).change(saveSeason)
+		if got := fmt.Sprint(err); c.err != got && (c.err != "" || err != nil) {
+			t.Errorf("%s held %d times: %v\nwant %s", c.path, c.times, err, c.err)
+		}
+		if got := same(t, tablesOf(t, d), before, after); got != c.want {
+			t.Errorf("%s held %d times: the state is %s", c.path, c.times, got)
+		}
+		if err := testStore(d).change(nothing); err != nil {
+			t.Errorf("%s held %d times: the next command: %v", c.path, c.times, err)
+		}
+		if got := same(t, tablesOf(t, d), before, after); got != c.want {
+			t.Errorf("%s held %d times: the state becomes %s", c.path, c.times, got)
+		}
+		nothingLeft(t, d)
 	}
 }

@@ -9,7 +9,6 @@ import (
 	"runtime"
 	"strings"
 	"syscall"
-	"time"
 )
 
 // disk is everything that a commit asks of the file system, one method an
@@ -21,6 +20,7 @@ type disk interface {
 	Create(path string, mode fs.FileMode) (diskFile, error) // the file must not exist
 	Rename(from, to string) error                           // replaces to
 	Remove(path string) error
+	Own(path string, like fs.FileInfo)
 	SyncDir(dir string) error
 	Names(dir string) ([]string, error)
 }
@@ -70,16 +70,26 @@ func (systemDisk) Create(path string, mode fs.FileMode) (diskFile, error) {
 	return f, nil
 }
 
-// Rename tries again for a second where a spreadsheet or a virus scanner holds
-// the file open, which only Windows minds.
+// Rename tells where the file is held open, which only Windows minds.
 func (systemDisk) Rename(from, to string) error {
 	err := os.Rename(from, to)
-	for try := 0; err != nil && runtime.GOOS == "windows" && try < 10; try++ {
-		time.Sleep(100 * time.Millisecond)
-		err = os.Rename(from, to)
+	// ERROR_ACCESS_DENIED, ERROR_SHARING_VIOLATION, ERROR_LOCK_VIOLATION
+	var code syscall.Errno
+	if runtime.GOOS == "windows" && errors.As(err, &code) && (code == 5 || code == 32 || code == 33) {
+		return &heldError{err}
 	}
 	return err
 }
+
+// heldError says that another program, a spreadsheet mostly, holds a file open.
+type heldError struct{ err error }
+
+func (e *heldError) Error() string { return e.err.Error() }
+func (e *heldError) Unwrap() error { return e.err }
+
+// Own gives a new file to the owner and group of an old one, as far as that is
+// allowed.
+func (systemDisk) Own(path string, like fs.FileInfo) { keepOwner(path, like) }
 
 // SyncDir makes renames and removals in a folder last. Windows has no such
 // operation and does it by itself.
@@ -112,6 +122,10 @@ func (systemDisk) Names(dir string) ([]string, error) {
 func reason(err error) string {
 	var onPath *fs.PathError
 	var onLink *os.LinkError
+	var held *heldError
+	if errors.As(err, &held) {
+		err = held.err
+	}
 	switch {
 	case errors.As(err, &onPath):
 		err = onPath.Err
@@ -136,13 +150,14 @@ func cannotRead(path string, err error) error {
 // cannotWrite is the error of writing path.
 func cannotWrite(path string, err error) error {
 	remedy := "look whether the folder can be written"
+	var held *heldError
 	switch {
+	case errors.As(err, &held):
+		remedy = "close the spreadsheet that has it open and run the command again"
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG):
 		remedy = "make room on the disk and run the command again"
 	case errors.Is(err, syscall.EROFS):
 		remedy = "the disk is read-only, so copy the registry to another"
-	case runtime.GOOS == "windows":
-		remedy = "close the spreadsheet that has it open and run the command again"
 	case errors.Is(err, fs.ErrPermission):
 		remedy = "allow yourself to write there"
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io/fs"
 	"maps"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -26,6 +27,8 @@ type testDisk struct {
 	failFor int  // and as many after it, itself counted
 	stopped bool // and all after it, as the program is dead
 	stop    bool // set stopped at failAt
+
+	held map[string]int // how often renaming to a path fails as where it is held open
 }
 
 // testFile is a file's bytes, and those that are synced.
@@ -129,6 +132,11 @@ func (d *testDisk) Rename(from, to string) error {
 	if err := d.op("rename", to); err != nil {
 		return err
 	}
+	if d.held[to] > 0 {
+		d.held[to]--
+		return &heldError{&os.LinkError{Op: "rename", Old: from, New: to,
+			Err: errors.New("The process cannot access the file because it is being used by another process.")}}
+	}
 	f, err := d.get("rename", from)
 	if err != nil {
 		return err
@@ -150,6 +158,8 @@ func (d *testDisk) Remove(path string) error {
 	d.name(path, nil)
 	return nil
 }
+
+func (d *testDisk) Own(string, fs.FileInfo) {}
 
 func (d *testDisk) SyncDir(dir string) error {
 	if err := d.op("sync", dir); err != nil {

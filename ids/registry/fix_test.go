@@ -73,3 +73,41 @@ func TestMend(t *testing.T) {
 		}
 	}
 }
+
+// Whatever stands in a file: mending it leaves a file that reads the same and
+// has nothing more to mend, and taking it back leaves what was read before.
+func FuzzMend(f *testing.F) {
+	f.Add("id;seed_parent;pollen_parent;pollinated;flowers;state;notes\n2026x001; A ;@home;2026–05–04;１２; Void;-2 °C\n")
+	f.Add("sep=,\r\n\"id\",seed_parent,pollen_parent,pollinated,flowers,state,notes\r\n2O26X001.8,'=1,''=1,04/05/2026,\"1,0\",VOID,\"=\n\"\r\n\r\n,,,\r\n2026×002,A")
+	f.Add("id\tseed_parent\tpollen_parent\tpollinated\tflowers\tstate\tnotes\tid2\r2026X001\t\t\t46340\t+1\t\t＝\tx\ty")
+	f.Fuzz(func(t *testing.T, text string) {
+		files := emptyFiles()
+		files["r/crosses.csv"] = text
+		d := newTestDisk(files)
+		states := mustRead(t, d)
+		before, err := testStore(d).load(states)
+		if err != nil {
+			return
+		}
+		before.Check()
+		if err := testStore(d).change(func(r *Registry) error { r.Mend(); return nil }); err != nil {
+			t.Fatal(err)
+		}
+		after := open(t, d)
+		if left := after.Fixes(); len(left) > 0 {
+			t.Fatalf("%q: still to be mended: %v", d.now["r/crosses.csv"].data, left)
+		}
+		if !slices.Equal(before.Crosses(), after.Crosses()) || len(before.Damage()) != len(after.Damage()) {
+			t.Fatalf("%q reads as\n%v, %v\nwant\n%v, %v", d.now["r/crosses.csv"].data, after.Crosses(), after.Damage(), before.Crosses(), before.Damage())
+		}
+		if len(before.Fixes()) == 0 {
+			return
+		}
+		if err := testStore(d).change(func(r *Registry) error { _, err := r.Undo(); return err }); err != nil {
+			t.Fatal(err)
+		}
+		if back := open(t, d); !slices.Equal(before.Crosses(), back.Crosses()) || len(before.Fixes()) != len(back.Fixes()) {
+			t.Fatalf("taken back, %q reads as\n%v\nwant\n%v", d.now["r/crosses.csv"].data, back.Crosses(), before.Crosses())
+		}
+	})
+}

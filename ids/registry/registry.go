@@ -111,7 +111,9 @@ type Options struct {
 }
 
 // newStore is a registry's folder on the real file system.
-func newStore(dir string, opt Options) store { return store{registryDisk(), dir, fileNames(), opt} }
+func newStore(dir string, opt Options) store {
+	return store{registryDisk(), dir, fileNames(), opt, 100 * time.Millisecond}
+}
 
 // Change locks the registry, reads it, lets work change it, and saves all of
 // the changes or none. Where the files were changed by something else in the

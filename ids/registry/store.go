@@ -16,6 +16,7 @@ type store struct {
 	dir   string
 	names []string // of its files
 	opt   Options
+	pause time.Duration // before a file that is held open is tried again
 }
 
 // journal is what journalFile holds.
@@ -32,6 +33,7 @@ type fileState struct {
 	text  string
 	stamp string // of size and time
 	mode  fs.FileMode
+	info  fs.FileInfo
 }
 
 // errChanged says that a file is not as it was read.
@@ -91,7 +93,7 @@ func (s store) stat() ([]fileState, error) {
 		if !info.Mode().IsRegular() {
 			return nil, &AccessError{Path: path, What: "is not a file", Remedy: "put the registry's file back"}
 		}
-		states[i] = fileState{name: name, path: path, mode: info.Mode().Perm(),
+		states[i] = fileState{name: name, path: path, mode: info.Mode().Perm(), info: info,
 			stamp: fmt.Sprint(info.Size(), info.ModTime().UnixNano())}
 	}
 	return states, nil
