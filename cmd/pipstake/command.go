@@ -56,6 +56,8 @@ func commands() []command {
 		undoCommand,
 		mergeCommand,
 		stockCommand,
+		completionCommand,
+		manualCommand,
 		versionCommand,
 		helpCommand,
 	}
@@ -84,6 +86,10 @@ func run(e *env) error {
 		name = "help"
 	case "--version":
 		name = "version"
+	}
+	if name == offerWord {
+		e.answerOffer(rest)
+		return nil
 	}
 	c, err := e.command(name)
 	if err != nil {

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -163,27 +162,26 @@ func (f *flags) usageOf(flag *pflag.Flag) string {
 	return spelled(flag) + ": " + strings.ReplaceAll(usage, "\n", " ")
 }
 
-// common are the flags that every command has.
-var common = []string{"quiet", "help"}
+// all are the flags of f, in the order in which they were added.
+func (f *flags) all() []*pflag.Flag {
+	var all []*pflag.Flag
+	f.set.VisitAll(func(flag *pflag.Flag) { all = append(all, flag) })
+	return all
+}
 
-// usages lists the flags for the help text, the common ones last.
+// own are the flags that not every command has.
+func (f *flags) own() []*pflag.Flag { return f.all()[len(newFlags(f.command).all()):] }
+
+// usages lists the flags for the help text, those that every command has last.
 func (f *flags) usages() []string {
 	var t table
-	add := func(flag *pflag.Flag) {
+	for _, flag := range append(f.own(), newFlags(f.command).all()...) {
 		_, usage := pflag.UnquoteUsage(flag)
 		head := spelled(flag)
 		for line := range strings.SplitSeq(usage, "\n") {
 			t.row(head, line)
 			head = ""
 		}
-	}
-	f.set.VisitAll(func(flag *pflag.Flag) {
-		if !slices.Contains(common, flag.Name) {
-			add(flag)
-		}
-	})
-	for _, name := range common {
-		add(f.set.Lookup(name))
 	}
 	return t.lines("  ")
 }

@@ -4,7 +4,11 @@ var helpCommand = command{
 	name:      "help",
 	summary:   "tell what a command does",
 	arguments: "[COMMAND]",
-	help:      `pipstake help COMMAND is the same as pipstake COMMAND --help.`,
+	help: `Without a command it lists them all. pipstake help COMMAND is the same as
+pipstake COMMAND --help.
+
+  pipstake help
+  pipstake help sow`,
 	define: func(*flags) action {
 		return func(e *env, args []string) error {
 			if len(args) == 0 {
@@ -21,13 +25,24 @@ var helpCommand = command{
 	},
 }
 
+// What the overview and the manual page say.
+const (
+	purpose       = `pipstake issues, prints and tracks the labels of an apple breeder's season`
+	chain         = `cross → seed lot (bag) → pot (pair of stakes) → seedling`
+	seasonExample = `  pipstake init
+  pipstake cross "Larkfield Russet" "Tarn Amber"    in blossom: issues 2026X001
+  pipstake bags 2026X001 --lots 3                   labels for the seed bags
+  pipstake extract 2026X001-A --seeds 14            what was in the fruit
+  pipstake chill 2026X001-A                         into the cold
+  pipstake sow 2026X001-A --pots 2                  pots, with paired stakes
+  pipstake scan                                     read labels, all year`
+	exitStatuses = `Exit status: 0 fine, 1 problems in the data,
+2 wrong usage, 3 the registry cannot be read or written, 4 any other failure.`
+)
+
 // overview prints the commands, one a line.
 func (e *env) overview() {
-	e.say(`pipstake issues, prints and tracks the labels of an apple breeder's season:
-cross → seed lot (bag) → pot (pair of stakes) → seedling
-
-usage: pipstake COMMAND …
-`)
+	e.say("%s:\n%s\n\nusage: pipstake COMMAND …\n", purpose, chain)
 	var t table
 	for _, c := range e.commands {
 		t.row(c.name, c.summary)
@@ -35,18 +50,7 @@ usage: pipstake COMMAND …
 	for _, line := range t.lines("  ") {
 		e.say("%s", line)
 	}
-	e.say(`
-A season:
-  pipstake init
-  pipstake cross "Larkfield Russet" "Tarn Amber"    in blossom: issues 2026X001
-  pipstake bags 2026X001 --lots 3                   labels for the fruit bags
-  pipstake extract 2026X001-A --seeds 14            what was in the fruit
-  pipstake chill 2026X001-A                         into the cold
-  pipstake sow 2026X001-A --pots 2                  pots, with paired stakes
-  pipstake scan                                     read labels, all year
-
-pipstake COMMAND --help tells more. Exit status: 0 fine, 1 problems in the data,
-2 wrong usage, 3 the registry cannot be read or written, 4 any other failure.`)
+	e.say("\nA season:\n%s\n\npipstake COMMAND --help tells more. %s", seasonExample, exitStatuses)
 }
 
 // explain prints the help of one command.

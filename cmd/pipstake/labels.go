@@ -30,7 +30,7 @@ A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 	define: func(f *flags) action {
 		missing := f.onOff("missing", "print what lacks a live label")
 		replace := f.onOff("replace", "retire the labels that are live, and print them anew")
-		batch := f.count("batch", "write the PDF of batch `N` again", 1, mostBatches)
+		batch := f.count("batch", "write the PDF of `BATCH` again", 1, mostBatches)
 		face := f.word("face", "only labels of one `FACE`: branch, bag, stake or seedling; also for\nall below a cross, a seed lot or a pot", "branch", "bag", "stake", "seedling")
 		copies := f.count("copy", "only copy `1` or copy 2 of a pair of stakes", 1, 2)
 		on := f.day("on", "the `DATE` of printing, yyyy-mm-dd; today where left out")

@@ -24,6 +24,8 @@ func (e *env) labelsIn(file string) ([]symbol.Payload, []lost, error) {
 	if err != nil {
 		return nil, nil, &failure{what: file + ": " + reason(err)}
 	}
+	looking := e.working("looking at "+file, 0)
+	defer looking.end()
 	img, err := photo.Open(data)
 	if err != nil {
 		return nil, []lost{{file, err.Error()}}, nil
@@ -49,8 +51,12 @@ func (e *env) labelsIn(file string) ([]symbol.Payload, []lost, error) {
 	return codes, left, nil
 }
 
-// startOf gives the first bytes of a file, none where it cannot be read.
+// startOf gives the first bytes of a file, none where it cannot be read, or
+// where it is a pipe, which gives its bytes only once.
 func (e *env) startOf(file string) string {
+	if info, err := os.Stat(e.abs(file)); err != nil || !info.Mode().IsRegular() {
+		return ""
+	}
 	f, err := os.Open(e.abs(file))
 	if err != nil {
 		return ""

@@ -14,7 +14,7 @@ import (
 var stockCommand = command{
 	name:      "stock",
 	summary:   "the sheets and rolls that labels are printed on: list, add, adjust",
-	arguments: "[list|show|add|sheet|adjust] [NAME]",
+	arguments: "[list|show|add|sheet|adjust] [STOCK]",
 	help: `Stocks are named by their dimensions in millimetres: a4-3x8-70x37 is an A4 sheet
 with 3 columns and 8 rows of labels 70 mm wide and 37 mm high. A sheet of stakes
 to cut can have any size: a4-cut-127x16 holds stakes 127 mm long and 16 mm wide;
@@ -47,8 +47,8 @@ then on every page for that printer and stock is moved.
 			"203", "300", "600", "1200")
 		m := f.measured()
 		a := f.adjusting()
-		printer := f.text("printer", "sheet, adjust: the `NAME` of the printer; printer where left out")
-		out := f.text("out", "sheet: the PDF's `FILE`, - for standard output;\ntest-NAME.pdf where left out")
+		printer := f.text("printer", "sheet, adjust: the `PRINTER`; printer where left out")
+		out := f.text("out", "sheet: the PDF's `FILE`, - for standard output;\ntest-STOCK.pdf where left out")
 		force := f.onOff("force", "sheet: replace a PDF that exists")
 		dir := f.registry()
 		return func(e *env, args []string) error {
@@ -86,11 +86,11 @@ func stockArguments(word, name string, m *measured, a *adjusting) error {
 	switch word {
 	case "list":
 		if name != "" {
-			return &usageError{fmt.Sprintf("stock list: unexpected argument %q", name), "pipstake stock show NAME tells about one"}
+			return &usageError{fmt.Sprintf("stock list: unexpected argument %q", name), "pipstake stock show STOCK tells about one"}
 		}
 	case "show", "sheet", "adjust":
 		if name == "" {
-			return &usageError{fmt.Sprintf("stock %s: NAME is missing", word), "pipstake stock list tells the names"}
+			return &usageError{fmt.Sprintf("stock %s: STOCK is missing", word), "pipstake stock list tells the names"}
 		}
 	case "add":
 	default:
@@ -100,7 +100,7 @@ func stockArguments(word, name string, m *measured, a *adjusting) error {
 		return &usageError{fmt.Sprintf("stock %s takes no measures of a stock", word), "they go with pipstake stock add"}
 	}
 	if word != "adjust" && (a.dx.given || a.dy.given || a.measured.given) {
-		return &usageError{fmt.Sprintf("stock %s takes no shift", word), "it goes with pipstake stock adjust NAME"}
+		return &usageError{fmt.Sprintf("stock %s takes no shift", word), "it goes with pipstake stock adjust STOCK"}
 	}
 	return nil
 }
@@ -203,7 +203,7 @@ func (e *env) stockList(dir string, asJSON bool) error {
 	for _, line := range t.lines("") {
 		e.say("%s", line)
 	}
-	e.next("what fits on one: pipstake stock show NAME; of any size: a4-cut-LENGTHxWIDTH, letter-cut-LENGTHxWIDTH, roll-WIDTHxHEIGHT; your own: pipstake stock add")
+	e.next("what fits on one: pipstake stock show STOCK; of any size: a4-cut-LENGTHxWIDTH, letter-cut-LENGTHxWIDTH, roll-WIDTHxHEIGHT; your own: pipstake stock add")
 	return nil
 }
 

@@ -3,18 +3,36 @@ package main
 import (
 	"runtime"
 	"runtime/debug"
+	"time"
 )
 
 var versionCommand = command{
 	name:    "version",
 	summary: "tell which pipstake this is",
-	help:    `Prints the version, the revision it was built from, and the Go release.`,
+	help: `Prints the version, the revision it was built from, and the Go release.
+
+  pipstake version`,
 	define: func(*flags) action {
 		return func(e *env, _ []string) error {
 			e.say("pipstake %s", buildVersion())
 			return nil
 		}
 	},
+}
+
+// buildTime is when the revision was made that the program was built from.
+func buildTime() (time.Time, bool) {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return time.Time{}, false
+	}
+	for _, s := range info.Settings {
+		if s.Key == "vcs.time" {
+			made, err := time.Parse(time.RFC3339, s.Value)
+			return made, err == nil
+		}
+	}
+	return time.Time{}, false
 }
 
 // buildVersion is what the toolchain noted in the program.

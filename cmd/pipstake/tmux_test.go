@@ -1,0 +1,127 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+)
+
+// program gives the path of a program that a test compares with. Where it is
+// not installed the test is skipped, but on the machine that checks all it has
+// to be there.
+func program(t *testing.T, name string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatalf("%s is not installed", name)
+		}
+		t.Skipf("%s is not installed", name)
+	}
+	return path
+}
+
+// terminal is a shell in a terminal emulator, tmux, which nobody looks at.
+type terminal struct {
+	t            *testing.T
+	tmux, socket string
+}
+
+// newTerminal starts a shell with the program pipstake on its path, in dir.
+func newTerminal(t *testing.T, dir string, shell ...string) *terminal {
+	t.Helper()
+	if runtime.GOOS == "windows" {
+		t.Skip("there is no tmux on Windows")
+	}
+	bin, home := t.TempDir(), t.TempDir()
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(self, filepath.Join(bin, "pipstake")); err != nil {
+		t.Fatal(err)
+	}
+	sockets, err := os.MkdirTemp("", "tmux") // a socket's path must be short
+	if err != nil {
+		t.Fatal(err)
+	}
+	term := &terminal{t, program(t, "tmux"), filepath.Join(sockets, "s")}
+	t.Cleanup(func() {
+		exec.Command(term.tmux, "-S", term.socket, "kill-server").Run() // it may have ended
+		os.RemoveAll(sockets)
+	})
+	words := append([]string{"-u", "-f", os.DevNull, "new-session", "-d", "-x", "100", "-y", "40", "-c", dir,
+		"env", "-i", "PATH=" + bin + string(os.PathListSeparator) + os.Getenv("PATH"), "HOME=" + home, "TERM=screen", "LC_ALL=C.UTF-8", "TODAY=2027-03-01"}, shell...)
+	term.run(words...)
+	return term
+}
+
+func (m *terminal) run(args ...string) string {
+	m.t.Helper()
+	out, err := exec.Command(m.tmux, append([]string{"-S", m.socket}, args...)...).CombinedOutput()
+	if err != nil {
+		m.t.Fatalf("tmux %q: %v: %s", args, err, out)
+	}
+	return string(out)
+}
+
+// keys presses keys: names such as Tab, and texts.
+func (m *terminal) keys(keys ...string) {
+	m.t.Helper()
+	for _, k := range keys {
+		if name, special := strings.CutPrefix(k, "key:"); special {
+			m.run("send-keys", name)
+		} else {
+			m.run("send-keys", "-l", "--", k)
+		}
+	}
+}
+
+// screen is what the terminal shows, rows without what is blank behind.
+func (m *terminal) screen() string { return strings.TrimRight(m.run("capture-pane", "-p"), "\n") }
+
+// until waits for the screen to look as wanted. It gives up in the end, so that
+// a test fails instead of hanging.
+func (m *terminal) until(what string, looks func(screen string) bool) {
+	m.t.Helper()
+	for range 1200 {
+		if looks(m.screen()) {
+			return
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	m.t.Fatalf("%s did not come; the terminal shows:\n%s", what, m.screen())
+}
+
+// Long work shows its line on a terminal, and leaves nothing behind. The lines
+// come from a pipe, so the work lasts for as long as this test wants.
+func TestProgressOnATerminal(t *testing.T) {
+	dir := t.TempDir()
+	term := newTerminal(t, dir, "bash", "--norc", "--noprofile", "-i")
+	pipe := filepath.Join(dir, "codes")
+	if out, err := exec.Command("mkfifo", pipe).CombinedOutput(); err != nil {
+		t.Fatalf("mkfifo: %v: %s", err, out)
+	}
+	term.keys("PS1='> '; clear; pipstake rebuild orchard codes", "key:Enter")
+	codes, err := os.OpenFile(pipe, os.O_WRONLY, 0) // waits for the reader
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer codes.Close()
+	if _, err := codes.WriteString("2026X035-B2.H/1 7 SOWN 2027-01-14 LARKFIELD RUSSET X TARN AMBER\n"); err != nil {
+		t.Fatal(err)
+	}
+	term.until("progress", func(s string) bool { return s == "reading the lines of codes: 1" })
+	if err := codes.Close(); err != nil {
+		t.Fatal(err)
+	}
+	term.until("the prompt", func(s string) bool { return strings.HasSuffix(s, "\n>") })
+	const want = "1 cross, 1 seed lot, 1 pot and 0 seedlings from 1 label, in orchard"
+	if got := term.screen(); !strings.HasPrefix(got, want) || strings.Contains(got, "reading") {
+		t.Errorf("the terminal shows\n%s\nwant first: %s", got, want)
+	}
+}
