@@ -69,6 +69,24 @@ func (p picture) near(c photo.Code, text string) bool {
 	return false
 }
 
+// checked gives the texts that were read. None of them, and no code that was
+// only seen, may lie where it is not.
+func (p picture) checked(tb testing.TB, read, unread []photo.Code) (texts []string) {
+	tb.Helper()
+	for _, c := range read {
+		texts = append(texts, c.Text)
+		if !p.near(c, c.Text) {
+			tb.Errorf("%s: read %q at %.0f, where it is not", p.light.name, c.Text, c.Centre())
+		}
+	}
+	for _, c := range unread {
+		if !p.near(c, "") {
+			tb.Errorf("%s: saw a code at %.0f, where none is", p.light.name, c.Centre())
+		}
+	}
+	return texts
+}
+
 // opened decodes a photograph.
 func opened(tb testing.TB, data []byte) *image.Gray {
 	tb.Helper()
@@ -122,18 +140,7 @@ func TestReadsMoreThanOthers(t *testing.T) {
 	others := make([]int, len(otherReaders))
 	for _, p := range pictures {
 		read, unread := photo.Read(opened(t, p.data))
-		var texts []string
-		for _, c := range read {
-			texts = append(texts, c.Text)
-			if !p.near(c, c.Text) {
-				t.Errorf("%s: read %q at %.0f, where it is not", p.light.name, c.Text, c.Centre())
-			}
-		}
-		for _, c := range unread {
-			if !p.near(c, "") {
-				t.Errorf("%s: saw a code at %.0f, where none is", p.light.name, c.Centre())
-			}
-		}
+		texts := p.checked(t, read, unread)
 		there, ours = there+len(p.there), ours+p.among(texts)
 		for i, r := range otherReaders {
 			if texts, ok := readBy(t, r.name, r.args, p.file); ok {
@@ -170,10 +177,7 @@ func BenchmarkPhotographs(b *testing.B) {
 						b.Fatal(err)
 					}
 					read, unread := photo.Read(img.(*image.Gray))
-					var texts []string
-					for _, c := range read {
-						texts = append(texts, c.Text)
-					}
+					texts := p.checked(b, read, unread)
 					there, ours, seen = there+len(p.there), ours+p.among(texts), seen+len(unread)
 				}
 			}

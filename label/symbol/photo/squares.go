@@ -36,10 +36,14 @@ func (s *search) squares(sc *scale) {
 // pixels: codes in them are no smaller than can be read on the next.
 const mostSquares = 6_000_000
 
+// leastClimbedSquare is how well a pattern must fit into a square before it is
+// shifted: letters are squares, too.
+const leastClimbedSquare = 0.4
+
 // likeliest are the models, in the four ways they can be turned, that fit best
 // into a square.
 func likeliest(sc *scale, q pose) []fit {
-	const most = 4
+	const most = 2
 	var fits []fit
 	try := func(models []*model) {
 		for _, m := range models {
@@ -48,7 +52,7 @@ func likeliest(sc *scale, q pose) []fit {
 			}
 			for turn := range 4 {
 				f := lay(sc, m, pose{q[turn], q[(turn+1)%4], q[(turn+2)%4], q[(turn+3)%4]}, false)
-				if f.known > leastClimbed {
+				if f.known > leastClimbedSquare {
 					fits = append(fits, f)
 				}
 			}
@@ -120,8 +124,8 @@ func spread(dark []bool, n, lines, step, jump, reach int) []bool {
 // squarish is the rectangle around the dark pixels of a part, if it may be a
 // code by its size, shape and darkness.
 func (sc *scale) squarish(part []int, dark []bool) (pose, bool) {
-	const least, most = 10 * leastModule, 45 * mostModule
-	if float64(len(part)) < least*least/2 {
+	const least, most = 14, 45 * mostModule
+	if len(part) < least*least/2 {
 		return pose{}, false
 	}
 	// The outermost dark pixels of each row are enough for the outline.
