@@ -157,7 +157,7 @@ func WritePassports(w io.Writer, all []Passport) error {
 	}
 	for i := range all {
 		for j, d := range columns {
-			record[j] = guarded(d.of(&all[i]))
+			record[j] = registry.Guard(d.of(&all[i]))
 		}
 		if err := out.Write(record); err != nil {
 			return err
@@ -165,13 +165,4 @@ func WritePassports(w io.Writer, all []Passport) error {
 	}
 	out.Flush()
 	return out.Error()
-}
-
-// guarded keeps a spreadsheet from running a text: the first characters are
-// those that the OWASP page on CSV injection names.
-func guarded(s string) string {
-	if bare := strings.TrimLeft(s, "'"); bare != "" && strings.ContainsRune("=+-@\t\r\n", rune(bare[0])) {
-		return "'" + s
-	}
-	return s
 }
