@@ -5,13 +5,41 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"pipstake/ids"
 )
 
-var scale = flag.Int("scale", 10_000, "pots in the registry that the benchmarks read")
+var (
+	scale   = flag.Int("scale", 10_000, "pots in the registry that the benchmarks read")
+	largeTo = flag.String("large", "", "write that registry into this new folder, to try commands on")
+)
+
+// TestLarge looks whether the benchmarks' registry is one without a finding.
+func TestLarge(t *testing.T) {
+	d := large(*scale)
+	r, err := testStore(d).load(mustRead(t, d))
+	if err != nil || len(r.Pots()) != *scale {
+		t.Fatalf("%d pots, %v", len(r.Pots()), err)
+	}
+	if found := r.Check(); len(found) > 0 {
+		t.Errorf("%d findings, the first is %s", len(found), found[0])
+	}
+	if *largeTo == "" {
+		return
+	}
+	if err := Init(*largeTo); err != nil {
+		t.Fatal(err)
+	}
+	for path, f := range d.now {
+		if err := os.WriteFile(filepath.Join(*largeTo, filepath.Base(path)), []byte(f.data), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
 
 // large gives a registry without a finding: pots, five to a seed lot and a
 // hundred to a cross, with their lots, labels and a count each.
