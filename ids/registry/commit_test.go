@@ -189,6 +189,7 @@ func TestCommitCrashesAtEveryOperation(t *testing.T) {
 			}
 		}
 	}
+	t.Logf("%d operations, %d states after a crash: %d old, %d new", ops, seen["old"]+seen["new"], seen["old"], seen["new"])
 	if seen["old"] == 0 || seen["new"] == 0 {
 		t.Errorf("states seen: %v", seen)
 	}
