@@ -4,8 +4,6 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mathext"
-	"gonum.org/v1/gonum/stat/combin"
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Interval is what a proportion may truly be, as parts of one.
@@ -37,7 +35,7 @@ func (m Method) Interval(x, n int) Interval {
 }
 
 func wilson(x, n float64) Interval {
-	z := distuv.UnitNormal.Quantile((1 + confidence) / 2)
+	z := mathext.NormalQuantile((1 + confidence) / 2)
 	p := x / n
 	middle := p + z*z/(2*n)
 	half := z * math.Sqrt(p*(1-p)/n+z*z/(4*n*n))
@@ -56,10 +54,10 @@ func clopperPearson(x, n float64) Interval {
 	const tail = (1 - confidence) / 2
 	i := Interval{0, 1}
 	if x > 0 {
-		i.Low = distuv.Beta{Alpha: x, Beta: n - x + 1}.Quantile(tail)
+		i.Low = mathext.InvRegIncBeta(x, n-x+1, tail)
 	}
 	if x < n {
-		i.High = distuv.Beta{Alpha: x + 1, Beta: n - x}.Quantile(1 - tail)
+		i.High = mathext.InvRegIncBeta(x+1, n-x, 1-tail)
 	}
 	return i
 }
@@ -83,8 +81,10 @@ func Fisher(up1, sown1, up2, sown2 int) float64 {
 	return min(1, sum)
 }
 
+// logChoose is the logarithm of the number of ways to choose k of n: that of
+// 1/((n+1) B(n−k+1, k+1)), with the beta function B.
 func logChoose(n, k int) float64 {
-	return combin.LogGeneralizedBinomial(float64(n), float64(k))
+	return -math.Log1p(float64(n)) - mathext.Lbeta(float64(n-k+1), float64(k+1))
 }
 
 // Chance is the probability of at least k successes in n trials, each with
