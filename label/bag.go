@@ -36,58 +36,41 @@ func (b Bag) Fit(r Room) (*Drawing, error) {
 	return fitOrAsk("bag label", r, b.fit)
 }
 
-// fit tries the form beside the code and below it, with the code at several
-// sizes, and keeps the drawing that reads best. It gives nil where none fits.
+// fit tries the form beside the code and below it, and keeps the drawing that
+// reads best. It gives nil where none fits.
 func (b Bag) fit(r Room) *Drawing {
-	var best choice
-	for _, share := range codeShares {
-		best.offer(b.beside(r, share))
-		best.offer(b.below(r, share))
-	}
-	return best.drawing
+	s := newSaying(symbol.Payload{ID: b.ID}, symbol.Facts{SeedParent: b.SeedParent, PollenParent: b.PollenParent})
+	return bestOf(
+		func(share float64, last *symbol.Choice) (*Drawing, float64) { return b.beside(r, s, share, last) },
+		func(share float64, last *symbol.Choice) (*Drawing, float64) { return b.below(r, s, share, last) })
 }
 
-// below sets code and names in a band above, share of the height, and the form
-// below over the full width.
-func (b Bag) below(r Room, share float64) (*Drawing, float64) {
-	safe := r.Safe()
-	d, code := b.start(r, Rect{0, 0, r.W, r.H * share})
+// below sets code and names in a band above, at most share of the height, and
+// the form below over the full width.
+func (b Bag) below(r Room, s saying, share float64, last *symbol.Choice) (*Drawing, float64) {
+	d, code := s.start(r, Rect{0, 0, r.W, r.H * share}, last)
 	if d == nil {
 		return nil, 0
 	}
-	code.Y = max(safe.Y, cutSlack+code.Symbol.Quiet()) // as high as it may go
-	d.Codes = []Code{code}
+	code.raise(r)
+	d.Codes[0] = code
 	x := code.Outer().Right() + textGap
-	names := Rect{x, code.Y, safe.Right() - x, code.Ink().H}
+	names := Rect{x, code.Y, d.Safe.Right() - x, code.Ink().H}
 	top := code.Outer().Bottom()
-	return b.finish(r, d, names, Rect{safe.X, top, safe.W, safe.Bottom() - top})
+	return b.finish(r, d, names, Rect{d.Safe.X, top, d.Safe.W, d.Safe.Bottom() - top})
 }
 
 // beside sets the code at the left, at most share of the height, and names and
 // form at its right.
-func (b Bag) beside(r Room, share float64) (*Drawing, float64) {
-	safe := r.Safe()
-	d, code := b.start(r, Rect{0, (r.H - r.H*share) / 2, r.W * 0.5, r.H * share})
+func (b Bag) beside(r Room, s saying, share float64, last *symbol.Choice) (*Drawing, float64) {
+	d, code := s.start(r, Rect{0, (r.H - r.H*share) / 2, r.W * 0.5, r.H * share}, last)
 	if d == nil {
 		return nil, 0
 	}
-	d.Codes = []Code{code}
 	x := code.Outer().Right() + textGap
-	names := safe.H * 0.42
-	return b.finish(r, d, Rect{x, safe.Y, safe.Right() - x, names},
-		Rect{x, safe.Y + names + 0.5, safe.Right() - x, safe.H - names - 0.5})
-}
-
-// start chooses the code for a region of the label.
-func (b Bag) start(r Room, region Rect) (*Drawing, Code) {
-	texts, notice := payloads(symbol.Payload{ID: b.ID}, symbol.Facts{SeedParent: b.SeedParent, PollenParent: b.PollenParent})
-	code, err := placeCode(r, region, texts...)
-	if err != nil {
-		return nil, Code{}
-	}
-	d := &Drawing{W: r.W, H: r.H, Safe: r.Safe(), says: texts[0]}
-	d.notice(notice)
-	return d, code
+	names := d.Safe.H * 0.42
+	return b.finish(r, d, Rect{x, d.Safe.Y, d.Safe.Right() - x, names},
+		Rect{x, d.Safe.Y + names + 0.5, d.Safe.Right() - x, d.Safe.H - names - 0.5})
 }
 
 // finish adds the names and the form, and scores how well the whole reads: the

@@ -52,19 +52,62 @@ func (d *Drawing) encode() error {
 	return nil
 }
 
-// payloads are the texts to try in a code that has room for more than the
-// identifier: what a stranger's phone should show, then the identifier alone.
-// The notice tells of a name that the code cannot carry.
-func payloads(p symbol.Payload, facts symbol.Facts) (texts []string, notice string) {
+// saying is what the codes of a label may say: first all that a stranger's
+// phone should show, then the identifier alone.
+type saying struct {
+	texts  []string
+	notice string // of a name that no code can carry
+}
+
+func newSaying(p symbol.Payload, facts symbol.Facts) saying {
 	compact := p.Compact()
 	text, err := facts.Text()
 	if err != nil {
+		s := saying{texts: []string{compact}}
 		var fold *symbol.FoldError
 		if errors.As(err, &fold) {
-			notice = err.Error() + ": the code of " + p.ID.String() + " carries the identifier only"
+			s.notice = err.Error() + ": the code of " + p.ID.String() + " carries the identifier only"
 		}
-		return []string{compact}, notice
+		return s
 	}
 	p.Text = text
-	return []string{p.String(), compact}, ""
+	return saying{texts: []string{p.String(), compact}}
 }
+
+// start chooses a code in a region of the label and begins its drawing. It
+// gives nil where none fits there, or the same one as last time.
+func (s saying) start(r Room, region Rect, last *symbol.Choice) (*Drawing, Code) {
+	code, err := placeCode(r, region, s.texts...)
+	if err != nil || code.Symbol.Choice == *last {
+		return nil, Code{}
+	}
+	*last = code.Symbol.Choice
+	d := &Drawing{W: r.W, H: r.H, Safe: r.Safe(), Codes: []Code{code}, says: s.texts[0]}
+	d.notice(s.notice)
+	return d, code
+}
+
+// arrangement draws a face with its code at most share of the label's height,
+// and scores how well it reads; nil where it does not fit, or where last says
+// that the same code has been tried.
+type arrangement func(share float64, last *symbol.Choice) (*Drawing, float64)
+
+// bestOf is the drawing that reads best over several arrangements and sizes of
+// the code, nil where none fits.
+func bestOf(arrangements ...arrangement) *Drawing {
+	var best choice
+	last := make([]symbol.Choice, len(arrangements))
+	for _, share := range codeShares {
+		for i, draw := range arrangements {
+			best.offer(draw(share, &last[i]))
+		}
+	}
+	return best.drawing
+}
+
+// codeShares are the parts of a label's height that a code may take, the most
+// first.
+var codeShares = []float64{1, 0.92, 0.85, 0.78, 0.72, 0.66, 0.6, 0.55, 0.5, 0.46, 0.42, 0.38, 0.35}
+
+// raise moves a code as high in the room as it may go.
+func (c *Code) raise(r Room) { c.Y = max(r.Safe().Y, cutSlack+c.Symbol.Quiet()) }

@@ -36,15 +36,16 @@ func codeScore(c Code) float64 {
 	const (
 		bestModule = 0.7 // millimetres
 		fullText   = 3   // what a stranger's phone shows is worth smaller type
+		levelScore = 0.3 // for each step of error correction
 	)
 	score := 3 * math.Log(min(c.Symbol.Module(), bestModule))
 	if len(c.Symbol.Payload) > compactLength {
 		score += fullText
 	}
 	if c.Symbol.Kind == symbol.DataMatrix {
-		score -= 4
+		return score - 4
 	}
-	return score
+	return score + levelScore*float64(strings.IndexByte("LMQH", c.Symbol.Level))
 }
 
 // compactLength is more than any payload has that is an identifier alone.

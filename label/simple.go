@@ -11,28 +11,27 @@ type simple struct {
 	tie     float64                       // kept free at the left, in millimetres
 }
 
-// fit keeps the drawing that reads best over several sizes of the code. It
-// gives nil where the room does not do.
+// fit keeps the drawing that reads best. It gives nil where the room does not
+// do.
 func (f simple) fit(r Room) *Drawing {
 	inner := r
 	inner.Margin.Left += f.tie
-	var best choice
-	for _, share := range codeShares {
-		best.offer(f.beside(inner, share))
-		best.offer(f.below(inner, share))
+	s := newSaying(f.payload, f.facts)
+	d := bestOf(
+		func(share float64, last *symbol.Choice) (*Drawing, float64) { return f.beside(inner, s, share, last) },
+		func(share float64, last *symbol.Choice) (*Drawing, float64) { return f.below(inner, s, share, last) })
+	if d != nil && f.tie > 0 {
+		d.Safe = r.Safe()
+		d.punch(r.Margin.Left+f.tie/2, r.H/2)
 	}
-	if best.drawing != nil && f.tie > 0 {
-		best.drawing.Safe = r.Safe()
-		best.drawing.punch(r.Margin.Left+f.tie/2, r.H/2)
-	}
-	return best.drawing
+	return d
 }
 
 // beside sets the code at the left, at most share of the height, and the text
 // at its right, as high as the code where that is most of the label.
-func (f simple) beside(r Room, share float64) (*Drawing, float64) {
+func (f simple) beside(r Room, s saying, share float64, last *symbol.Choice) (*Drawing, float64) {
 	left := max(0, r.Margin.Left-4) // the quiet zone may reach into the margin
-	d, code := f.start(r, Rect{left, r.H * (1 - share) / 2, (r.W - left) * 0.6, r.H * share})
+	d, code := s.start(r, Rect{left, r.H * (1 - share) / 2, (r.W - left) * 0.6, r.H * share}, last)
 	if d == nil {
 		return nil, 0
 	}
@@ -46,26 +45,16 @@ func (f simple) beside(r Room, share float64) (*Drawing, float64) {
 }
 
 // below sets the code above, at most share of the height, and the text below.
-func (f simple) below(r Room, share float64) (*Drawing, float64) {
+func (f simple) below(r Room, s saying, share float64, last *symbol.Choice) (*Drawing, float64) {
 	left := max(0, r.Margin.Left-4)
-	d, code := f.start(r, Rect{left, 0, r.W - left, r.H * share})
+	d, code := s.start(r, Rect{left, 0, r.W - left, r.H * share}, last)
 	if d == nil {
 		return nil, 0
 	}
+	code.raise(r)
+	d.Codes[0] = code
 	top := code.Outer().Bottom() + textGap
 	return f.finish(r, d, Rect{d.Safe.X, top, d.Safe.W, d.Safe.Bottom() - top})
-}
-
-// start puts the code into a region of the label.
-func (f simple) start(r Room, region Rect) (*Drawing, Code) {
-	texts, notice := payloads(f.payload, f.facts)
-	code, err := placeCode(r, region, texts...)
-	if err != nil {
-		return nil, Code{}
-	}
-	d := &Drawing{W: r.W, H: r.H, Safe: r.Safe(), Codes: []Code{code}, says: texts[0]}
-	d.notice(notice)
-	return d, code
 }
 
 func (f simple) finish(r Room, d *Drawing, column Rect) (*Drawing, float64) {

@@ -20,10 +20,6 @@ type Stake struct {
 // above the soil, the best first.
 var soilShares = []float64{0.65, 0.6, 0.55}
 
-// codeShares are the parts of a label's height that a code may take, the most
-// first.
-var codeShares = []float64{1, 0.85, 0.72, 0.6, 0.5, 0.42, 0.35}
-
 // dateScale is the size of the date against that of the count beside it.
 const dateScale = 0.68
 
@@ -58,12 +54,12 @@ func (s Stake) long(r Room) *Drawing {
 	if r.W < leastSlender*r.H {
 		return nil
 	}
-	texts, notice := payloads(symbol.Payload{ID: s.ID, Copy: s.Copy}, s.facts())
+	says := newSaying(symbol.Payload{ID: s.ID, Copy: s.Copy}, s.facts())
 	var best choice
 	for _, soil := range soilShares {
 		var last [2]symbol.Choice
 		for _, share := range codeShares {
-			codes, ok := stakeCodes(r, soil*r.W, share*r.H, texts)
+			codes, ok := stakeCodes(r, soil*r.W, share*r.H, says.texts)
 			if !ok {
 				continue
 			}
@@ -73,8 +69,8 @@ func (s Stake) long(r Room) *Drawing {
 			}
 		}
 		if best.drawing != nil {
-			best.drawing.says = texts[0]
-			best.drawing.notice(notice)
+			best.drawing.says = says.texts[0]
+			best.drawing.notice(says.notice)
 			break
 		}
 	}
