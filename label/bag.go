@@ -2,6 +2,7 @@ package label
 
 import (
 	"math"
+	"strings"
 
 	"pipstake/ids"
 	"pipstake/label/symbol"
@@ -40,7 +41,8 @@ func (b Bag) Fit(r Room) (*Drawing, error) {
 // reads best. It gives nil where none fits.
 func (b Bag) fit(r Room) *Drawing {
 	s := newSaying(symbol.Payload{ID: b.ID}, symbol.Facts{SeedParent: b.SeedParent, PollenParent: b.PollenParent})
-	return bestOf(
+	words := strings.Join([]string{b.SeedParent, b.PollenParent, b.Fruit, b.Seeds, b.Undeveloped, b.Chilled, b.Ready}, "\n")
+	return bestOf(newShape("bag", r, s, b.ID, words),
 		func(share float64, last *symbol.Choice) (*Drawing, float64) { return b.beside(r, s, share, last) },
 		func(share float64, last *symbol.Choice) (*Drawing, float64) { return b.below(r, s, share, last) })
 }

@@ -92,17 +92,23 @@ func (s saying) start(r Room, region Rect, last *symbol.Choice) (*Drawing, Code)
 // that the same code has been tried.
 type arrangement func(share float64, last *symbol.Choice) (*Drawing, float64)
 
-// bestOf is the drawing that reads best over several arrangements and sizes of
-// the code, nil where none fits.
-func bestOf(arrangements ...arrangement) *Drawing {
+// bestOf is the drawing of a shape that reads best over several arrangements
+// and sizes of the code, nil where none fits.
+func bestOf(sh shape, arrangements ...arrangement) *Drawing {
+	if w, ok := sh.winner(); ok {
+		d, _ := arrangements[w.arrangement](w.share, new(symbol.Choice))
+		return d
+	}
 	var best choice
 	last := make([]symbol.Choice, len(arrangements))
 	for _, share := range codeShares {
 		for i, draw := range arrangements {
-			best.offer(draw(share, &last[i]))
+			if best.offer(draw(share, &last[i])) {
+				best.by = winner{i, share}
+			}
 		}
 	}
-	return best.drawing
+	return best.settle(sh)
 }
 
 // codeShares are the parts of a label's height that a code may take, the most

@@ -11,12 +11,25 @@ import (
 type choice struct {
 	drawing *Drawing
 	score   float64
+	by      winner
 }
 
-func (c *choice) offer(d *Drawing, score float64) {
-	if d != nil && (c.drawing == nil || score > c.score) {
-		c.drawing, c.score = d, score
+// offer reports whether the drawing is the best so far.
+func (c *choice) offer(d *Drawing, score float64) bool {
+	if d == nil || c.drawing != nil && score <= c.score {
+		return false
 	}
+	c.drawing, c.score = d, score
+	return true
+}
+
+// settle remembers the best drawing for its shape, and gives it; nil where
+// there is none.
+func (c *choice) settle(sh shape) *Drawing {
+	if c.drawing != nil {
+		sh.settle(c.by)
+	}
+	return c.drawing
 }
 
 // score tells how well a column reads: the first row, the identifier, counts

@@ -1,6 +1,8 @@
 package label
 
 import (
+	"strings"
+
 	"pipstake/ids"
 	"pipstake/label/symbol"
 )
@@ -18,8 +20,9 @@ func (s Seedling) Fit(r Room) (*Drawing, error) {
 	if err := printable(r, s.SeedParent, s.PollenParent); err != nil {
 		return nil, err
 	}
-	face := simple{payload: symbol.Payload{ID: s.ID},
-		facts: symbol.Facts{SeedParent: s.SeedParent, PollenParent: s.PollenParent},
+	face := simple{face: "seedling", words: strings.Join([]string{s.SeedParent, s.PollenParent, s.Pricked}, "\n"),
+		payload: symbol.Payload{ID: s.ID},
+		facts:   symbol.Facts{SeedParent: s.SeedParent, PollenParent: s.PollenParent},
 		rows: func(r Room, h float64) []row {
 			return dated([]row{identifier(s.ID, 0.45*h), parents(r, 0.24*h, s.SeedParent, s.PollenParent)}, 0.18*h, "pricked", s.Pricked)
 		}}
@@ -42,7 +45,8 @@ func (b BranchTag) Fit(r Room) (*Drawing, error) {
 	if err := printable(r, b.SeedParent, b.PollenParent); err != nil {
 		return nil, err
 	}
-	face := simple{payload: symbol.Payload{ID: b.ID}, tie: tieRoom,
+	face := simple{face: "branch", words: strings.Join([]string{b.SeedParent, b.PollenParent, b.Pollinated}, "\n"),
+		payload: symbol.Payload{ID: b.ID}, tie: tieRoom,
 		facts: symbol.Facts{SeedParent: b.SeedParent, PollenParent: b.PollenParent},
 		rows: func(r Room, h float64) []row {
 			return dated([]row{identifier(b.ID, 0.5*h), parents(r, 0.26*h, b.SeedParent, b.PollenParent)}, 0.2*h, "pollinated", b.Pollinated)

@@ -5,6 +5,8 @@ import "pipstake/label/symbol"
 // simple is a face with one code and one column of text: beside it, or below
 // it where the label is narrow and high.
 type simple struct {
+	face    string
+	words   string // all that is set besides the identifier
 	payload symbol.Payload
 	facts   symbol.Facts
 	rows    func(r Room, h float64) []row // for a column h high
@@ -17,7 +19,7 @@ func (f simple) fit(r Room) *Drawing {
 	inner := r
 	inner.Margin.Left += f.tie
 	s := newSaying(f.payload, f.facts)
-	d := bestOf(
+	d := bestOf(newShape(f.face, inner, s, f.payload.ID, f.words),
 		func(share float64, last *symbol.Choice) (*Drawing, float64) { return f.beside(inner, s, share, last) },
 		func(share float64, last *symbol.Choice) (*Drawing, float64) { return f.below(inner, s, share, last) })
 	if d != nil && f.tie > 0 {

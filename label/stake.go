@@ -2,6 +2,7 @@ package label
 
 import (
 	"strconv"
+	"strings"
 
 	"pipstake/ids"
 	"pipstake/label/symbol"
@@ -55,31 +56,51 @@ func (s Stake) long(r Room) *Drawing {
 		return nil
 	}
 	says := newSaying(symbol.Payload{ID: s.ID, Copy: s.Copy}, s.facts())
+	sh := newShape("stake", r, says, s.ID, s.words())
+	at := func(soil int, share float64, last *[2]symbol.Choice) (*Drawing, float64) {
+		codes, ok := stakeCodes(r, soilShares[soil]*r.W, share*r.H, says.texts)
+		if !ok {
+			return nil, 0
+		}
+		now := [2]symbol.Choice{codes[0].Symbol.Choice, codes[1].Symbol.Choice}
+		if now == *last {
+			return nil, 0
+		}
+		*last = now
+		d, score := s.try(r, soilShares[soil]*r.W, codes)
+		if d != nil {
+			d.says = says.texts[0]
+			d.notice(says.notice)
+		}
+		return d, score
+	}
+	if w, ok := sh.winner(); ok {
+		d, _ := at(w.arrangement, w.share, new([2]symbol.Choice))
+		return d
+	}
 	var best choice
-	for _, soil := range soilShares {
+	for soil := range soilShares {
 		var last [2]symbol.Choice
 		for _, share := range codeShares {
-			codes, ok := stakeCodes(r, soil*r.W, share*r.H, says.texts)
-			if !ok {
-				continue
-			}
-			if now := [2]symbol.Choice{codes[0].Symbol.Choice, codes[1].Symbol.Choice}; now != last {
-				last = now
-				best.offer(s.try(r, soil*r.W, codes))
+			if best.offer(at(soil, share, &last)) {
+				best.by = winner{soil, share}
 			}
 		}
 		if best.drawing != nil {
-			best.drawing.says = says.texts[0]
-			best.drawing.notice(says.notice)
 			break
 		}
 	}
-	return best.drawing
+	return best.settle(sh)
+}
+
+// words are all that the stake says besides its identifier.
+func (s Stake) words() string {
+	return strings.Join([]string{s.count(), s.copyOf(), s.Sown, s.SeedParent, s.PollenParent}, "\n")
 }
 
 // short draws the stake as a label without a part in the soil.
 func (s Stake) short(r Room) *Drawing {
-	face := simple{payload: symbol.Payload{ID: s.ID, Copy: s.Copy}, facts: s.facts(), rows: func(r Room, h float64) []row {
+	face := simple{face: "short stake", words: s.words(), payload: symbol.Payload{ID: s.ID, Copy: s.Copy}, facts: s.facts(), rows: func(r Room, h float64) []row {
 		return []row{
 			identifier(s.ID, 0.4*h),
 			plain(max(0.26*h, leastText/dateScale), leastText/dateScale, run{Bold, s.count(), 1, false}, run{Bold, s.copyOf(), dateScale, true}),
