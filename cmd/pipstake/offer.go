@@ -156,9 +156,6 @@ func (o *offer) values(flag *pflag.Flag) []offered {
 	}
 	placeholder, _ := pflag.UnquoteUsage(flag)
 	placeholder, _, _ = strings.Cut(placeholder, ".") // FILE.png
-	if placeholder == "CROSSES" {
-		return o.crossPair()
-	}
 	return o.source(placeholder)
 }
 

@@ -18,6 +18,9 @@ var offerSources = map[string]func(*offer) []offered{
 	"POT":     func(o *offer) []offered { return o.identifiers(ids.PotLevel) },
 	"ID":      allIdentifiers,
 	"CODE":    allIdentifiers,
+	"CROSSES": func(o *offer) []offered { return o.commaList(o.identifiers(ids.CrossLevel)) },
+	"ID,ID":   func(o *offer) []offered { return o.commaList(allIdentifiers(o)) },
+	"FRAME":   placeOffers,
 	"SEED":    parentOffers,
 	"POLLEN":  parentOffers,
 	"COMMAND": commandOffers,
@@ -114,15 +117,28 @@ func allIdentifiers(o *offer) []offered {
 	return slices.Concat(o.identifiers(ids.CrossLevel), o.identifiers(ids.LotLevel), o.identifiers(ids.PotLevel), o.identifiers(ids.SeedlingLevel))
 }
 
-// crossPair completes the second of two crosses with a comma between them, or
-// the first.
-func (o *offer) crossPair() []offered {
-	first, _, both := strings.Cut(o.typed, ",")
-	all := o.identifiers(ids.CrossLevel)
-	if !both {
-		return all
+// commaList completes the last of words with commas between them.
+func (o *offer) commaList(all []offered) []offered {
+	return prefixed(all, o.typed[:strings.LastIndex(o.typed, ",")+1])
+}
+
+// placeOffers are where pots stand.
+func placeOffers(o *offer) []offered {
+	r := o.registry()
+	if r == nil {
+		return nil
 	}
-	return prefixed(all, first+",")
+	var places []string
+	for _, p := range r.Pots() {
+		places = append(places, p.Place)
+	}
+	return namesOffered(places)
+}
+
+// namesOffered are names, each once, that can be typed.
+func namesOffered(names []string) []offered {
+	slices.Sort(names)
+	return plainOffers(slices.DeleteFunc(slices.Compact(names), func(name string) bool { return name == "" || clean(oneLine(name)) != name }))
 }
 
 // parentOffers are the names of parents that a cross was made with, and the
@@ -136,9 +152,7 @@ func parentOffers(o *offer) []offered {
 	for _, c := range r.Crosses() {
 		names = append(names, c.SeedParent, c.PollenParent)
 	}
-	slices.Sort(names)
-	names = slices.DeleteFunc(slices.Compact(names), func(name string) bool { return name == "" || clean(oneLine(name)) != name })
-	return append(plainOffers(names), o.identifiers(ids.SeedlingLevel)...)
+	return append(namesOffered(names), o.identifiers(ids.SeedlingLevel)...)
 }
 
 func stockOffers(o *offer) []offered {
@@ -163,8 +177,7 @@ func printerOffers(o *offer) []offered {
 	for _, a := range r.Adjustments() {
 		names = append(names, a.Printer)
 	}
-	slices.Sort(names)
-	return plainOffers(slices.Compact(names))
+	return namesOffered(names)
 }
 
 // batchOffers are the batches that were printed, the last one first.

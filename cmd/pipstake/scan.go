@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"pipstake/ids"
@@ -24,7 +25,7 @@ ends (Ctrl-D; on Windows Ctrl-Z and Enter). A code is the whole text of a label'
   pipstake scan                          then scan label after label
   pipstake scan 2026X035-B2
   pipstake scan "2026X035-B2.H/1 7 SOWN 2027-01-14 LARKFIELD RUSSET X TARN AMBER"
-  pipstake scan --json < codes.txt       an object a line
+  pipstake scan --json < codes.txt       an object a line; - says the same
 
 A number after a pot records that so many seedlings have come up in it, in all, as
 pipstake emerged does: scan the label, type 6, press Enter. It is saved at once;
@@ -59,7 +60,7 @@ then 1.`,
 			switch {
 			case *photos:
 				return s.photographs(files)
-			case len(args) > 0:
+			case len(args) > 0 && !slices.Equal(args, []string{"-"}):
 				return s.all(wholeCode(args))
 			}
 			return s.lines()

@@ -17,10 +17,15 @@ const mostLine = 64 << 10
 // lines answers the lines of standard input as they come.
 func (s *scanner) lines() error {
 	asking := isTerminal(s.env.stdin)
+	text := s.env.stdin
 	if asking {
-		s.env.tell("scan labels or type identifiers, and after a pot how many are up in it; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+		s.env.remark("scan labels or type identifiers, and after a pot how many are up in it; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+	} else if plain, err := plainText(text); err == nil {
+		text = plain
+	} else {
+		return &failure{what: "standard input: " + reason(err)}
 	}
-	in := bufio.NewScanner(s.env.stdin)
+	in := bufio.NewScanner(text)
 	in.Buffer(nil, mostLine)
 	in.Split(splitLines)
 	for {

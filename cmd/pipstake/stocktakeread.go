@@ -9,8 +9,6 @@ import (
 	"io"
 	"strings"
 
-	"golang.org/x/text/encoding/unicode"
-
 	"pipstake/label/symbol"
 	"pipstake/label/symbol/photo"
 )
@@ -66,7 +64,7 @@ func (w *walk) saw(e *env, args []string) error {
 // sawTyped reads lines from standard input.
 func (w *walk) sawTyped(e *env) error {
 	if isTerminal(e.stdin) {
-		e.tell("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+		e.remark("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
 	}
 	data, err := io.ReadAll(io.LimitReader(e.stdin, mostLog+1))
 	switch {
@@ -134,8 +132,14 @@ type scanned struct {
 // textLines reads a log, with a code on each line, or a table with a column of
 // codes. Blank ones are left out. An error is for a file that is no text.
 func textLines(data []byte) ([]scanned, error) {
-	data, err := asUTF8(data)
-	if err != nil {
+	text, err := plainText(bytes.NewReader(data))
+	if err == nil {
+		data, err = io.ReadAll(text)
+	}
+	switch {
+	case errors.Is(err, errNoText):
+		return nil, errors.New("it is neither a photograph nor text; give a scanner's log, a CSV file, or photographs in JPEG or PNG")
+	case err != nil:
 		return nil, err
 	}
 	best := tableColumn{}
@@ -166,17 +170,6 @@ func textLines(data []byte) ([]scanned, error) {
 		return best.cells, nil
 	}
 	return lines, nil
-}
-
-// asUTF8 gives a text in UTF-8 without a byte order mark.
-func asUTF8(data []byte) ([]byte, error) {
-	if bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
-		return unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder().Bytes(data)
-	}
-	if bytes.IndexByte(data[:min(len(data), 4096)], 0) >= 0 {
-		return nil, errors.New("it is neither a photograph nor text; give a scanner's log, a CSV file, or photographs in JPEG or PNG")
-	}
-	return bytes.TrimPrefix(data, []byte("\ufeff")), nil
 }
 
 // tableColumn is one of a table.

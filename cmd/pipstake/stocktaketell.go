@@ -183,7 +183,7 @@ func (f *flags) replacing(out *string) *printFlags {
 func (e *env) printReplacements(dir string, p *press, w *walk) error {
 	tags := w.toReplace()
 	if len(tags) == 0 {
-		e.tell("no stake has to be replaced, so nothing was printed")
+		e.remark("no stake has to be replaced, so nothing was printed")
 		return nil
 	}
 	return p.print(dir, func(r *registry.Registry) (order, error) {

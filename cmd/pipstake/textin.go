@@ -26,10 +26,8 @@ func plainText(in io.Reader) (io.Reader, error) {
 		return nil, err
 	}
 	start, _ := r.Peek(min(512, r.Buffered())) // it is there
-	for mark, order := range map[string]unicode.Endianness{"\xff\xfe": unicode.LittleEndian, "\xfe\xff": unicode.BigEndian} {
-		if bytes.HasPrefix(start, []byte(mark)) {
-			return transform.NewReader(r, unicode.UTF16(order, unicode.ExpectBOM).NewDecoder()), nil
-		}
+	if bytes.HasPrefix(start, []byte("\xff\xfe")) || bytes.HasPrefix(start, []byte("\xfe\xff")) {
+		return transform.NewReader(r, unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder()), nil
 	}
 	if isBinary(start) {
 		return nil, errNoText
