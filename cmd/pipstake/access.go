@@ -4,6 +4,8 @@ import (
 	"errors"
 	"io/fs"
 	"path/filepath"
+	"runtime"
+	"strconv"
 	"strings"
 	"time"
 	"unicode"
@@ -66,17 +68,41 @@ func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 func (e *env) commandLine() string {
 	words := []string{"pipstake"}
 	for _, arg := range e.args {
-		if arg == "" || strings.ContainsFunc(arg, needsQuotes) {
-			arg = "'" + strings.ReplaceAll(arg, "'", `'\''`) + "'"
-		}
-		words = append(words, arg)
+		words = append(words, shellWord(runtime.GOOS, arg))
 	}
 	return strings.Join(words, " ")
 }
 
-// needsQuotes reports whether a shell takes a character for more than itself.
-func needsQuotes(r rune) bool {
-	return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("-_.,:/+%@=", r)
+// shellWord is an argument as a shell of an operating system takes it: in the
+// quotes that cmd.exe and PowerShell know on Windows, else in those of sh.
+func shellWord(goos, arg string) string {
+	plain := "-_.,:/+%@="
+	if goos == "windows" {
+		plain = `-_.,:/+=\`
+	}
+	special := func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune(plain, r)
+	}
+	switch {
+	case arg != "" && !strings.ContainsFunc(arg, special):
+		return arg
+	case goos == "windows":
+		return `"` + strings.ReplaceAll(arg, `"`, `\"`) + `"`
+	}
+	return "'" + strings.ReplaceAll(arg, "'", `'\''`) + "'"
+}
+
+// quotedPath shows a path in quotes.
+func quotedPath(path string) string { return quotedPathOn(runtime.GOOS, path) }
+
+// quotedPathOn shows a path in quotes. On Windows its backslashes stand as they
+// were typed, since names there hold no quotes that they could escape.
+func quotedPathOn(goos, path string) string {
+	quoted := strconv.Quote(path)
+	if goos == "windows" {
+		return strings.ReplaceAll(quoted, `\\`, `\`)
+	}
+	return quoted
 }
 
 // asAccess marks an error of the registry as one of access, unless it says

@@ -84,9 +84,9 @@ func (e *env) countsText(name string) ([]byte, error) {
 	}
 	switch {
 	case err != nil:
-		return nil, &usageError{fmt.Sprintf("--from %q: %s", name, reason(err)), "name a CSV file with the columns pot, on and up"}
+		return nil, &usageError{fmt.Sprintf("--from %s: %s", quotedPath(name), reason(err)), "name a CSV file with the columns pot, on and up"}
 	case len(data) > mostCountsFile:
-		return nil, &usageError{fmt.Sprintf("--from %q is too large for a file of counts", name), "name the file that the field page saved"}
+		return nil, &usageError{fmt.Sprintf("--from %s is too large for a file of counts", quotedPath(name)), "name the file that the field page saved"}
 	}
 	return data, nil
 }
@@ -96,13 +96,13 @@ func (e *env) openCounts(name string) (*os.File, error) {
 	info, err := os.Stat(e.abs(name))
 	switch {
 	case err == nil && info.IsDir():
-		return nil, &usageError{fmt.Sprintf("--from %q is a folder", name), "name the CSV file in it"}
+		return nil, &usageError{fmt.Sprintf("--from %s is a folder", quotedPath(name)), "name the CSV file in it"}
 	case err == nil && info.Size() > mostCountsFile:
-		return nil, &usageError{fmt.Sprintf("--from %q is too large for a file of counts", name), "name the file that the field page saved"}
+		return nil, &usageError{fmt.Sprintf("--from %s is too large for a file of counts", quotedPath(name)), "name the file that the field page saved"}
 	}
 	f, err := os.Open(e.abs(name))
 	if err != nil {
-		return nil, &usageError{fmt.Sprintf("--from %q: %s", name, reason(err)), "name a CSV file with the columns pot, on and up"}
+		return nil, &usageError{fmt.Sprintf("--from %s: %s", quotedPath(name), reason(err)), "name a CSV file with the columns pot, on and up"}
 	}
 	return f, nil
 }

@@ -14,7 +14,7 @@ func (e *env) newFolder(shown, by string, fill func(dir string) error) error {
 	dir := e.abs(shown)
 	choose := "choose another place " + by
 	if _, err := os.Lstat(dir); !errors.Is(err, fs.ErrNotExist) {
-		return &usageError{fmt.Sprintf("%q exists already", shown), "choose another folder " + by + ", or remove that one"}
+		return &usageError{fmt.Sprintf("%s exists already", quotedPath(shown)), "choose another folder " + by + ", or remove that one"}
 	}
 	work, err := os.MkdirTemp(filepath.Dir(dir), ".pipstake-new-")
 	if err != nil {

@@ -130,7 +130,7 @@ func (f *germinationFlags) check(e *env, args []string) (target, error) {
 	}
 	kind, ok := plotKinds[plotEnding(*f.plot)]
 	if !ok {
-		return target{}, &usageError{fmt.Sprintf("--plot %q: the ending says in which form to draw", *f.plot), "end the name in .png, .svg or .pdf"}
+		return target{}, &usageError{fmt.Sprintf("--plot %s: the ending says in which form to draw", quotedPath(*f.plot)), "end the name in .png, .svg or .pdf"}
 	}
 	return e.targetOf(kind, "--plot", *f.plot, *f.force)
 }

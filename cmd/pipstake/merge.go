@@ -49,14 +49,14 @@ type joining struct {
 func (e *env) merge(dir string, j joining) error {
 	other, err := registry.Find(e.abs(j.from), "", e.cwd)
 	if err != nil {
-		return &usageError{fmt.Sprintf("%q holds no registry", j.from), "name the folder that has its crosses.csv"}
+		return &usageError{fmt.Sprintf("%s holds no registry", quotedPath(j.from)), "name the folder that has its crosses.csv"}
 	}
 	here, err := e.registryDir(dir)
 	if err != nil {
 		return err
 	}
 	if sameFolder(here, other) {
-		return &usageError{fmt.Sprintf("%q is the registry itself", j.from), "name the other one, and this one with --registry"}
+		return &usageError{fmt.Sprintf("%s is the registry itself", quotedPath(j.from)), "name the other one, and this one with --registry"}
 	}
 	there, err := registry.Open(other)
 	if err != nil {

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 )
 
@@ -49,23 +50,39 @@ func (e *env) targetOf(kind fileKind, flag, out string, force bool) (target, err
 	t := target{path: e.abs(out), shown: out, flag: flag}
 	folder := filepath.Dir(t.path)
 	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
-		return target{}, &usageError{fmt.Sprintf("%s %q: there is no folder %s", flag, out, folder), "make the folder first, or choose another one"}
+		return target{}, &usageError{fmt.Sprintf("%s %s: there is no folder %s", flag, quotedPath(out), folder), "make the folder first, or choose another one"}
 	}
 	info, err := os.Lstat(t.path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return t, nil
 	case err != nil:
-		return target{}, &usageError{fmt.Sprintf("output %q: %s", out, reason(err)), choose}
+		return target{}, &usageError{fmt.Sprintf("output %s: %s", quotedPath(out), reason(err)), choose}
 	case !info.Mode().IsRegular():
-		return target{}, &usageError{fmt.Sprintf("output %q is %s, not a file", out, kindOf(info.Mode())), "choose a file with " + flag + " FILE"}
+		return target{}, &usageError{fmt.Sprintf("output %s is %s, not a file", quotedPath(out), kindOf(info.Mode())), "choose a file with " + flag + " FILE"}
 	case !force:
-		return target{}, &usageError{fmt.Sprintf("%q exists already", out), choose + ", or replace it with --force"}
+		return target{}, &usageError{fmt.Sprintf("%s exists already", quotedPath(out)), choose + ", or replace it with --force"}
 	case !kind.holds(t.path):
-		return target{}, &usageError{fmt.Sprintf("%q exists and is no %s, so it is not replaced", out, kind.bare()), choose}
+		return target{}, &usageError{fmt.Sprintf("%s exists and is no %s, so it is not replaced", quotedPath(out), kind.bare()), choose}
+	}
+	if err := heldOpen(t.path); err != nil {
+		return target{}, &usageError{fmt.Sprintf("%s cannot be replaced now: %s", quotedPath(out), reason(err)), "close the program that shows it, or " + choose}
 	}
 	t.exists, t.mode = true, info.Mode().Perm()
 	return t, nil
+}
+
+// heldOpen finds out on Windows whether another program keeps a file from being
+// replaced, as viewers of PDF do. Elsewhere none can.
+func heldOpen(path string) error {
+	if runtime.GOOS != "windows" {
+		return nil
+	}
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	return f.Close()
 }
 
 func kindOf(mode fs.FileMode) string {

@@ -29,10 +29,10 @@ type photograph struct {
 // it. One that is not there is refused before any is looked at.
 func (e *env) filesOf(args []string) ([]string, error) {
 	var files []string
-	for _, arg := range args {
+	for _, arg := range e.expanded(args) {
 		info, err := os.Stat(e.abs(arg))
 		if err != nil {
-			return nil, &usageError{fmt.Sprintf("file %q: %s", arg, reason(err)), "name files or folders that are there"}
+			return nil, &usageError{fmt.Sprintf("file %s: %s", quotedPath(arg), reason(err)), "name files or folders that are there"}
 		}
 		if !info.IsDir() {
 			files = append(files, arg)
@@ -40,7 +40,7 @@ func (e *env) filesOf(args []string) ([]string, error) {
 		}
 		entries, err := os.ReadDir(e.abs(arg))
 		if err != nil {
-			return nil, &failure{fmt.Sprintf("folder %q: %s", arg, reason(err)), ""}
+			return nil, &failure{fmt.Sprintf("folder %s: %s", quotedPath(arg), reason(err)), ""}
 		}
 		before := len(files)
 		for _, entry := range entries {
@@ -49,13 +49,33 @@ func (e *env) filesOf(args []string) ([]string, error) {
 			}
 		}
 		if len(files) == before {
-			return nil, &usageError{fmt.Sprintf("there is no file in the folder %q", arg), "name the folder that holds them"}
+			return nil, &usageError{fmt.Sprintf("there is no file in the folder %s", quotedPath(arg)), "name the folder that holds them"}
 		}
 	}
 	if len(files) == 0 {
 		return nil, &usageError{"no file is named", "name photographs, or a folder of them"}
 	}
 	return files, nil
+}
+
+// expanded puts the files in place of patterns such as *.jpg, which the shells
+// of Windows leave to the program. A file of that very name comes first.
+func (e *env) expanded(args []string) []string {
+	var files []string
+	for _, arg := range args {
+		names, err := filepath.Glob(e.abs(arg))
+		if _, missing := os.Lstat(e.abs(arg)); missing == nil || err != nil || len(names) == 0 {
+			files = append(files, arg)
+			continue
+		}
+		for _, name := range names {
+			if rel, err := filepath.Rel(e.cwd, name); err == nil && !filepath.IsAbs(arg) {
+				name = rel
+			}
+			files = append(files, name)
+		}
+	}
+	return files
 }
 
 // readFile reads a file that a photograph may be in.

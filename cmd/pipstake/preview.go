@@ -22,7 +22,7 @@ var pngFile = fileKind{noun: "a PNG", binary: true, starts: []string{"\x89PNG\r\
 func (e *env) previewTarget(name string, n int, force bool) (target, error) {
 	ext := filepath.Ext(name)
 	if name != "-" && !strings.EqualFold(ext, ".png") {
-		return target{}, &usageError{fmt.Sprintf("--preview %q: a preview is a PNG", name), "give it a name that ends in .png; the PDF is named by --out"}
+		return target{}, &usageError{fmt.Sprintf("--preview %s: a preview is a PNG", quotedPath(name)), "give it a name that ends in .png; the PDF is named by --out"}
 	}
 	if n > 1 {
 		if name == "-" {

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"runtime"
+
 	"pipstake/ids/registry"
 	"pipstake/label/symbol"
 )
@@ -37,6 +39,7 @@ lines that hold no code, and the exit status is then 1.`,
 func (e *env) rebuild(shown string, files []string) error {
 	var codes []symbol.Payload
 	var left []lost
+	files = e.expanded(files)
 	for i, file := range files {
 		if file == "-" && i > 0 {
 			return &usageError{"standard input can only be read alone", "give - as the only file"}
@@ -73,7 +76,7 @@ func (e *env) rebuild(shown string, files []string) error {
 	}
 	e.tellLost(left)
 	e.notice("numbers above the highest that a label shows may have been issued before; think of them before issuing more")
-	e.next("fill in what labels do not tell; this lists it: pipstake check --registry %q", shown)
+	e.next("fill in what labels do not tell; this lists it: pipstake check --registry %s", shellWord(runtime.GOOS, shown))
 	if len(conflicts)+len(left) > 0 {
 		return problems{}
 	}

@@ -28,7 +28,7 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 	} else {
 		f, err := os.Open(e.abs(file))
 		if err != nil {
-			return nil, nil, &usageError{fmt.Sprintf("cannot read %q: %s", file, reason(err)), "name a file with the lines that a scanner wrote"}
+			return nil, nil, &usageError{fmt.Sprintf("cannot read %s: %s", quotedPath(file), reason(err)), "name a file with the lines that a scanner wrote"}
 		}
 		defer f.Close()
 		in = f
@@ -40,7 +40,7 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 	lines, err := plainText(in)
 	switch {
 	case errors.Is(err, errNoText):
-		return nil, nil, &usageError{fmt.Sprintf("%q holds no text", name), "give the lines that a scanner wrote, one code a line"}
+		return nil, nil, &usageError{fmt.Sprintf("%s holds no text", quotedPath(name)), "give the lines that a scanner wrote, one code a line"}
 	case err != nil:
 		return nil, nil, &failure{what: name + ": " + reason(err)}
 	}

@@ -1,0 +1,61 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+)
+
+// What sh takes a word for is in POSIX.1-2017, Shell Command Language, section
+// 2.2; that a backslash before anything but a quote stands for itself on
+// Windows is in Microsoft's documentation of CommandLineToArgvW.
+func TestShellWord(t *testing.T) {
+	for _, c := range []struct{ arg, sh, windows string }{
+		{"2026X001-A", "2026X001-A", "2026X001-A"},
+		{"Tarn Amber", "'Tarn Amber'", `"Tarn Amber"`},
+		{"", "''", `""`},
+		{`C:\orchard\sheets`, `'C:\orchard\sheets'`, `C:\orchard\sheets`},
+		{"Belle d'Ancelle", `'Belle d'\''Ancelle'`, `"Belle d'Ancelle"`},
+		{`5" pot`, `'5" pot'`, `"5\" pot"`},
+		{"50%", "50%", `"50%"`},
+		{"$HOME;x", "'$HOME;x'", `"$HOME;x"`},
+	} {
+		if got := shellWord("linux", c.arg); got != c.sh {
+			t.Errorf("in sh %q is %s, want %s", c.arg, got, c.sh)
+		}
+		if got := shellWord("windows", c.arg); got != c.windows {
+			t.Errorf("on Windows %q is %s, want %s", c.arg, got, c.windows)
+		}
+	}
+}
+
+func TestQuotedPath(t *testing.T) {
+	const path = "C:\\orchard\\zło\u001bta.pdf"
+	if got, want := quotedPathOn("windows", path), `"C:\orchard\zło\x1bta.pdf"`; got != want {
+		t.Errorf("on Windows: %s, want %s", got, want)
+	}
+	if got, want := quotedPathOn("linux", path), `"C:\\orchard\\zło\x1bta.pdf"`; got != want {
+		t.Errorf("elsewhere: %s, want %s", got, want)
+	}
+}
+
+// The shells of Windows hand patterns on as they are typed.
+func TestPatternsOfFiles(t *testing.T) {
+	e, _, _ := testEnv(t)
+	for _, name := range []string{"b.jpg", "a.jpg", "c.txt", "[1].jpg", "1.jpg"} {
+		if err := os.WriteFile(filepath.Join(e.cwd, name), nil, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, c := range []struct{ args, want []string }{
+		{[]string{"[a-b].jpg", "c.txt"}, []string{"a.jpg", "b.jpg", "c.txt"}},
+		{[]string{"[1].jpg"}, []string{"[1].jpg"}},
+		{[]string{"*.png", "-"}, []string{"*.png", "-"}},
+		{[]string{filepath.Join(e.cwd, "*.txt")}, []string{filepath.Join(e.cwd, "c.txt")}},
+	} {
+		if got := e.expanded(c.args); !slices.Equal(got, c.want) {
+			t.Errorf("expanded(%q) = %q, want %q", c.args, got, c.want)
+		}
+	}
+}
