@@ -1,24 +1,10 @@
 package ids
 
-import "fmt"
-
 // checkAlphabet holds the characters of ISO/IEC 7064 MOD 37,36 by their values.
 const checkAlphabet = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
-// CheckCharacter computes the check character of a text of digits and
-// upper-case letters by ISO/IEC 7064:2003, the hybrid system MOD 37,36. The
-// error is a *ParseError that names the first other character.
-func CheckCharacter(s string) (byte, error) {
-	for i, r := range s {
-		if r > 'Z' || checkValue(byte(r)) < 0 {
-			return 0, &ParseError{Text: shorten(s), Pos: len([]rune(s[:i])) + 1,
-				Reason: fmt.Sprintf("%s has no value in a check", quoteRune(r)), Remedy: "use digits and upper-case letters"}
-		}
-	}
-	return checkCharacter([]byte(s)), nil
-}
-
-// checkCharacter computes the check character of digits and upper-case letters.
+// checkCharacter computes the check character of a text of digits and
+// upper-case letters by ISO/IEC 7064:2003, the hybrid system MOD 37,36.
 func checkCharacter(s []byte) byte {
 	const m = len(checkAlphabet)
 	p := m

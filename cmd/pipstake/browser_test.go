@@ -4,8 +4,6 @@ import (
 	"context"
 	"fmt"
 	"net/url"
-	"os"
-	"os/exec"
 	"path/filepath"
 	"testing"
 	"time"
@@ -20,15 +18,8 @@ import (
 // test is skipped where there is none, except in CI.
 func startBrowser(t *testing.T, extra ...chromedp.ExecAllocatorOption) context.Context {
 	t.Helper()
-	program, err := exec.LookPath("chromium")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("chromium is not installed")
-		}
-		t.Skip("chromium is not installed")
-	}
 	options := append([]chromedp.ExecAllocatorOption{
-		chromedp.ExecPath(program),
+		chromedp.ExecPath(program(t, "chromium")),
 		chromedp.UserDataDir(t.TempDir()),
 		chromedp.NoFirstRun, chromedp.NoDefaultBrowserCheck, chromedp.NoSandbox, chromedp.Headless, chromedp.DisableGPU,
 		chromedp.Flag("disable-background-networking", true),

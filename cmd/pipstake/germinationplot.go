@@ -59,6 +59,18 @@ type plotted struct {
 	label    string
 }
 
+// style is how the group's name and count are written: bold where it lies below
+// what was expected.
+func (g plotted) style() draw.TextStyle {
+	weight := stdfont.WeightNormal
+	if g.below {
+		weight = stdfont.WeightBold
+	}
+	s := plotText(labelSize, weight)
+	s.Color = g.tint
+	return s
+}
+
 // germinationPlot draws the groups and gives the file.
 func (e *env) germinationPlot(a *germinationAnswer, place target) ([]byte, error) {
 	if n := len(a.Groups); n > mostPlotted {
@@ -199,16 +211,6 @@ func (g curve) Plot(c draw.Canvas, p *plot.Plot) {
 // down where two would touch.
 type endLabels []plotted
 
-func (e endLabels) style(g plotted) draw.TextStyle {
-	weight := stdfont.WeightNormal
-	if g.below {
-		weight = stdfont.WeightBold
-	}
-	s := plotText(labelSize, weight)
-	s.Color = g.tint
-	return s
-}
-
 // Plot draws the names.
 func (e endLabels) Plot(c draw.Canvas, p *plot.Plot) {
 	order := slices.Clone(e)
@@ -231,7 +233,7 @@ func (e endLabels) Plot(c draw.Canvas, p *plot.Plot) {
 	for i, g := range order {
 		ends := curve(g).points(c, p)
 		end := ends[len(ends)-1]
-		style := e.style(g)
+		style := g.style()
 		from := vg.Point{X: c.Max.X + leaderWidth, Y: at[i]}
 		c.StrokeLines(draw.LineStyle{Color: plotGrey, Width: 0.5}, []vg.Point{{X: end.X + 2*dotRadius, Y: end.Y}, {X: from.X - 2, Y: from.Y}})
 		c.FillText(style, from.Add(textDrop), g.label)
@@ -242,7 +244,7 @@ func (e endLabels) Plot(c draw.Canvas, p *plot.Plot) {
 func (e endLabels) GlyphBoxes(*plot.Plot) []plot.GlyphBox {
 	var wide vg.Length
 	for _, g := range e {
-		wide = max(wide, e.style(g).Width(g.label))
+		wide = max(wide, g.style().Width(g.label))
 	}
 	return []plot.GlyphBox{{X: 1, Y: 0.5, Rectangle: vg.Rectangle{Max: vg.Point{X: leaderWidth + wide}}}}
 }

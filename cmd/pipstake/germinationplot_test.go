@@ -6,7 +6,6 @@ import (
 	"image/color"
 	"image/png"
 	"io"
-	"os"
 	"os/exec"
 	"strconv"
 	"strings"
@@ -147,20 +146,13 @@ func TestPlotForms(t *testing.T) {
 }
 
 // poppler runs one of poppler's programs on a PDF and gives what it says.
-func poppler(t *testing.T, pdf []byte, program string, args ...string) string {
+func poppler(t *testing.T, pdf []byte, name string, args ...string) string {
 	t.Helper()
-	path, err := exec.LookPath(program)
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is missing", program)
-		}
-		t.Skipf("%s is missing", program)
-	}
-	cmd := exec.Command(path, args...)
+	cmd := exec.Command(program(t, name), args...)
 	cmd.Stdin = bytes.NewReader(pdf)
 	out, err := cmd.Output()
 	if err != nil {
-		t.Fatalf("%s: %v", program, err)
+		t.Fatalf("%s: %v", name, err)
 	}
 	return string(out)
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"image/color"
 
-	stdfont "golang.org/x/image/font"
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
@@ -48,16 +47,6 @@ type intervalRows []plotted
 
 func (rows intervalRows) count(g plotted) string { return fmt.Sprintf("%d of %d", g.Up, g.Sown) }
 
-func (rows intervalRows) style(g plotted) draw.TextStyle {
-	weight := stdfont.WeightNormal
-	if g.below {
-		weight = stdfont.WeightBold
-	}
-	s := plotText(labelSize, weight)
-	s.Color = g.tint
-	return s
-}
-
 // Plot draws the rows.
 func (rows intervalRows) Plot(c draw.Canvas, p *plot.Plot) {
 	x, y := p.Transforms(&c)
@@ -76,7 +65,7 @@ func (rows intervalRows) Plot(c draw.Canvas, p *plot.Plot) {
 			c.StrokeLine2(line, end, y(row)-3, end, y(row)+3)
 		}
 		c.DrawGlyphNoClip(draw.GlyphStyle{Color: g.tint, Radius: dotRadius + 1, Shape: draw.CircleGlyph{}}, vg.Point{X: x(100 * g.Rate()), Y: y(row)})
-		c.FillText(rows.style(g), vg.Point{X: c.Max.X + 8, Y: y(row)}.Add(textDrop), rows.count(g))
+		c.FillText(g.style(), vg.Point{X: c.Max.X + 8, Y: y(row)}.Add(textDrop), rows.count(g))
 	}
 }
 
@@ -84,7 +73,7 @@ func (rows intervalRows) Plot(c draw.Canvas, p *plot.Plot) {
 func (rows intervalRows) GlyphBoxes(*plot.Plot) []plot.GlyphBox {
 	var wide vg.Length
 	for _, g := range rows {
-		wide = max(wide, rows.style(g).Width(rows.count(g)))
+		wide = max(wide, g.style().Width(rows.count(g)))
 	}
 	return []plot.GlyphBox{{X: 1, Y: 0.5, Rectangle: vg.Rectangle{Max: vg.Point{X: 8 + wide}}}}
 }

@@ -173,16 +173,25 @@ func readPNG(t *testing.T, file string) image.Image {
 	return img
 }
 
-// needPrograms skips a test where a program is absent; with CI=true it must be
-// there.
+// needPrograms asks for several programs; see program.
 func needPrograms(t *testing.T, names ...string) {
 	t.Helper()
 	for _, name := range names {
-		if _, err := exec.LookPath(name); err != nil {
-			if os.Getenv("CI") == "true" {
-				t.Fatalf("%s is not installed", name)
-			}
-			t.Skipf("%s is not installed", name)
-		}
+		program(t, name)
 	}
+}
+
+// program gives the path of a program that a test compares with. Where it is
+// not installed the test is skipped, but on the machine that checks all it has
+// to be there.
+func program(t *testing.T, name string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatalf("%s is not installed", name)
+		}
+		t.Skipf("%s is not installed", name)
+	}
+	return path
 }

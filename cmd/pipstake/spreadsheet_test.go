@@ -24,13 +24,7 @@ type trip struct {
 // program told to look for dates and numbers in German and in American English.
 // Every cell comes back, and check finds what it found before.
 func TestRoundTripThroughLibreOffice(t *testing.T) {
-	soffice, err := exec.LookPath("soffice")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("soffice is not installed, and CI needs it")
-		}
-		t.Skip("soffice is not installed")
-	}
+	soffice := program(t, "soffice")
 	home := demoWithFormulas(t)
 	before, findings := cellsOf(t, home), checked(t, home)
 	const text = "csv:Text - txt - csv (StarCalc)"

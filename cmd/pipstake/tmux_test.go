@@ -10,21 +10,6 @@ import (
 	"time"
 )
 
-// program gives the path of a program that a test compares with. Where it is
-// not installed the test is skipped, but on the machine that checks all it has
-// to be there.
-func program(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is not installed", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	return path
-}
-
 // terminal is a shell in a terminal emulator, tmux, which nobody looks at.
 type terminal struct {
 	t            *testing.T
