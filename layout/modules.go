@@ -36,7 +36,8 @@ type block struct{ x, y, w, h int }
 
 // blocks covers the ink of a symbol with rectangles that do not overlap: the
 // runs down each column, those of neighbouring columns joined where they start
-// and end alike. The order, column by column, is the one that packs smallest.
+// and end alike. The order is the one that packs smallest: the finder patterns,
+// which are alike in all symbols of a size, then the rest, each column by column.
 //
 // Dark parts are narrower and lower by gain dots than their modules: the ink
 // that a printer lets run makes up for it. Where dark modules touch no gap
@@ -71,7 +72,23 @@ func blocks(s *symbol.Symbol, gain int) []block {
 		}
 		before, now = now, before
 	}
-	return out
+	sorted := make([]block, 0, len(out))
+	for _, finders := range []bool{true, false} {
+		for _, b := range out {
+			if inFinder(s, b) == finders {
+				sorted = append(sorted, b)
+			}
+		}
+	}
+	return sorted
+}
+
+// inFinder reports whether a block is part of a finder pattern, which no block
+// is in part: the light separators around them see to that (ISO/IEC 18004, 6.3.4).
+func inFinder(s *symbol.Symbol, b block) bool {
+	const across = 7 // modules
+	near, far := across*s.Dots, (s.Size-across)*s.Dots
+	return s.Kind == symbol.QR && (b.x < near && b.y < near || b.x >= far && b.y < near || b.x < near && b.y >= far)
 }
 
 // grid parts a symbol where ink may begin and end: between its modules and,

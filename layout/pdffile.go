@@ -2,17 +2,13 @@ package layout
 
 import (
 	"bytes"
-	"compress/zlib"
 	"errors"
 	"fmt"
 	"hash/fnv"
 	"io"
 	"regexp"
-	"runtime"
 	"slices"
 	"strconv"
-	"sync"
-	"sync/atomic"
 )
 
 // The library that draws pages has no setter for the entries of the catalog,
@@ -38,26 +34,24 @@ func catalog(f Flip) string {
 const header = "%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"
 
 var (
-	startPattern  = regexp.MustCompile(`startxref\n(\d{1,15})\n%%EOF\s*$`)
-	tablePattern  = regexp.MustCompile(`^xref\n0 \d+\n((?:\d{10} \d{5} [fn][ \r]?\n)+)`)
-	entryPattern  = regexp.MustCompile(`(\d{10}) 00000 n`)
-	rootPattern   = regexp.MustCompile(`/Root (\d{1,9}) 0 R`)
-	infoPattern   = regexp.MustCompile(`/Info (\d{1,9}) 0 R`)
-	boxPattern    = regexp.MustCompile(`/MediaBox \[[^]]*\]`)
-	datePattern   = regexp.MustCompile(`\((D:\d{14})\)`)
-	fontPattern   = regexp.MustCompile(`/(BaseFont|FontName) /utf8`)
-	lengthPattern = regexp.MustCompile(`/Length (\d{1,9})`)
-	streamPattern = regexp.MustCompile(`\s*/(Filter /FlateDecode|Length \d+)`)
+	startPattern = regexp.MustCompile(`startxref\n(\d{1,15})\n%%EOF\s*$`)
+	tablePattern = regexp.MustCompile(`^xref\n0 \d+\n((?:\d{10} \d{5} [fn][ \r]?\n)+)`)
+	entryPattern = regexp.MustCompile(`(\d{10}) 00000 n`)
+	rootPattern  = regexp.MustCompile(`/Root (\d{1,9}) 0 R`)
+	infoPattern  = regexp.MustCompile(`/Info (\d{1,9}) 0 R`)
+	boxPattern   = regexp.MustCompile(`/MediaBox \[[^]]*\]`)
+	datePattern  = regexp.MustCompile(`\((D:\d{14})\)`)
+	fontPattern  = regexp.MustCompile(`/(BaseFont|FontName) /utf8`)
 )
 
 // errDrawn says that the library's file is not built as expected. No input
 // leads to it.
 var errDrawn = errors.New("the drawn file is not in the form that is known")
 
-// finish rewrites a finished file with our catalog, the media box on every
-// page, fonts marked as subsets, dates marked as universal time, and all
-// streams packed.
-func finish(w io.Writer, raw []byte, catalog, mediaBox string) error {
+// finish rewrites a file whose pages are empty with their packed contents, our
+// catalog, the media box on every page, fonts marked as subsets, and dates marked
+// as universal time.
+func finish(w io.Writer, raw []byte, contents [][]byte, catalog, mediaBox string) error {
 	start, err := number(startPattern, raw)
 	if err != nil || start > len(raw) {
 		return errDrawn
@@ -69,6 +63,7 @@ func finish(w io.Writer, raw []byte, catalog, mediaBox string) error {
 		return err
 	}
 	const page = "<</Type /Page\n"
+	pages := 0
 	tag := []byte("/$1 /" + subsetTag(raw) + "+")
 	for i, body := range objects {
 		switch {
@@ -78,40 +73,24 @@ func finish(w io.Writer, raw []byte, catalog, mediaBox string) error {
 			body = datePattern.ReplaceAll(body, []byte("(${1}Z)"))
 		case i == 0: // the list of pages
 			body = boxPattern.ReplaceAll(body, []byte("/MediaBox "+mediaBox))
+		case i == 1: // what all pages use
+			body = appendShortNames(nil, body)
 		case bytes.HasPrefix(body, []byte(page)):
+			if !bytes.HasSuffix(body, fmt.Appendf(nil, "/Contents %d 0 R>>", i+2)) || i+1 == len(objects) || pages == len(contents) {
+				return errDrawn
+			}
+			objects[i+1] = fmt.Appendf(nil, "<</Filter /FlateDecode /Length %d>>\nstream\n%s\nendstream", len(contents[pages]), contents[pages])
+			pages++
 			body = append([]byte("<</Type /Page /MediaBox "+mediaBox+"\n"), body[len(page):]...)
 		case bytes.HasPrefix(body, []byte("<</Type /Font")):
 			body = fontPattern.ReplaceAll(body, tag)
 		}
 		objects[i] = body
 	}
-	if err := repackAll(objects); err != nil {
-		return err
+	if pages < len(contents) {
+		return errDrawn
 	}
 	return putTogether(w, objects, root, info)
-}
-
-// repackAll packs the streams of all objects, on all processors.
-func repackAll(objects [][]byte) error {
-	var next atomic.Int64
-	failed := make([]error, runtime.GOMAXPROCS(0))
-	var workers sync.WaitGroup
-	for n := range failed {
-		workers.Go(func() {
-			var p packer
-			for i := int(next.Add(1)) - 1; i < len(objects) && failed[n] == nil; i = int(next.Add(1)) - 1 {
-				objects[i], failed[n] = p.repack(objects[i])
-			}
-		})
-	}
-	workers.Wait()
-	return errors.Join(failed...)
-}
-
-// packer packs streams, one after the other.
-type packer struct {
-	packed bytes.Buffer
-	writer *zlib.Writer
 }
 
 // subsetTag is six capital letters that mark a font as cut down to the
@@ -163,43 +142,6 @@ func takeApart(raw []byte, table int) ([][]byte, error) {
 		objects[i] = body
 	}
 	return objects, nil
-}
-
-// repack packs the stream of an object. Objects without a stream stay as they
-// are.
-func (p *packer) repack(body []byte) ([]byte, error) {
-	dict, rest, ok := bytes.Cut(body, []byte("\nstream\n"))
-	if !ok {
-		return body, nil
-	}
-	length, err := number(lengthPattern, dict)
-	if err != nil || length > len(rest) {
-		return nil, errDrawn
-	}
-	data := rest[:length]
-	if bytes.Contains(dict, []byte("/FlateDecode")) {
-		r, err := zlib.NewReader(bytes.NewReader(data))
-		if err != nil {
-			return nil, err
-		}
-		if data, err = io.ReadAll(r); err != nil {
-			return nil, err
-		}
-	}
-	p.packed.Reset()
-	if p.writer == nil {
-		p.writer = zlib.NewWriter(&p.packed)
-	} else {
-		p.writer.Reset(&p.packed)
-	}
-	if _, err := p.writer.Write(data); err != nil {
-		return nil, err
-	}
-	if err := p.writer.Close(); err != nil {
-		return nil, err
-	}
-	dict = bytes.TrimSuffix(streamPattern.ReplaceAll(dict, nil), []byte(">>"))
-	return fmt.Appendf(nil, "%s/Filter /FlateDecode /Length %d>>\nstream\n%s\nendstream", dict, p.packed.Len(), p.packed.Bytes()), nil
 }
 
 // putTogether writes objects, numbered from 1, as a file with its table.

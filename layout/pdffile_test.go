@@ -94,34 +94,40 @@ func TestDocumentsAtOnce(t *testing.T) {
 func TestFinishRefusesWhatItDoesNotKnow(t *testing.T) {
 	raw := "%PDF-1.3\n1 0 obj\n<</Type /Pages\n/Kids [3 0 R ]\n/Count 1\n/MediaBox [0 0 10.00 10.00]\n>>\nendobj\n" +
 		"2 0 obj\n<</Length 3>>\nstream\nabc\nendstream\nendobj\n" +
-		"3 0 obj\n<</Type /Page\n/Parent 1 0 R>>\nendobj\n" +
-		"4 0 obj\n<<\n/CreationDate (D:20270114083000)\n>>\nendobj\n5 0 obj\n<<\n/Type /Catalog\n>>\nendobj\n"
+		"3 0 obj\n<</Type /Page\n/Parent 1 0 R\n/Contents 4 0 R>>\nendobj\n4 0 obj\n<</Length 0>>\nstream\n\nendstream\nendobj\n" +
+		"5 0 obj\n<<\n/CreationDate (D:20270114083000)\n>>\nendobj\n6 0 obj\n<<\n/Type /Catalog\n>>\nendobj\n"
 	table := len(raw)
-	raw += "xref\n0 6\n0000000000 65535 f \n"
-	for n := range 5 {
+	raw += "xref\n0 7\n0000000000 65535 f \n"
+	for n := range 6 {
 		at := strings.Index(raw, string(rune('1'+n))+" 0 obj")
 		raw += strings.Repeat("0", 10-len(itoa(at))) + itoa(at) + " 00000 n \n"
 	}
-	raw += "trailer\n<<\n/Size 6\n/Root 5 0 R\n/Info 4 0 R\n>>\nstartxref\n" + itoa(table) + "\n%%EOF\n"
+	raw += "trailer\n<<\n/Size 7\n/Root 6 0 R\n/Info 5 0 R\n>>\nstartxref\n" + itoa(table) + "\n%%EOF\n"
 
+	contents := [][]byte{[]byte("packed")}
 	var out bytes.Buffer
-	if err := finish(&out, []byte(raw), catalog(NoFlip), "[0 0 1 2]"); err != nil {
+	if err := finish(&out, []byte(raw), contents, catalog(NoFlip), "[0 0 1 2]"); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"/MediaBox [0 0 1 2]\n/Parent", "(D:20270114083000Z)", "/PrintScaling /None", "/Count 1\n/MediaBox [0 0 1 2]"} {
+	for _, want := range []string{"/MediaBox [0 0 1 2]\n/Parent", "(D:20270114083000Z)", "/PrintScaling /None", "/Count 1\n/MediaBox [0 0 1 2]", "4 0 obj\n<</Filter /FlateDecode /Length 6>>\nstream\npacked\nendstream\nendobj"} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("no %q in\n%s", want, out.String())
 		}
 	}
+	for _, wrong := range [][][]byte{nil, {nil, nil}} {
+		if err := finish(io.Discard, []byte(raw), wrong, catalog(NoFlip), "[0 0 1 2]"); err == nil {
+			t.Errorf("%d contents for a page: no error", len(wrong))
+		}
+	}
 	for i := range raw {
-		if err := finish(io.Discard, []byte(raw[:i]), catalog(NoFlip), "[0 0 1 2]"); err == nil && i < len(raw)-1 {
+		if err := finish(io.Discard, []byte(raw[:i]), contents, catalog(NoFlip), "[0 0 1 2]"); err == nil && i < len(raw)-1 {
 			t.Errorf("cut at %d: no error", i)
 		}
 	}
 	for i := table; i < len(raw); i++ {
 		changed := []byte(raw)
 		changed[i] = '7'
-		_ = finish(io.Discard, changed, catalog(NoFlip), "[0 0 1 2]") // must not panic
+		_ = finish(io.Discard, changed, contents, catalog(NoFlip), "[0 0 1 2]") // must not panic
 	}
 }
 

@@ -1,0 +1,175 @@
+package layout
+
+import (
+	"bytes"
+	"compress/zlib"
+	"math"
+	"runtime"
+	"strconv"
+	"sync"
+
+	"pipstake/label"
+)
+
+// packer completes pages with their codes and packs them, on all processors,
+// while the next ones are drawn.
+type packer struct {
+	gain    int       // printer dots taken off the dark parts of codes
+	h       float64   // of a page, in points
+	pages   chan page // few at a time, since unpacked they are large
+	packed  [][]byte
+	workers sync.WaitGroup
+}
+
+// page is what a page shows: texts and lines as a PDF writes them, and the
+// labels whose codes are still to be drawn.
+type page struct {
+	number int
+	drawn  []byte
+	labels []laid
+}
+
+func newPacker(gain int, h float64, pages int) *packer {
+	p := &packer{gain: gain, h: h, pages: make(chan page), packed: make([][]byte, pages)}
+	for range min(runtime.GOMAXPROCS(0), pages) {
+		p.workers.Go(p.work)
+	}
+	return p
+}
+
+// pack takes over a page, counted from 0.
+func (p *packer) pack(number int, drawn []byte, labels []laid) {
+	p.pages <- page{number, drawn, labels}
+}
+
+// wait gives all pages, packed by zlib's format as PDF's FlateDecode has it (ISO
+// 32000-1, 7.4.4).
+func (p *packer) wait() [][]byte {
+	close(p.pages)
+	p.workers.Wait()
+	return p.packed
+}
+
+func (p *packer) work() {
+	var content []byte
+	var packed bytes.Buffer
+	z := zlib.NewWriter(&packed)
+	for page := range p.pages {
+		content = appendShortNames(content[:0], page.drawn)
+		content = p.appendCodes(content, page.labels)
+		packed.Reset()
+		z.Reset(&packed)
+		z.Write(content) // memory takes all
+		z.Close()
+		p.packed[page.number] = bytes.Clone(packed.Bytes())
+	}
+}
+
+// appendShortNames copies what the library wrote with shorter names of fonts: it
+// gives them 40 hexadecimal digits, and each text repeats them.
+func appendShortNames(to, drawn []byte) []byte {
+	const long, short = 40, 6
+	for {
+		i := bytes.Index(drawn, []byte("/F"))
+		if i < 0 {
+			return append(to, drawn...)
+		}
+		i += len("/F")
+		end := i
+		for end < len(drawn) && isHex(drawn[end]) {
+			end++
+		}
+		if end-i == long {
+			to, drawn = append(to, drawn[:i+short]...), drawn[end:]
+		} else {
+			to, drawn = append(to, drawn[:i]...), drawn[i:]
+		}
+	}
+}
+
+func isHex(c byte) bool { return '0' <= c && c <= '9' || 'a' <= c && c <= 'f' }
+
+// shy is how much less than its modules each block of a code covers, in
+// thousandths of a printer dot. Renderers that paint every pixel they touch
+// would otherwise add a dot at each edge, since an edge lies exactly between two
+// dots.
+const shy = 40
+
+// appendCodes draws the codes of labels, counting printer dots rightward and
+// downward from the upper left corner of the page.
+func (p *packer) appendCodes(to []byte, labels []laid) []byte {
+	dpi := 0
+	for _, l := range labels {
+		for _, c := range l.drawing.Codes {
+			if c.Symbol.DPI != dpi { // the same all over a page
+				if dpi > 0 {
+					to = append(to, "Q\n"...)
+				}
+				dpi = c.Symbol.DPI
+				dot := 72 / float64(dpi)
+				inset := shy / 2000.0 * dot
+				size := decimal(dot, 8)
+				to = append(to, "q "+size+" 0 0 -"+size+" "+decimal(inset, 5)+" "+decimal(p.h-inset, 5)+" cm\n"...)
+			}
+			to = p.appendCode(to, l.lie, c)
+		}
+	}
+	if dpi > 0 {
+		to = append(to, "Q\n"...)
+	}
+	return to
+}
+
+// appendCode fills the modules of a code in one path, whose unit is the module,
+// or the printer's dot where the modules are narrowed.
+func (p *packer) appendCode(to []byte, l lie, c label.Code) []byte {
+	s := c.Symbol
+	dots := s.Dots // in a unit
+	if p.gain > 0 {
+		dots = 1
+	}
+	x, y := l.codeDots(c)
+	left, top := float64(x), float64(y)
+	far := float64(s.Size*s.Dots) - shy/1000.0
+
+	unit := strconv.Itoa(dots)
+	at := func(x, y float64) string { return decimal(x, 3) + " " + decimal(y, 3) + " cm\n" }
+	to = append(to, "q "...)
+	switch l.turn {
+	case upright:
+		to = append(to, unit+" 0 0 "+unit+" "+at(left, top)...)
+	case upward:
+		to = append(to, "0 -"+unit+" "+unit+" 0 "+at(left, top+far)...)
+	case over:
+		to = append(to, "-"+unit+" 0 0 -"+unit+" "+at(left+far, top+far)...)
+	case downward:
+		to = append(to, "0 "+unit+" -"+unit+" 0 "+at(left+far, top)...)
+	}
+	less := (shy + dots - 1) / dots // thousandths of a unit
+	for _, b := range blocks(s, p.gain) {
+		to = append(strconv.AppendInt(to, int64(b.x/dots), 10), ' ')
+		to = append(strconv.AppendInt(to, int64(b.y/dots), 10), ' ')
+		to = append(appendThousandths(to, b.w/dots*1000-less), ' ')
+		to = append(appendThousandths(to, b.h/dots*1000-less), " re\n"...)
+	}
+	return append(to, "f Q\n"...)
+}
+
+// appendThousandths writes so many thousandths, more than none, as a decimal
+// number and no longer than it needs to be.
+func appendThousandths(to []byte, n int) []byte {
+	if n >= 1000 {
+		to = strconv.AppendInt(to, int64(n/1000), 10)
+	}
+	if n %= 1000; n > 0 {
+		to = append(to, '.', '0'+byte(n/100), '0'+byte(n/10%10), '0'+byte(n%10))
+		to = bytes.TrimRight(to, "0")
+	}
+	return to
+}
+
+// decimal writes v with at most so many decimals and no more than it needs.
+func decimal(v float64, decimals int) string {
+	scale := math.Pow10(decimals)
+	return strconv.FormatFloat(math.Round(v*scale)/scale, 'f', -1, 64)
+}
