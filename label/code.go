@@ -40,9 +40,13 @@ func placeCode(r Room, region Rect, payloads ...string) (Code, error) {
 	}
 }
 
-// encode makes the codes that the drawing has settled on.
+// encode makes the codes that the drawing has settled on, equal ones once.
 func (d *Drawing) encode() error {
 	for i, c := range d.Codes {
+		if i > 0 && d.Codes[i-1].Symbol.Choice == c.Symbol.Choice {
+			d.Codes[i].Symbol = d.Codes[i-1].Symbol
+			continue
+		}
 		s, err := c.Symbol.Encode()
 		if err != nil {
 			return err

@@ -11,8 +11,8 @@ import (
 	"pipstake/label"
 )
 
-// This file alone knows points, 1/72 of an inch, which is what a PDF is
-// measured in. The origin of a PDF page is its lower left corner.
+// A PDF is measured in points, 1/72 of an inch, from the lower left corner of a
+// page.
 
 // points is a length in millimetres as points, to a ten-thousandth.
 func points(mm float64) float64 { return math.Round(mm*72/25.4*1e4) / 1e4 }

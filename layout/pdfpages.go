@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"pipstake/label"
+	"pipstake/label/symbol"
 )
 
 // packer completes pages with their codes and packs them, on all processors,
@@ -99,6 +100,10 @@ const shy = 40
 // downward from the upper left corner of the page.
 func (p *packer) appendCodes(to []byte, labels []laid) []byte {
 	dpi := 0
+	var last struct {
+		symbol *symbol.Symbol
+		path   []byte
+	}
 	for _, l := range labels {
 		for _, c := range l.drawing.Codes {
 			if c.Symbol.DPI != dpi { // the same all over a page
@@ -111,7 +116,14 @@ func (p *packer) appendCodes(to []byte, labels []laid) []byte {
 				size := decimal(dot, 8)
 				to = append(to, "q "+size+" 0 0 -"+size+" "+decimal(inset, 5)+" "+decimal(p.h-inset, 5)+" cm\n"...)
 			}
-			to = p.appendCode(to, l.lie, c)
+			to = p.appendMatrix(to, l.lie, c)
+			start := len(to)
+			if c.Symbol == last.symbol {
+				to = append(to, last.path...)
+			} else {
+				to = p.appendPath(to, c.Symbol)
+			}
+			last.symbol, last.path = c.Symbol, to[start:]
 		}
 	}
 	if dpi > 0 {
@@ -120,37 +132,44 @@ func (p *packer) appendCodes(to []byte, labels []laid) []byte {
 	return to
 }
 
-// appendCode fills the modules of a code in one path, whose unit is the module,
-// or the printer's dot where the modules are narrowed.
-func (p *packer) appendCode(to []byte, l lie, c label.Code) []byte {
-	s := c.Symbol
-	dots := s.Dots // in a unit
-	if p.gain > 0 {
-		dots = 1
-	}
+// appendMatrix puts the origin at a code's first module, and rows and columns
+// along the label as it is read.
+func (p *packer) appendMatrix(to []byte, l lie, c label.Code) []byte {
+	unit := strconv.Itoa(p.unit(c.Symbol))
 	x, y := l.codeDots(c)
 	left, top := float64(x), float64(y)
-	far := float64(s.Size*s.Dots) - shy/1000.0
-
-	unit := strconv.Itoa(dots)
+	far := float64(c.Symbol.Size*c.Symbol.Dots) - shy/1000.0
 	at := func(x, y float64) string { return decimal(x, 3) + " " + decimal(y, 3) + " cm\n" }
 	to = append(to, "q "...)
 	switch l.turn {
 	case upright:
-		to = append(to, unit+" 0 0 "+unit+" "+at(left, top)...)
+		return append(to, unit+" 0 0 "+unit+" "+at(left, top)...)
 	case upward:
-		to = append(to, "0 -"+unit+" "+unit+" 0 "+at(left, top+far)...)
+		return append(to, "0 -"+unit+" "+unit+" 0 "+at(left, top+far)...)
 	case over:
-		to = append(to, "-"+unit+" 0 0 -"+unit+" "+at(left+far, top+far)...)
-	case downward:
-		to = append(to, "0 "+unit+" -"+unit+" 0 "+at(left+far, top)...)
+		return append(to, "-"+unit+" 0 0 -"+unit+" "+at(left+far, top+far)...)
 	}
-	less := (shy + dots - 1) / dots // thousandths of a unit
+	return append(to, "0 "+unit+" -"+unit+" 0 "+at(left+far, top)...) // downward
+}
+
+// unit is what paths are measured in: the module, in printer dots, or the dot
+// where modules are narrowed.
+func (p *packer) unit(s *symbol.Symbol) int {
+	if p.gain > 0 {
+		return 1
+	}
+	return s.Dots
+}
+
+// appendPath fills the modules of a code in one path, and undoes the matrix.
+func (p *packer) appendPath(to []byte, s *symbol.Symbol) []byte {
+	unit := p.unit(s)
+	less := (shy + unit - 1) / unit // thousandths of a unit
 	for _, b := range blocks(s, p.gain) {
-		to = append(strconv.AppendInt(to, int64(b.x/dots), 10), ' ')
-		to = append(strconv.AppendInt(to, int64(b.y/dots), 10), ' ')
-		to = append(appendThousandths(to, b.w/dots*1000-less), ' ')
-		to = append(appendThousandths(to, b.h/dots*1000-less), " re\n"...)
+		to = append(strconv.AppendInt(to, int64(b.x/unit), 10), ' ')
+		to = append(strconv.AppendInt(to, int64(b.y/unit), 10), ' ')
+		to = append(appendThousandths(to, b.w/unit*1000-less), ' ')
+		to = append(appendThousandths(to, b.h/unit*1000-less), " re\n"...)
 	}
 	return append(to, "f Q\n"...)
 }

@@ -13,6 +13,7 @@ import (
 )
 
 func main() {
+	putOffCollection()
 	os.Exit(int(execute(system())))
 }
 
