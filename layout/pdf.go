@@ -105,14 +105,14 @@ type pen struct {
 	pdf   *gofpdf.Tpl
 	h     float64 // of the page, in points
 	below float64 // the library's y at the origin, in points
-	marks         // as last set
+	face  *label.Typeface
+	size  float64 // of letters, in millimetres
+	lines
 }
 
-// marks is how texts and lines are set.
-type marks struct {
-	face  *label.Typeface
-	size  float64    // of letters, in millimetres
-	width float64    // of lines, in millimetres
+// lines is how lines are drawn.
+type lines struct {
+	width float64    // in millimetres
 	dash  [2]float64 // and gap, in millimetres; none for a solid line
 }
 
@@ -120,12 +120,12 @@ type marks struct {
 // corner as it is read: labels that are alike then differ in their letters only,
 // and pack small.
 func (p *pen) label(l laid) {
-	before := *p
+	outside := p.lines
 	p.pdf.RawWriteStr("q " + l.matrix(p.h) + " cm")
-	p.below, p.marks = p.h, marks{}
+	p.face, p.below = nil, p.h
 	p.draw(l.drawing.Texts, l.drawing.Rules)
-	p.pdf.RawWriteStr("Q")
-	*p = before
+	p.pdf.RawWriteStr("Q") // all is set as outside again, which the library does not know
+	p.face, p.below, p.lines = nil, 0, outside
 }
 
 // matrix takes points of a label, measured upward from its origin, to those of

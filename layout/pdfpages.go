@@ -67,9 +67,9 @@ func (p *packer) work() {
 }
 
 // appendShortNames copies what the library wrote with shorter names of fonts: it
-// gives them 40 hexadecimal digits, and each text repeats them.
+// gives them 40 hexadecimal digits, and each page repeats them.
 func appendShortNames(to, drawn []byte) []byte {
-	const long, short = 40, 6
+	const long, short = 40, 8
 	for {
 		i := bytes.Index(drawn, []byte("/F"))
 		if i < 0 {

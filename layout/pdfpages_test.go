@@ -1,0 +1,87 @@
+package layout
+
+import (
+	"strings"
+	"testing"
+
+	"pipstake/label"
+	"pipstake/layout/proof"
+)
+
+// Lines of labels are drawn as they say, whatever was drawn before them: solid
+// beside dashed, thin after thick, on the page and on the label before.
+func TestLinesAreTheirOwn(t *testing.T) {
+	s := find(t, "a4-3x8-70x37")
+	line := func(y, width, dash float64) label.Rule {
+		return label.Rule{X1: 5, X2: 65, Y1: y, Y2: y, Width: width, Dash: dash, Gap: dash}
+	}
+	dashedLast := &label.Drawing{W: 70, H: 37, Rules: []label.Rule{line(10, 0.2, 0), line(20, 1, 2)}}
+	plainFirst := &label.Drawing{W: 70, H: 37, Rules: []label.Rule{line(10, 1, 0), line(20, 0.2, 2)}}
+	job := Job{Stock: s, Title: "T", Created: created}
+	for n, d := range []*label.Drawing{dashedLast, plainFirst, dashedLast, plainFirst} {
+		job.Places = append(job.Places, Place{Page: 1 + n/3, Cell: 1 + n, Drawing: d})
+	}
+	doc := open(t, write(t, job))
+	const dpi = 600
+	for _, page := range []int{1, 2} {
+		img, err := doc.Render(page, dpi)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range job.Places {
+			if p.Page != page {
+				continue
+			}
+			for _, r := range p.Drawing.Rules {
+				cell := s.Cell(p.Cell)
+				area := label.Rect{X: cell.X + r.X1, Y: cell.Y + r.Y1 - 1, W: r.X2 - r.X1, H: 2}
+				black := 0
+				region := proof.Region(area, dpi)
+				for y := region.Min.Y; y < region.Max.Y; y++ {
+					for x := region.Min.X; x < region.Max.X; x++ {
+						if img.GrayAt(x, y).Y < 128 {
+							black++
+						}
+					}
+				}
+				want := r.Width * (r.X2 - r.X1)
+				if r.Dash > 0 {
+					want /= 2
+				}
+				got := float64(black) * 25.4 / dpi * 25.4 / dpi
+				if got < want*0.8 || got > want*1.25 {
+					t.Errorf("page %d, cell %d, line at %v mm: %.1f mm² of ink, want %.1f", page, p.Cell, r.Y1, got, want)
+				}
+			}
+		}
+	}
+}
+
+// The library's names of fonts are cut, alike wherever they stand, and nothing
+// else is.
+func TestShortNames(t *testing.T) {
+	const long = "04cb8b707223e210eb5ab96c270cc3922d99db20"
+	for drawn, want := range map[string]string{
+		"BT /F" + long + " 23.58 Tf ET\nBT 1 2 Td (\x00/\x00F) Tj ET": "BT /F04cb8b70 23.58 Tf ET\nBT 1 2 Td (\x00/\x00F) Tj ET",
+		"/Font <<\n/F" + long + " 5 0 R\n/F" + long + " 9 0 R\n>>":     "/Font <<\n/F04cb8b70 5 0 R\n/F04cb8b70 9 0 R\n>>",
+		"/F" + long + "0 6 Tf": "/F" + long + "0 6 Tf",
+		"/F" + long[1:]:        "/F" + long[1:],
+		"/F1 6 Tf /F":          "/F1 6 Tf /F",
+		"":                     "",
+	} {
+		if got := string(appendShortNames([]byte("q "), []byte(drawn))); got != "q "+want {
+			t.Errorf("%q: got %q, want %q", drawn, got, want)
+		}
+	}
+	if !strings.Contains(string(write(t, filled(t, find(t, "a4-cut-148x20"), 600, 1, 2))), "/Font <<\n/F") {
+		t.Error("the resources are not written as expected")
+	}
+}
+
+func TestAppendThousandths(t *testing.T) {
+	for n, want := range map[int]string{1: ".001", 20: ".02", 960: ".96", 990: ".99", 997: ".997", 1000: "1", 1990: "1.99", 6995: "6.995", 30000: "30", 100040: "100.04"} {
+		if got := string(appendThousandths([]byte("0 "), n)); got != "0 "+want {
+			t.Errorf("%d: got %q, want %q", n, got, "0 "+want)
+		}
+	}
+}
