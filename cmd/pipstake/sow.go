@@ -63,8 +63,10 @@ type sowing struct {
 
 func (e *env) sow(dir string, p *press, s sowing) error {
 	var first ids.ID
+	var doubts []string
 	err := p.print(dir, func(r *registry.Registry) (order, error) {
 		o := order{on: s.On}
+		doubts = s.doubts(r)
 		for _, id := range s.lots {
 			pots, err := s.of(r, id)
 			if err != nil {
@@ -84,8 +86,36 @@ func (e *env) sow(dir string, p *press, s sowing) error {
 	if err != nil {
 		return err
 	}
+	for _, doubt := range doubts {
+		e.notice("%s", doubt)
+	}
 	p.next("when seedlings come up: pipstake emerged %s N", first)
 	return nil
+}
+
+// doubts tells which lots the registry does not know to have had enough cold.
+// They are sown all the same: the grower sees whether seed has sprouted.
+func (s sowing) doubts(r *registry.Registry) []string {
+	practice, err := practice(r)
+	if err != nil {
+		return []string{err.Error()}
+	}
+	var doubts []string
+	for _, id := range s.lots {
+		lot, ok := r.Lot(id)
+		if !ok {
+			continue // which is an error of its own
+		}
+		least := practice.For(id).Cold.LeastDays
+		switch days := s.On.DaysSince(lot.Chilled); {
+		case lot.Chilled.IsZero():
+			doubts = append(doubts, fmt.Sprintf("nothing says when %s went into the cold; to record it: pipstake chill %s --from DATE", id, id))
+		case days < least:
+			doubts = append(doubts, fmt.Sprintf("%s has had %s of cold, %s asks for %d: seed that has not sprouted yet may fail to come up",
+				id, plural(days, "day", "days"), protocolFile, least))
+		}
+	}
+	return doubts
 }
 
 // of sows one lot.
