@@ -11,7 +11,7 @@ import (
 type shape struct {
 	face          string
 	room          Room
-	full, compact int        // letters in the texts that the code may carry
+	full, compact string     // the texts that the code may carry, as classes of characters
 	id            [3]measure // of the identifier, whole and in two parts
 	words         string     // all else that is set
 }
@@ -21,12 +21,26 @@ type measure struct{ width, above, below float64 }
 
 // newShape is the shape of a face for id that says s and words, in room r.
 func newShape(face string, r Room, s saying, id ids.ID, words string) shape {
-	sh := shape{face: face, room: r, full: len(s.texts[0]), compact: len(s.texts[len(s.texts)-1]), words: words}
+	sh := shape{face: face, room: r, full: classes(s.texts[0]), compact: classes(s.texts[len(s.texts)-1]), words: words}
 	whole, parts := identifierLines(id)
 	for i, l := range []line{whole, parts[0], parts[1]} {
 		sh.id[i] = measure{l.width, l.above, l.below}
 	}
 	return sh
+}
+
+// classes is what a code's size depends on: a Data Matrix packs digits in pairs,
+// a QR code looks at the length alone.
+func classes(text string) string {
+	b := []byte(text)
+	for i, c := range b {
+		if '0' <= c && c <= '9' {
+			b[i] = '0'
+		} else {
+			b[i] = 'A'
+		}
+	}
+	return string(b)
 }
 
 // winner is the candidate that a shape settled on.

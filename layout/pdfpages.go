@@ -80,12 +80,17 @@ func appendShortNames(to, drawn []byte) []byte {
 		for end < len(drawn) && isHex(drawn[end]) {
 			end++
 		}
-		if end-i == long {
+		if end-i == long && end < len(drawn) && drawn[end] == ' ' && isSeparate(drawn[:i]) {
 			to, drawn = append(to, drawn[:i+short]...), drawn[end:]
 		} else {
 			to, drawn = append(to, drawn[:i]...), drawn[i:]
 		}
 	}
+}
+
+// isSeparate reports whether what ends in "/F" is not part of a text's string.
+func isSeparate(before []byte) bool {
+	return bytes.HasSuffix(before, []byte("\nBT /F")) || bytes.HasSuffix(before, []byte("\n/F"))
 }
 
 func isHex(c byte) bool { return '0' <= c && c <= '9' || 'a' <= c && c <= 'f' }

@@ -62,12 +62,13 @@ func TestLinesAreTheirOwn(t *testing.T) {
 func TestShortNames(t *testing.T) {
 	const long = "04cb8b707223e210eb5ab96c270cc3922d99db20"
 	for drawn, want := range map[string]string{
-		"BT /F" + long + " 23.58 Tf ET\nBT 1 2 Td (\x00/\x00F) Tj ET": "BT /F04cb8b70 23.58 Tf ET\nBT 1 2 Td (\x00/\x00F) Tj ET",
-		"/Font <<\n/F" + long + " 5 0 R\n/F" + long + " 9 0 R\n>>":    "/Font <<\n/F04cb8b70 5 0 R\n/F04cb8b70 9 0 R\n>>",
-		"/F" + long + "0 6 Tf": "/F" + long + "0 6 Tf",
-		"/F" + long[1:]:        "/F" + long[1:],
-		"/F1 6 Tf /F":          "/F1 6 Tf /F",
-		"":                     "",
+		"\nBT /F" + long + " 23.58 Tf ET\nBT 1 2 Td (\x00/\x00F) Tj ET": "\nBT /F04cb8b70 23.58 Tf ET\nBT 1 2 Td (\x00/\x00F) Tj ET",
+		"\nBT 1 2 Td (/F" + long + " ) Tj ET":                           "\nBT 1 2 Td (/F" + long + " ) Tj ET",
+		"/Font <<\n/F" + long + " 5 0 R\n/F" + long + " 9 0 R\n>>":      "/Font <<\n/F04cb8b70 5 0 R\n/F04cb8b70 9 0 R\n>>",
+		"/F" + long + "0 6 Tf":                                          "/F" + long + "0 6 Tf",
+		"/F" + long[1:]:                                                 "/F" + long[1:],
+		"/F1 6 Tf /F":                                                   "/F1 6 Tf /F",
+		"":                                                              "",
 	} {
 		if got := string(appendShortNames([]byte("q "), []byte(drawn))); got != "q "+want {
 			t.Errorf("%q: got %q, want %q", drawn, got, want)

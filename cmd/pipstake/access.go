@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"runtime"
 	"strconv"
@@ -123,11 +124,15 @@ func (e *env) abs(path string) string {
 }
 
 // reason is why an operation on a file failed, without the operation and the
-// path.
+// paths.
 func reason(err error) string {
 	var path *fs.PathError
-	if errors.As(err, &path) {
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &path):
 		return path.Err.Error()
+	case errors.As(err, &link):
+		return link.Err.Error()
 	}
 	return err.Error()
 }

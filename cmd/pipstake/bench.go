@@ -106,6 +106,9 @@ func (e *env) toOpen(r *registry.Registry, args []string) ([]registry.Lot, error
 				lots = append(lots, l)
 			}
 		}
+		if len(r.Lots()) == 0 {
+			return nil, &usageError{"there is no seed lot yet", "issue lots with: pipstake bags CROSS --lots N"}
+		}
 		if len(lots) == 0 {
 			return nil, &usageError{"every seed lot is opened already", "issue lots with: pipstake bags CROSS --lots N"}
 		}

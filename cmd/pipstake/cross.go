@@ -70,7 +70,9 @@ func (e *env) newCross(args []string, on *dayFlag, year *countFlag) (registry.Ne
 		if on.given() {
 			return c, &usageError{fmt.Sprintf("--year %d and --on %s name different years", c.Year, on.day), "leave --year out"}
 		}
-		c.Pollinated = registry.Date{}
+	}
+	if year.given && !on.given() {
+		c.Pollinated = registry.Date{} // the day of a cross of that year is not known
 	}
 	return c, nil
 }

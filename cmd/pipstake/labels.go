@@ -226,7 +226,7 @@ func (w *wish) retire(r *registry.Registry, wanted []tag) error {
 		for _, l := range r.LabelsOf(t.id) {
 			if l.State == registry.LabelLive && tagFor(l) == t && !w.replace {
 				return &usageError{fmt.Sprintf("%s has a live label, printed %s in batch %d", t, l.Printed, l.Batch),
-					"print it anew and retire the old one with --replace; what lacks a label prints with --missing"}
+					"print it anew and retire the old one: " + replaceCommand(l)}
 			}
 		}
 	}

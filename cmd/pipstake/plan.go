@@ -88,9 +88,11 @@ func (f *planFlags) run(e *env, args []string) error {
 		a.aim.Certainty = f.certainty.percent / 100
 	}
 	own := season.Practice{Protocol: season.CommonPractice()}
-	r, err := e.open(*f.dir)
+	r, err := e.registryIfAny(*f.dir)
 	switch {
-	case err == nil:
+	case err != nil:
+		return err
+	case r != nil:
 		if own, err = practice(r); err != nil {
 			return err
 		}
@@ -98,8 +100,9 @@ func (f *planFlags) run(e *env, args []string) error {
 		if a.crosses, err = e.inHand(r, own, a.aim, args); err != nil {
 			return err
 		}
-	case *f.dir != "" || len(args) > 0 || !is[*registry.AccessError](err) || e.getenv("PIPSTAKE_REGISTRY") != "":
-		return err // a plan needs no registry, unless one was named
+	case len(args) > 0:
+		_, err := e.open(*f.dir) // a plan needs no registry, unless it is for crosses in one
+		return err
 	}
 	a.plan = season.PlanFor(a.aim, own.Protocol)
 	if a.sheets, err = sheetsFor(a.plan.Stakes); err != nil {

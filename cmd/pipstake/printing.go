@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -193,12 +194,20 @@ func (b *batch) prints() []registry.Print {
 // fileName is what the batch's PDF is called where nothing else is said.
 func (b *batch) fileName() string { return fmt.Sprintf("%s-%04d.pdf", filePrefix(b.face), b.number) }
 
-// job is what the batch puts on paper.
+// job is what the batch puts on paper. Sheets that have no label any more are
+// left out.
 func (p *press) job(b *batch) layout.Job {
 	title := fmt.Sprintf("pipstake batch %d, %s: %s", b.number, b.printed, faceNoun(b.face, len(b.tags)))
 	job := layout.Job{Stock: b.stock, Title: title, Created: p.created, Shift: b.shift, Flip: p.flip, Begun: len(b.before.Used) > 0, Gain: p.gain}
+	var sheets []int
+	for _, s := range b.spots {
+		sheets = append(sheets, s.sheet)
+	}
+	slices.Sort(sheets)
+	sheets = slices.Compact(sheets)
 	for i, d := range b.drawn {
-		place := layout.Place{Page: b.spots[i].sheet, Cell: b.spots[i].cell, Drawing: d}
+		page, _ := slices.BinarySearch(sheets, b.spots[i].sheet)
+		place := layout.Place{Page: page + 1, Cell: b.spots[i].cell, Drawing: d}
 		if b.backs != nil {
 			place.Back = b.backs[i]
 		}

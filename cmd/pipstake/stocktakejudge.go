@@ -138,7 +138,7 @@ func (w *walk) judgePot(id ids.ID) {
 		w.found(potUnclear, tag{id: id}, "not seen, unless it is among the codes that could not be read", "look for it, or take those pictures again")
 		return
 	case len(seen) == 0:
-		w.found(potNotSeen, tag{id: id}, "not seen", fmt.Sprintf("look for it; if it is gone: pipstake void %s", id))
+		w.found(potNotSeen, tag{id: id}, "not seen", fmt.Sprintf("look for it; if it is gone: pipstake void %s --note \"not found\"", id))
 		return
 	case !w.paired || len(seen[1]) > 0 == (len(seen[2]) > 0):
 		return
@@ -182,29 +182,33 @@ func (w *walk) judgeTwice() {
 // stake has two codes, of which one is compact, and a scanner may read a code
 // twice at once. Two pictures may show the same pot.
 func twice(seen []sighting) (a, b sighting, ok bool) {
-	for i, a := range seen {
-		for _, b := range seen[i+1:] {
-			switch {
-			case a.source != b.source:
-			case a.photo && a.code.Text != "" && b.code.Text != "":
-				return a, b, true
-			case !a.photo && b.order-a.order > 1 && !sameRun(seen, a, b):
-				return a, b, true
+	type trail struct {
+		first, last sighting
+		read        sighting // first with a text
+	}
+	trails := map[string]*trail{}
+	for _, s := range seen {
+		legible := s.code.Text != ""
+		t := trails[s.source]
+		if t == nil {
+			t = &trail{first: s, last: s}
+			if legible {
+				t.read = s
 			}
+			trails[s.source] = t
+			continue
 		}
+		switch {
+		case s.photo && legible && t.read.code.Text != "":
+			return t.read, s, true
+		case !s.photo && s.order-t.last.order > 1: // another stake was scanned in between
+			return t.first, s, true
+		case legible && t.read.code.Text == "":
+			t.read = s
+		}
+		t.last = s
 	}
 	return a, b, false
-}
-
-// sameRun reports whether only the same stake was scanned from a to b.
-func sameRun(seen []sighting, a, b sighting) bool {
-	n := 0
-	for _, s := range seen {
-		if s.order > a.order && s.order <= b.order {
-			n++
-		}
-	}
-	return n == b.order-a.order
 }
 
 // judgeLabels tells of labels that say other than the registry, or are not the

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"slices"
 
 	"pipstake/ids"
@@ -40,7 +41,7 @@ be voided before they are; several identifiers can be named at once.
 }
 
 func (e *env) void(dir string, which []ids.ID, note string) error {
-	slices.SortStableFunc(which, func(a, b ids.ID) int { return int(b.Level()) - int(a.Level()) }) // children first
+	slices.SortFunc(which, func(a, b ids.ID) int { return cmp.Or(int(b.Level())-int(a.Level()), ids.Compare(a, b)) }) // children first
 	which = slices.Compact(which)
 	err := e.change(dir, func(r *registry.Registry) error {
 		for _, id := range which {

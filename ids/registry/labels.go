@@ -98,10 +98,12 @@ func (r *Registry) LastSheet(stock string) int {
 func (r *Registry) Missing() []Print {
 	var missing []Print
 	w := r.Walk()
+	wanted := map[ids.ID]bool{} // an identifier may stand in two rows
 	want := func(id ids.ID, face Face, copies ...int) {
-		if w.Status(id) != Issued {
+		if w.Status(id) != Issued || wanted[id] {
 			return
 		}
+		wanted[id] = true
 		places := r.labels.index.exactly(id, &w.labels)
 		for _, n := range copies {
 			if !r.hasLabel(places, face, n) {

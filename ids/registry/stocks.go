@@ -165,8 +165,13 @@ func (r *Registry) Adjustment(printer, stock string) (Adjustment, error) {
 }
 
 // Adjust records an adjustment in place of the one that its printer and stock
-// had. The error is a *DamageError where the row of that one cannot be read.
+// had. The error is a *DamageError where the row of that one cannot be read, or
+// a *Refusal of the printer's name.
 func (r *Registry) Adjust(a Adjustment) error {
+	var err error
+	if a.Printer, err = oneLine("printer", a.Printer); err != nil {
+		return err
+	}
 	i := r.adjustment(a.Printer, a.Stock)
 	if i < 0 {
 		r.adjustments.append(a)
