@@ -199,12 +199,7 @@ func (b *batch) fileName() string { return fmt.Sprintf("%s-%04d.pdf", filePrefix
 func (p *press) job(b *batch) layout.Job {
 	title := fmt.Sprintf("pipstake batch %d, %s: %s", b.number, b.printed, faceNoun(b.face, len(b.tags)))
 	job := layout.Job{Stock: b.stock, Title: title, Created: p.created, Shift: b.shift, Flip: p.flip, Begun: len(b.before.Used) > 0, Gain: p.gain}
-	var sheets []int
-	for _, s := range b.spots {
-		sheets = append(sheets, s.sheet)
-	}
-	slices.Sort(sheets)
-	sheets = slices.Compact(sheets)
+	sheets := b.used()
 	for i, d := range b.drawn {
 		page, _ := slices.BinarySearch(sheets, b.spots[i].sheet)
 		place := layout.Place{Page: page + 1, Cell: b.spots[i].cell, Drawing: d}

@@ -54,11 +54,21 @@ func (p *press) notices(b *batch) {
 
 // pages is how many pages the batch has.
 func (b *batch) pages() int {
-	sheets := b.spots[len(b.spots)-1].sheet
+	n := len(b.used())
 	if b.backs != nil {
-		return 2 * sheets
+		n *= 2
 	}
-	return sheets
+	return n
+}
+
+// used are the sheets that have labels, counted from the first one, in order.
+func (b *batch) used() []int {
+	var sheets []int
+	for _, s := range b.spots {
+		sheets = append(sheets, s.sheet)
+	}
+	slices.Sort(sheets)
+	return slices.Compact(sheets)
 }
 
 // codes tells how the codes were made. Codes that stand in the same place and

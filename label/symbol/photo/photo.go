@@ -43,8 +43,11 @@ func Read(img *image.Gray) (read, unread []Code) {
 	read, unread = look(img)
 	if len(read) == 0 {
 		inverted := image.NewGray(img.Rect)
-		for i, v := range img.Pix {
-			inverted.Pix[i] = 255 - v
+		width := img.Rect.Dx()
+		for y := range img.Rect.Dy() { // rows of img may be longer than it is wide
+			for x, v := range img.Pix[y*img.Stride:][:width] {
+				inverted.Pix[y*inverted.Stride+x] = 255 - v
+			}
 		}
 		if r, u := look(inverted); len(r) > 0 {
 			return r, u
