@@ -57,3 +57,39 @@ func TestWhatIsRememberedIsWhatASearchFinds(t *testing.T) {
 		t.Error("nothing was remembered in any room")
 	}
 }
+
+// What was drawn before changes nothing: these two pots have identifiers of
+// equal width and length, but a Data Matrix packs digits in pairs, so the first
+// needs a larger symbol.
+func TestDrawnAloneAndAfterAnother(t *testing.T) {
+	const j, jj = 9, 225 // of the letters without I and O
+	first, then := ids.ID{Year: 2026, Cross: 7, Lot: jj, Pot: 1}, ids.ID{Year: 2026, Cross: 7, Lot: j, Pot: 11}
+	draw := func(id ids.ID, room Room) (*Drawing, error) {
+		return Stake{ID: id, Copy: 1, Seeds: 7, Sown: "2027-01-14", SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber"}.Fit(room)
+	}
+	forget := func() {
+		winners.Lock()
+		defer winners.Unlock()
+		clear(winners.of)
+	}
+	drawn := 0
+	for w := 24.0; w <= 60; w += 2 {
+		for h := 12.0; h <= 30; h++ {
+			room := Room{W: w, H: h, DPI: 300}
+			forget()
+			alone, errAlone := draw(then, room)
+			forget()
+			_, _ = draw(first, room)
+			after, errAfter := draw(then, room)
+			if errAlone == nil {
+				drawn++
+			}
+			if (errAlone == nil) != (errAfter == nil) || errAlone == nil && !reflect.DeepEqual(alone.Codes, after.Codes) {
+				t.Errorf("%v×%v mm: alone %v, after another %v", w, h, errAlone, errAfter)
+			}
+		}
+	}
+	if drawn == 0 {
+		t.Error("no room holds the stake")
+	}
+}
