@@ -73,9 +73,9 @@ func TestCheckMissesFewTranspositions(t *testing.T) {
 // samples are identifiers of every level, with small and with large numbers.
 func samples() []ids.ID {
 	return []ids.ID{
-		{Year: 2026, Cross: 35}, {Year: 1000, Cross: 1}, {Year: 9999, Cross: ids.MaxCross}, {Year: 2031, Cross: 1000},
-		{Year: 2026, Cross: 35, Lot: 2}, {Year: 2026, Cross: 999, Lot: 24}, {Year: 2026, Cross: 7, Lot: 25}, {Year: 2026, Cross: 7, Lot: ids.MaxLot},
-		{Year: 2026, Cross: 35, Lot: 2, Pot: 2}, {Year: 2026, Cross: 1, Lot: 9, Pot: 10}, {Year: 2026, Cross: 1, Lot: 14, Pot: ids.MaxPot},
-		{Year: 2026, Cross: 35, Lot: 2, Pot: 2, Seedling: 3}, {Year: 2027, Cross: 12345, Lot: 600, Pot: 9999, Seedling: ids.MaxSeedling},
+		{Year: 2026, Cross: 12}, {Year: 1000, Cross: 1}, {Year: 9999, Cross: ids.MaxCross}, {Year: 2031, Cross: 1000},
+		{Year: 2026, Cross: 12, Lot: 2}, {Year: 2026, Cross: 999, Lot: 24}, {Year: 2026, Cross: 7, Lot: 25}, {Year: 2026, Cross: 7, Lot: ids.MaxLot},
+		{Year: 2026, Cross: 12, Lot: 2, Pot: 2}, {Year: 2026, Cross: 1, Lot: 9, Pot: 10}, {Year: 2026, Cross: 1, Lot: 14, Pot: ids.MaxPot},
+		{Year: 2026, Cross: 12, Lot: 2, Pot: 2, Seedling: 3}, {Year: 2027, Cross: 12345, Lot: 600, Pot: 9999, Seedling: ids.MaxSeedling},
 	}
 }

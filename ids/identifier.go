@@ -2,10 +2,10 @@
 // how they are written and read, their check character, and which number comes
 // next. It knows nothing of tables, labels or files.
 //
-//	2026X035        cross 35 of 2026
-//	2026X035-B      its second seed lot
-//	2026X035-B2     the second pot sown from that lot
-//	2026X035-B2-C   the third seedling pricked out of that pot
+//	2026X012        cross 35 of 2026
+//	2026X012-B      its second seed lot
+//	2026X012-B2     the second pot sown from that lot
+//	2026X012-B2-C   the third seedling pricked out of that pot
 //
 // Letters and digits alternate, so the hyphens help the eye and never the
 // parser. Letters leave out I and O, which are read as 1 and 0.
@@ -88,7 +88,7 @@ func (id ID) Level() Level {
 	return SeedlingLevel
 }
 
-// String writes the identifier with its hyphens: "2026X035-B2-C". An
+// String writes the identifier with its hyphens: "2026X012-B2-C". An
 // identifier of NoLevel gives "".
 func (id ID) String() string {
 	return string(id.append(make([]byte, 0, maxLength), true))
@@ -177,7 +177,7 @@ func (id ID) Child(n int) ID {
 	return id
 }
 
-// Ordinal is the last of the identifier's numbers: 2 for pot 2026X035-B2.
+// Ordinal is the last of the identifier's numbers: 2 for pot 2026X012-B2.
 func (id ID) Ordinal() int {
 	switch id.Level() {
 	case CrossLevel:

@@ -12,9 +12,9 @@ import (
 )
 
 func ExampleParse() {
-	r, err := ids.Parse("2026x035b2.h")
+	r, err := ids.Parse("2026x012b2.h")
 	fmt.Println(r.ID, r.ID.Level(), r.Checked, err)
-	// Output: 2026X035-B2 pot true <nil>
+	// Output: 2026X012-B2 pot true <nil>
 }
 
 func TestWritten(t *testing.T) {
@@ -28,10 +28,10 @@ func TestWritten(t *testing.T) {
 		childOfThisOne string
 	}{
 		{ids.ID{}, "", ".1", ids.NoLevel, "none", "", "", 0, ""},
-		{ids.ID{Year: 2026, Cross: 35}, "2026X035", "2026X035.", ids.CrossLevel, "cross", "", "2026X035", 35, "2026X035-D"},
-		{ids.ID{Year: 2026, Cross: 35, Lot: 2}, "2026X035-B", "2026X035-B.", ids.LotLevel, "seed lot", "2026X035", "2026X035-B", 2, "2026X035-B4"},
-		{ids.ID{Year: 2026, Cross: 35, Lot: 2, Pot: 2}, "2026X035-B2", "2026X035-B2.H", ids.PotLevel, "pot", "2026X035-B", "2026X035-B", 2, "2026X035-B2-D"},
-		{ids.ID{Year: 2026, Cross: 35, Lot: 2, Pot: 2, Seedling: 3}, "2026X035-B2-C", "2026X035-B2-C.", ids.SeedlingLevel, "seedling", "2026X035-B2", "2026X035-B", 3, ""},
+		{ids.ID{Year: 2026, Cross: 12}, "2026X012", "2026X012.", ids.CrossLevel, "cross", "", "2026X012", 35, "2026X012-D"},
+		{ids.ID{Year: 2026, Cross: 12, Lot: 2}, "2026X012-B", "2026X012-B.", ids.LotLevel, "seed lot", "2026X012", "2026X012-B", 2, "2026X012-B4"},
+		{ids.ID{Year: 2026, Cross: 12, Lot: 2, Pot: 2}, "2026X012-B2", "2026X012-B2.3", ids.PotLevel, "pot", "2026X012-B", "2026X012-B", 2, "2026X012-B2-D"},
+		{ids.ID{Year: 2026, Cross: 12, Lot: 2, Pot: 2, Seedling: 3}, "2026X012-B2-C", "2026X012-B2-C.", ids.SeedlingLevel, "seedling", "2026X012-B2", "2026X012-B", 3, ""},
 	} {
 		parent, hasParent := c.id.Parent()
 		if got := c.id.String(); got != c.text {
@@ -74,7 +74,7 @@ func TestLetters(t *testing.T) {
 }
 
 func TestCompareOrdersTheTree(t *testing.T) {
-	want := []string{"2025X999-ZZ9", "2026X035", "2026X035-B", "2026X035-B2", "2026X035-B2-C", "2026X035-B10", "2026X035-Z", "2026X035-AA", "2026X036", "2026X1000"}
+	want := []string{"2025X999-ZZ9", "2026X012", "2026X012-B", "2026X012-B2", "2026X012-B2-C", "2026X012-B10", "2026X012-Z", "2026X012-AA", "2026X036", "2026X1000"}
 	var got []ids.ID
 	for _, s := range want {
 		r, err := ids.Parse(s)
@@ -109,14 +109,14 @@ func TestNext(t *testing.T) {
 		{"2026", "", "2026X001"},
 		{"2026", "2026X001 2026X003", "2026X004"},
 		{"2026", "2026X001 2027X009", "2026X002"},
-		{"2026", "2026X001 2026X034-B2-C", "2026X035"},
+		{"2026", "2026X001 2026X034-B2-C", "2026X012"},
 		{"2026", "2026X99998", "2026X99999"},
-		{"2026X035", "", "2026X035-A"},
-		{"2026X035", "2026X035 2026X035-H 2026X036-M", "2026X035-J"},
-		{"2026X035", "2026X035-Z9", "2026X035-AA"},
-		{"2026X035-B", "2026X035-A7 2026X035-B", "2026X035-B1"},
-		{"2026X035-B", "2026X035-B9 2026X035-B2", "2026X035-B10"},
-		{"2026X035-B2", "2026X035-B2-A 2026X035-B", "2026X035-B2-B"},
+		{"2026X012", "", "2026X012-A"},
+		{"2026X012", "2026X012 2026X012-H 2026X036-M", "2026X012-J"},
+		{"2026X012", "2026X012-Z9", "2026X012-AA"},
+		{"2026X012-B", "2026X012-A7 2026X012-B", "2026X012-B1"},
+		{"2026X012-B", "2026X012-B9 2026X012-B2", "2026X012-B10"},
+		{"2026X012-B2", "2026X012-B2-A 2026X012-B", "2026X012-B2-B"},
 	} {
 		var issued []ids.ID
 		for _, s := range strings.Fields(c.issued) {
@@ -141,14 +141,14 @@ func TestNumbersRunOut(t *testing.T) {
 		"2026: number 99999 was the last cross there can be": func() (ids.ID, error) {
 			return ids.NextCross(2026, full(ids.ID{Year: 2026, Cross: 99999}))
 		},
-		"2026X035: number 600 was the last seed lot there can be": func() (ids.ID, error) {
-			return ids.NextChild(ids.ID{Year: 2026, Cross: 35}, full(ids.ID{Year: 2026, Cross: 35, Lot: 600, Pot: 1}))
+		"2026X012: number 600 was the last seed lot there can be": func() (ids.ID, error) {
+			return ids.NextChild(ids.ID{Year: 2026, Cross: 12}, full(ids.ID{Year: 2026, Cross: 12, Lot: 600, Pot: 1}))
 		},
-		"2026X035-B: number 9999 was the last pot there can be": func() (ids.ID, error) {
-			return ids.NextChild(ids.ID{Year: 2026, Cross: 35, Lot: 2}, full(ids.ID{Year: 2026, Cross: 35, Lot: 2, Pot: 9999}))
+		"2026X012-B: number 9999 was the last pot there can be": func() (ids.ID, error) {
+			return ids.NextChild(ids.ID{Year: 2026, Cross: 12, Lot: 2}, full(ids.ID{Year: 2026, Cross: 12, Lot: 2, Pot: 9999}))
 		},
-		`"2026X035-B2-C" can hold no seedling`: func() (ids.ID, error) {
-			return ids.NextChild(ids.ID{Year: 2026, Cross: 35, Lot: 2, Pot: 2, Seedling: 3}, nil)
+		`"2026X012-B2-C" can hold no seedling`: func() (ids.ID, error) {
+			return ids.NextChild(ids.ID{Year: 2026, Cross: 12, Lot: 2, Pot: 2, Seedling: 3}, nil)
 		},
 		`"" can hold no cross`:   func() (ids.ID, error) { return ids.NextChild(ids.ID{}, nil) },
 		`"26" can hold no cross`: func() (ids.ID, error) { return ids.NextCross(26, nil) },

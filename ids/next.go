@@ -4,7 +4,7 @@ import "fmt"
 
 // NumberError says that there is no further number to issue.
 type NumberError struct {
-	In   string // what the number would count in: "2026", "2026X035-B"
+	In   string // what the number would count in: "2026", "2026X012-B"
 	Next Level  // what was to be issued
 	Most int    // the largest number there is; 0 where In can hold none
 }

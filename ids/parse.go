@@ -45,7 +45,7 @@ func Parse(text string) (Reading, error) {
 // parseWritten reads an identifier that stands exactly as String writes it.
 func parseWritten(s string) (ID, bool) {
 	var id ID
-	ok := len(s) >= len("2026X035") && len(s) < maxLength && s[4] == 'X' && s[0] != '0'
+	ok := len(s) >= len("2026X012") && len(s) < maxLength && s[4] == 'X' && s[0] != '0'
 	if !ok {
 		return ID{}, false
 	}
@@ -132,7 +132,7 @@ func (p *parser) failAt(i int, reason, remedy string) error {
 	return &ParseError{Text: p.text, Pos: pos, Reason: reason, Remedy: remedy}
 }
 
-const likeThis = `write it like "2026X035-B2"`
+const likeThis = `write it like "2026X012-B2"`
 
 // identifier reads everything up to the check character.
 func (p *parser) identifier() (ID, error) {

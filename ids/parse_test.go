@@ -15,32 +15,32 @@ func TestParseReads(t *testing.T) {
 		checked    bool
 		notices    string
 	}{
-		{"2026X035", "2026X035", false, ""},
-		{"2026X035-B2-C", "2026X035-B2-C", false, ""},
-		{"2026x035b2c", "2026X035-B2-C", false, ""},
-		{"2026X035-B2C", "2026X035-B2-C", false, ""},
-		{"2026x035aa10zz", "2026X035-AA10-ZZ", false, ""},
+		{"2026X012", "2026X012", false, ""},
+		{"2026X012-B2-C", "2026X012-B2-C", false, ""},
+		{"2026x012b2c", "2026X012-B2-C", false, ""},
+		{"2026X012-B2C", "2026X012-B2-C", false, ""},
+		{"2026x012aa10zz", "2026X012-AA10-ZZ", false, ""},
 		{"2026X12345-X2", "2026X12345-X2", false, ""},
-		{"2026X035-B2.H", "2026X035-B2", true, ""},
-		{"2026x035b2.h", "2026X035-B2", true, ""},
-		{"  2026X035-B2\r\n", "2026X035-B2", false, ""},
-		{"\ufeff2026X035-B2", "2026X035-B2", false, ""},
-		{"2026X035 B2", "2026X035-B2", false, "left out a space"},
-		{"2026X035 - B2", "2026X035-B2", false, "left out a space"},
-		{"2026X035\u00a0B2 .H", "2026X035-B2", true, "left out a space"},
-		{"2026X035–B2", "2026X035-B2", false, "read '–' (U+2013) as -"},
-		{"2026X035‑B2−C", "2026X035-B2-C", false, "read '‑' (U+2011) as -; read '−' (U+2212) as -"},
-		{"2026X035\u00adB", "2026X035-B", false, `read '\u00ad' (U+00AD) as -`},
-		{"2026X035﹣B", "2026X035-B", false, "read '﹣' (U+FE63) as -"},
-		{"2026×035-B2", "2026X035-B2", false, "read '×' (U+00D7) as X"},
-		{"２０２６X035", "2026X035", false, "read '２' (U+FF12) as 2; read '０' (U+FF10) as 0; read '６' (U+FF16) as 6"},
+		{"2026X012-B2.3", "2026X012-B2", true, ""},
+		{"2026x012b2.h", "2026X012-B2", true, ""},
+		{"  2026X012-B2\r\n", "2026X012-B2", false, ""},
+		{"\ufeff2026X012-B2", "2026X012-B2", false, ""},
+		{"2026X012 B2", "2026X012-B2", false, "left out a space"},
+		{"2026X012 - B2", "2026X012-B2", false, "left out a space"},
+		{"2026X012\u00a0B2 .H", "2026X012-B2", true, "left out a space"},
+		{"2026X012–B2", "2026X012-B2", false, "read '–' (U+2013) as -"},
+		{"2026X012‑B2−C", "2026X012-B2-C", false, "read '‑' (U+2011) as -; read '−' (U+2212) as -"},
+		{"2026X012\u00adB", "2026X012-B", false, `read '\u00ad' (U+00AD) as -`},
+		{"2026X012﹣B", "2026X012-B", false, "read '﹣' (U+FE63) as -"},
+		{"2026×012-B2", "2026X012-B2", false, "read '×' (U+00D7) as X"},
+		{"２０２６X012", "2026X012", false, "read '２' (U+FF12) as 2; read '０' (U+FF10) as 0; read '６' (U+FF16) as 6"},
 		{"2O26X0I5", "2026X015", false, "read 'O' as the digit 0; read 'I' as the digit 1"},
 		{"2026XOO5-B", "2026X005-B", false, "read 'O' as the digit 0"},
 		{"2026xl35-b", "2026X135-B", false, "read 'l' as the digit 1"},
-		{"2026x035l", "2026X035-L", false, ""},    // a letter can stand here
-		{"2026x035-bl", "2026X035-BL", false, ""}, // and here
-		{"2026X035-BI", "2026X035-B1", false, "read 'I' as the digit 1"},
-		{"2026X035-B1O", "2026X035-B10", false, "read 'O' as the digit 0"},
+		{"2026x012l", "2026X012-L", false, ""},    // a letter can stand here
+		{"2026x012-bl", "2026X012-BL", false, ""}, // and here
+		{"2026X012-BI", "2026X012-B1", false, "read 'I' as the digit 1"},
+		{"2026X012-B1O", "2026X012-B10", false, "read 'O' as the digit 0"},
 		{"2026X029-B2.1", "2026X029-B2", true, ""},
 		{"2026X029-B2.I", "2026X029-B2", true, "read the check character 'I' as 1"},
 		{"2026x029-b2.l", "2026X029-B2", true, "read the check character 'l' as 1"},
@@ -56,44 +56,44 @@ func TestParseReads(t *testing.T) {
 
 func TestParseRefuses(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
-		{"", `identifier "", character 1: nothing is there; write it like "2026X035-B2"`},
-		{" \t", "identifier \" \\t\", character 1: nothing is there; write it like \"2026X035-B2\""},
-		{"2026X35", `identifier "2026X35", character 8: the number of a cross has at least 3 digits; write "2026X035"`},
-		{"2026X35-B", `identifier "2026X35-B", character 8: the number of a cross has at least 3 digits; write "2026X035"`},
-		{"2026X0035", `identifier "2026X0035", character 6: a leading zero too many; write "2026X035"`},
-		{"2026X035-B02", `identifier "2026X035-B02", character 11: a leading zero too many; write "2026X035-B2"`},
+		{"", `identifier "", character 1: nothing is there; write it like "2026X012-B2"`},
+		{" \t", "identifier \" \\t\", character 1: nothing is there; write it like \"2026X012-B2\""},
+		{"2026X12", `identifier "2026X12", character 8: the number of a cross has at least 3 digits; write "2026X012"`},
+		{"2026X12-B", `identifier "2026X12-B", character 8: the number of a cross has at least 3 digits; write "2026X012"`},
+		{"2026X0012", `identifier "2026X0012", character 6: a leading zero too many; write "2026X012"`},
+		{"2026X012-B02", `identifier "2026X012-B02", character 11: a leading zero too many; write "2026X012-B2"`},
 		{"2026X000", `identifier "2026X000", character 6: crosses are numbered from 1; write the cross's own number`},
-		{"2026X035-B0", `identifier "2026X035-B0", character 11: pots are numbered from 1; write "2026X035-B1" for the first`},
-		{"2026X123456", `identifier "2026X123456", character 11: the number of a cross has at most 5 digits; write it like "2026X035-B2"`},
-		{"2026X035-B12345", `identifier "2026X035-B12345", character 11: pots are numbered up to 9999; write it like "2026X035-B2"`},
-		{"2026X035-ABC", `identifier "2026X035-ABC", character 10: a seed lot has at most 2 letters; write it like "2026X035-B2"`},
-		{"2026X035-B2-ABC", `identifier "2026X035-B2-ABC", character 13: a seedling has at most 2 letters; write it like "2026X035-B2"`},
-		{"0926X035", `identifier "0926X035", character 1: no year starts with 0; write it like "2026X035-B2"`},
-		{"26X035", `identifier "26X035", character 3: a year of four digits comes first; write it like "2026X035-B2"`},
-		{"2026-X035", `identifier "2026-X035", character 5: the letter X comes after the year; write it like "2026X035-B2"`},
-		{"2026Y035", `identifier "2026Y035", character 5: the letter X comes after the year; write it like "2026X035-B2"`},
-		{"2026X", `identifier "2026X", character 6: the number of the cross comes after X; write it like "2026X035-B2"`},
-		{"2026X035-", `identifier "2026X035-", character 9: nothing follows the hyphen; add the letter of the seed lot, or leave the hyphen out`},
-		{"2026X035-B2-", `identifier "2026X035-B2-", character 12: nothing follows the hyphen; add the letter of the seedling, or leave the hyphen out`},
-		{"2026X035--B", `identifier "2026X035--B", character 10: the letter of a seed lot comes here; write it like "2026X035-B2"`},
-		{"2026X035-B-2", `identifier "2026X035-B-2", character 11: a pot's number follows its seed lot directly; write it like "2026X035-B2"`},
-		{"2026X035-B 2", `identifier "2026X035-B 2", character 11: a pot's number follows its seed lot directly; write it like "2026X035-B2"`},
-		{"2026X035-1", `identifier "2026X035-1", character 10: the letter of a seed lot comes here; write it like "2026X035-B2"`},
-		{"2026X035-I", `identifier "2026X035-I", character 10: the letter of a seed lot comes here; look again: I and O are left out`},
-		{"2026X035-B2-O", `identifier "2026X035-B2-O", character 13: the letter of a seedling comes here; look again: I and O are left out`},
-		{"2026X035-B2-C4", `identifier "2026X035-B2-C4", character 14: the identifier ends before this; write "2026X035-B2-C"`},
-		{"2026X035-B2.", `identifier "2026X035-B2.", character 13: the check character is missing after the full stop; write "2026X035-B2"`},
-		{"2026X035-B2.HH", `identifier "2026X035-B2.HH", character 14: nothing comes after the check character; write "2026X035-B2"`},
-		{"2026X035-B2.H/1", `identifier "2026X035-B2.H/1", character 14: '/' stands in no identifier; use only letters A to Z, digits and hyphens`},
-		{"2026X035-В2", `identifier "2026X035-В2", character 10: the letter 'В' (U+0412) is Cyrillic, not Latin; type it again with a Latin keyboard`},
-		{"2026Χ035", `identifier "2026Χ035", character 5: the letter 'Χ' (U+03A7) is Greek, not Latin; type it again with a Latin keyboard`},
-		{"٢026X035", `identifier "٢026X035", character 1: the number sign '٢' (U+0662) is Arabic, not Latin; type it again with a Latin keyboard`},
-		{"2026X035ßB2", `identifier "2026X035ßB2", character 9: 'ß' (U+00DF) stands in no identifier; use only letters A to Z, digits and hyphens`},
-		{"2026X035\x1b[31m", `identifier "2026X035\x1b[31m", character 9: '\x1b' (U+001B) stands in no identifier; use only letters A to Z, digits and hyphens`},
-		{"2026X035\xff", `identifier "2026X035\xff", character 9: a byte that is no UTF-8 text; type the identifier again`},
-		{"12-Mar", `identifier "12-Mar", character 3: a year of four digits comes first; write it like "2026X035-B2"`},
+		{"2026X012-B0", `identifier "2026X012-B0", character 11: pots are numbered from 1; write "2026X012-B1" for the first`},
+		{"2026X123456", `identifier "2026X123456", character 11: the number of a cross has at most 5 digits; write it like "2026X012-B2"`},
+		{"2026X012-B12345", `identifier "2026X012-B12345", character 11: pots are numbered up to 9999; write it like "2026X012-B2"`},
+		{"2026X012-ABC", `identifier "2026X012-ABC", character 10: a seed lot has at most 2 letters; write it like "2026X012-B2"`},
+		{"2026X012-B2-ABC", `identifier "2026X012-B2-ABC", character 13: a seedling has at most 2 letters; write it like "2026X012-B2"`},
+		{"0926X012", `identifier "0926X012", character 1: no year starts with 0; write it like "2026X012-B2"`},
+		{"26X012", `identifier "26X012", character 3: a year of four digits comes first; write it like "2026X012-B2"`},
+		{"2026-X012", `identifier "2026-X012", character 5: the letter X comes after the year; write it like "2026X012-B2"`},
+		{"2026Y012", `identifier "2026Y012", character 5: the letter X comes after the year; write it like "2026X012-B2"`},
+		{"2026X", `identifier "2026X", character 6: the number of the cross comes after X; write it like "2026X012-B2"`},
+		{"2026X012-", `identifier "2026X012-", character 9: nothing follows the hyphen; add the letter of the seed lot, or leave the hyphen out`},
+		{"2026X012-B2-", `identifier "2026X012-B2-", character 12: nothing follows the hyphen; add the letter of the seedling, or leave the hyphen out`},
+		{"2026X012--B", `identifier "2026X012--B", character 10: the letter of a seed lot comes here; write it like "2026X012-B2"`},
+		{"2026X012-B-2", `identifier "2026X012-B-2", character 11: a pot's number follows its seed lot directly; write it like "2026X012-B2"`},
+		{"2026X012-B 2", `identifier "2026X012-B 2", character 11: a pot's number follows its seed lot directly; write it like "2026X012-B2"`},
+		{"2026X012-1", `identifier "2026X012-1", character 10: the letter of a seed lot comes here; write it like "2026X012-B2"`},
+		{"2026X012-I", `identifier "2026X012-I", character 10: the letter of a seed lot comes here; look again: I and O are left out`},
+		{"2026X012-B2-O", `identifier "2026X012-B2-O", character 13: the letter of a seedling comes here; look again: I and O are left out`},
+		{"2026X012-B2-C4", `identifier "2026X012-B2-C4", character 14: the identifier ends before this; write "2026X012-B2-C"`},
+		{"2026X012-B2.", `identifier "2026X012-B2.", character 13: the check character is missing after the full stop; write "2026X012-B2"`},
+		{"2026X012-B2.HH", `identifier "2026X012-B2.HH", character 14: nothing comes after the check character; write "2026X012-B2"`},
+		{"2026X012-B2.3/1", `identifier "2026X012-B2.3/1", character 14: '/' stands in no identifier; use only letters A to Z, digits and hyphens`},
+		{"2026X012-В2", `identifier "2026X012-В2", character 10: the letter 'В' (U+0412) is Cyrillic, not Latin; type it again with a Latin keyboard`},
+		{"2026Χ012", `identifier "2026Χ012", character 5: the letter 'Χ' (U+03A7) is Greek, not Latin; type it again with a Latin keyboard`},
+		{"٢026X012", `identifier "٢026X012", character 1: the number sign '٢' (U+0662) is Arabic, not Latin; type it again with a Latin keyboard`},
+		{"2026X012ßB2", `identifier "2026X012ßB2", character 9: 'ß' (U+00DF) stands in no identifier; use only letters A to Z, digits and hyphens`},
+		{"2026X012\x1b[31m", `identifier "2026X012\x1b[31m", character 9: '\x1b' (U+001B) stands in no identifier; use only letters A to Z, digits and hyphens`},
+		{"2026X012\xff", `identifier "2026X012\xff", character 9: a byte that is no UTF-8 text; type the identifier again`},
+		{"12-Mar", `identifier "12-Mar", character 3: a year of four digits comes first; write it like "2026X012-B2"`},
 		{"2.026E+38", `identifier "2.026E+38", character 7: '+' stands in no identifier; use only letters A to Z, digits and hyphens`},
-		{strings.Repeat("2", 201), `identifier "` + strings.Repeat("2", 60) + `…": 201 bytes are too long for an identifier; write it like "2026X035-B2"`},
+		{strings.Repeat("2", 201), `identifier "` + strings.Repeat("2", 60) + `…": 201 bytes are too long for an identifier; write it like "2026X012-B2"`},
 	} {
 		r, err := ids.Parse(c.text)
 		var wrong *ids.ParseError
@@ -104,13 +104,13 @@ func TestParseRefuses(t *testing.T) {
 }
 
 func TestParseComparesTheCheck(t *testing.T) {
-	_, err := ids.Parse(" 2026x035-b2.k")
+	_, err := ids.Parse(" 2026x012-b2.k")
 	var wrong *ids.CheckError
-	want := `identifier "2026x035-b2.k": the check character is K, but that of 2026X035-B2 is H; compare each character with the label`
+	want := `identifier "2026x012-b2.k": the check character is K, but that of 2026X012-B2 is H; compare each character with the label`
 	if !errors.As(err, &wrong) || err.Error() != want {
 		t.Fatalf("%v\nwant %s", err, want)
 	}
-	if wrong.Got != 'K' || wrong.Want != 'H' || wrong.ID.String() != "2026X035-B2" {
+	if wrong.Got != 'K' || wrong.Want != 'H' || wrong.ID.String() != "2026X012-B2" {
 		t.Errorf("%+v", wrong)
 	}
 	for _, id := range samples() {
@@ -131,7 +131,7 @@ func FuzzParse(f *testing.F) {
 	for _, id := range samples() {
 		f.Add(id.WithCheck())
 	}
-	for _, s := range []string{"2026X035 - B2", "２０２６×O35–b2l", "2026x035-bl.0", "2.026E+38", "\ufeff2026X035\u00ad", "2026X035-В2", "\xff\xfe2"} {
+	for _, s := range []string{"2026X012 - B2", "２０２６×O35–b2l", "2026x012-bl.0", "2.026E+38", "\ufeff2026X012\u00ad", "2026X012-В2", "\xff\xfe2"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

@@ -65,7 +65,7 @@ func TestDrawnAloneAndAfterAnother(t *testing.T) {
 	const j, jj = 9, 225 // of the letters without I and O
 	first, then := ids.ID{Year: 2026, Cross: 7, Lot: jj, Pot: 1}, ids.ID{Year: 2026, Cross: 7, Lot: j, Pot: 11}
 	draw := func(id ids.ID, room Room) (*Drawing, error) {
-		return Stake{ID: id, Copy: 1, Seeds: 7, Sown: "2027-01-14", SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber"}.Fit(room)
+		return Stake{ID: id, Copy: 1, Seeds: 7, Sown: "2027-01-14", SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber"}.Fit(room)
 	}
 	forget := func() {
 		winners.Lock()

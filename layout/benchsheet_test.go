@@ -22,7 +22,7 @@ func benchOf(paper Paper, lots int) BenchSheet {
 			{Text: strings.Repeat("Bathe each lot for 5\u00a0min, then rinse well. ", 4), Blanks: []string{"in", "out"}}},
 		Cautions: []string{"The label of your own product comes first.", strings.Repeat("Never with acids, not even vinegar. ", 5)}}
 	for n := range lots {
-		s.Lots = append(s.Lots, BenchLot{fmt.Sprintf("2026X%03d-A", n+1), "♀ Złota Struga × ♂ Härmä Punanen"})
+		s.Lots = append(s.Lots, BenchLot{fmt.Sprintf("2026X%03d-A", n+1), "♀ Błota Struga × ♂ Härmä Punanen"})
 	}
 	return s
 }
@@ -82,8 +82,8 @@ func TestBenchSheetHoldsAllLots(t *testing.T) {
 // No two texts lie on each other, nor does one leave its frame.
 func TestBenchTextsKeepApart(t *testing.T) {
 	s := benchOf(Letter, 20)
-	s.Mixes = append(s.Mixes, BenchMix{For: "for " + strings.Repeat("2026X035-B, ", 20), Figures: s.Mixes[0].Figures})
-	s.Lots[3].Parents = "♀ " + strings.Repeat("Belle d'Ancelle ", 8) + "× ♂ " + strings.Repeat("W", 60)
+	s.Mixes = append(s.Mixes, BenchMix{For: "for " + strings.Repeat("2026X012-B, ", 20), Figures: s.Mixes[0].Figures})
+	s.Lots[3].Parents = "♀ " + strings.Repeat("Orlie d'Ancelle ", 8) + "× ♂ " + strings.Repeat("W", 60)
 	pages, err := s.pages()
 	if err != nil {
 		t.Fatal(err)
@@ -110,7 +110,7 @@ func TestBenchTextsKeepApart(t *testing.T) {
 func TestBenchSheetOfManyBaths(t *testing.T) {
 	s := benchOf(Letter, 9)
 	for range 14 {
-		s.Mixes = append(s.Mixes, BenchMix{For: "for 2026X035-B", Figures: s.Mixes[0].Figures})
+		s.Mixes = append(s.Mixes, BenchMix{For: "for 2026X012-B", Figures: s.Mixes[0].Figures})
 	}
 	pages, err := s.pages()
 	if err != nil {

@@ -46,9 +46,9 @@ func filled(t testing.TB, s Stock, dpi, pages, onLast int) Job {
 				pot := (cell + 1) / 2
 				id.Lot, id.Pot = 1+pot/5, 1+pot%5
 				d, err = label.Stake{ID: id, Copy: 2 - cell%2, Seeds: 3 + pot%9, Sown: "2027-01-14",
-					SeedParent: "Larkfield Russet", PollenParent: "Tårn Amber"}.Fit(s.Room(dpi))
+					SeedParent: "Larkfield Tessel", PollenParent: "Tårn Amber"}.Fit(s.Room(dpi))
 			} else {
-				d, err = label.Bag{ID: id, SeedParent: "Larkfield Russet", PollenParent: "Tårn Amber"}.Fit(s.Room(dpi))
+				d, err = label.Bag{ID: id, SeedParent: "Larkfield Tessel", PollenParent: "Tårn Amber"}.Fit(s.Room(dpi))
 			}
 			if err != nil {
 				t.Fatalf("%s: %v", s.Name, err)

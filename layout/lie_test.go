@@ -17,7 +17,7 @@ func named(s Stock) *label.Drawing {
 	room := s.BackRoom(300)
 	safe := room.Safe()
 	return &label.Drawing{W: room.W, H: room.H, Safe: safe, Texts: []label.Text{
-		{X: safe.X, Baseline: safe.Y + 6, Size: 6, Face: label.Bold, String: "2026X035"}}}
+		{X: safe.X, Baseline: safe.Y + 6, Size: 6, Face: label.Bold, String: "2026X012"}}}
 }
 
 // stairs are bars in the safe part of a room, each shorter than the one above
@@ -154,7 +154,7 @@ func TestBacksRead(t *testing.T) {
 				t.Errorf("%s, flip %d: %d of %d modules are not whole dots", name, flip, wrong, looked)
 			}
 			texts, err := doc.Texts(2)
-			if err != nil || len(texts) != 1 || strings.TrimSpace(texts[0].String) != "2026X035" || !behind.at.Contains(texts[0].Box) {
+			if err != nil || len(texts) != 1 || strings.TrimSpace(texts[0].String) != "2026X012" || !behind.at.Contains(texts[0].Box) {
 				t.Errorf("%s, flip %d: %+v, %v", name, flip, texts, err)
 			}
 		}

@@ -66,7 +66,7 @@ func stakes(b *testing.B, s Stock, dpi, n int) []Place {
 	places := make([]Place, n)
 	for i := range places {
 		d, err := label.Stake{ID: ids.ID{Year: 2026, Cross: 1 + i/20, Lot: 1 + i/10%2, Pot: 1 + i/2%5}, Copy: 1 + i%2, Seeds: 7,
-			Sown: "2027-01-14", SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber"}.Fit(room)
+			Sown: "2027-01-14", SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber"}.Fit(room)
 		if err != nil {
 			b.Fatal(err)
 		}

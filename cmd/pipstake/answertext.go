@@ -205,7 +205,7 @@ func (a *answer) printed(t tag) (words, day string) {
 	return words, ""
 }
 
-// aside names a lot or pot with its seeds: "2026X035-B1 (6 seeds)".
+// aside names a lot or pot with its seeds: "2026X012-B1 (6 seeds)".
 func aside(id ids.ID, seeds registry.Count, state registry.State) string {
 	switch {
 	case state == registry.Void:

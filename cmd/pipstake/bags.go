@@ -17,10 +17,10 @@ before the fruit is opened: fruit, seeds, undeveloped, and the days are blanks t
 write in. Make a lot for all fruit that stays together; one for each branch or
 picking is common.
 
-  pipstake bags 2026X035 --lots 3             lots A to C, in bags-0007.pdf
-  pipstake bags 2026X035 2026X036             one more lot of each
-  pipstake bags 2026X035 --stock letter-3x10-66.7x25.4
-  pipstake bags 2026X035 --out - | lp         straight to the printer`,
+  pipstake bags 2026X012 --lots 3             lots A to C, in bags-0007.pdf
+  pipstake bags 2026X012 2026X036             one more lot of each
+  pipstake bags 2026X012 --stock letter-3x10-66.7x25.4
+  pipstake bags 2026X012 --out - | lp         straight to the printer`,
 	define: func(f *flags) action {
 		lots := f.count("lots", "how many `LOTS` of each cross; 1 where left out", 1, 1000)
 		on := f.day("on", "the `DATE` of issue, yyyy-mm-dd; today where left out")

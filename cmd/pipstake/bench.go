@@ -26,7 +26,7 @@ cross where one differs. ID names crosses or seed lots; all lots that are not
 opened yet otherwise. Nothing is recorded: pipstake extract does that.
 
   pipstake bench
-  pipstake bench 2026X035 2026X036-B --on 2026-11-14
+  pipstake bench 2026X012 2026X036-B --on 2026-11-14
   pipstake bench --paper letter --out bench.pdf`,
 	define: func(f *flags) action {
 		dir := f.registry()

@@ -13,9 +13,9 @@ var chillCommand = command{
 	help: `Apple seed has to lie cold and moist for weeks before it sprouts. The day on which
 that began is kept with the seed lot.
 
-  pipstake chill 2026X035-A 2026X035-B
-  pipstake chill 2026X035-B --from 2026-11-20
-  pipstake chill 2026X035-B --from 2026-11-21 --correct`,
+  pipstake chill 2026X012-A 2026X012-B
+  pipstake chill 2026X012-B --from 2026-11-20
+  pipstake chill 2026X012-B --from 2026-11-21 --correct`,
 	define: func(f *flags) action {
 		dir := f.registry()
 		from := f.day("from", "the first `DATE` in the cold, yyyy-mm-dd; today where left out")

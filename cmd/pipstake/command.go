@@ -156,7 +156,7 @@ func (c command) checkArguments(args []string) error {
 	}
 	if len(args) > most {
 		if c.name == crossCommand.name {
-			usage = "put a name of several words in quotes: pipstake cross \"Larkfield Russet\" \"Tarn Amber\""
+			usage = "put a name of several words in quotes: pipstake cross \"Larkfield Tessel\" \"Tarn Amber\""
 		}
 		return &usageError{fmt.Sprintf("%s: unexpected argument %q", c.name, args[most]), usage}
 	}

@@ -31,7 +31,7 @@ func completionSeason(t *testing.T) string {
 	dir := filepath.Join(t.TempDir(), "orchard")
 	for _, line := range [][]string{
 		{"init", dir},
-		{"cross", "Larkfield Russet", "Tarn Amber", "--on", "2026-05-02"},
+		{"cross", "Larkfield Tessel", "Tarn Amber", "--on", "2026-05-02"},
 		{"cross", "Tarn Amber", "Gwennol Goch", "--on", "2026-05-03"},
 		{"bags", "2026X001", "--out", filepath.Join(t.TempDir(), "bags.pdf")},
 		{"extract", "2026X001-A", "--seeds", "9"},
@@ -67,8 +67,8 @@ func TestCompletionInShells(t *testing.T) {
 				{"chill 2026X001", "chill 2026X001-A x"}, // no pot, though there is one
 				{"emerged " + shell.folded, "emerged 2026X001-A1 x"},
 				{"germination --compare 2026X001,2026X002", "germination --compare 2026X001,2026X002 x"},
-				{`cross "Lark`, `cross "Larkfield Russet" x`},
-				{"cross Lark", `cross Larkfield\ Russet x`},
+				{`cross "Lark`, `cross "Larkfield Tessel" x`},
+				{"cross Lark", `cross Larkfield\ Tessel x`},
 				{"bags 2026X002 --stock tri", "bags 2026X002 --stock trial-cards x"},
 				{"stock sh", "stock shx"}, // show or sheet
 				{"rebuild new scan", `rebuild new scanned\ codes.txt x`},

@@ -19,10 +19,10 @@ var crossCommand = command{
 	help: `The seed parent (♀), whose flowers were pollinated, comes first; then the pollen
 parent (♂). A parent is a name, in quotes where it has several words, or the
 identifier of a seedling of your own, which must be older than the cross. Prints
-the identifier, such as 2026X035: cross 35 of 2026; and where the parents are
+the identifier, such as 2026X012: cross 35 of 2026; and where the parents are
 related, how inbred the seedlings will be.
 
-  pipstake cross "Larkfield Russet" "Tarn Amber" --on 2026-05-02 --flowers 12
+  pipstake cross "Larkfield Tessel" "Tarn Amber" --on 2026-05-02 --flowers 12
   pipstake cross 2021X007-A3-B "Tarn Amber"      with a seedling of your own
   pipstake cross "Tarn Amber" "Tarn Amber"       a selfing
   pipstake cross "Gwennol Goch" "Tarn Amber" --year 2024

@@ -35,47 +35,47 @@ const (
 var demoCounts = []string{"2026-02-21", "2026-03-01", "2026-03-10"}
 
 var demoSeason = []demoCross{
-	{"Larkfield Russet", "Tarn Amber", "2025-05-02", 14, []demoLot{
+	{"Larkfield Tessel", "Tarn Amber", "2025-05-02", 14, []demoLot{
 		{4, 31, 3, []int{14, 14}, [][]int{{2, 9, 13}, {1, 8, 12}}},
 		{3, 22, 1, []int{11, 10}, [][]int{{0, 7, 10}, {1, 6, 9}}},
 		{2, 13, 2, []int{11}, [][]int{{0, 5, 9}}},
 	}},
-	{"Tarn Amber", "Larkfield Russet", "2025-05-02", 10, []demoLot{
+	{"Tarn Amber", "Larkfield Tessel", "2025-05-02", 10, []demoLot{
 		{3, 21, 0, []int{11, 10}, [][]int{{1, 8, 11}, {0, 7, 9}}},
 		{3, 19, 4, []int{8, 7}, [][]int{{0, 4, 7}, {0, 5, 6}}},
 		{2, 15, 1, []int{14}, [][]int{{1, 9, 13}}},
 	}},
-	{"Belle d'Ancelle", "Quillan Pearmain", "2025-05-04", 12, []demoLot{
+	{"Orlie d'Ancelle", "Quillan Overmoor", "2025-05-04", 12, []demoLot{
 		{4, 33, 5, []int{14, 14}, [][]int{{0, 3, 6}, {0, 2, 5}}},
 		{3, 24, 6, []int{9, 9}, [][]int{{0, 2, 4}, {0, 1, 3}}},
 		{3, 20, 3, []int{9, 8}, [][]int{{0, 2, 4}, {0, 2, 3}}},
 	}},
-	{"Mørkeby Vinter", "Tarn Amber", "2025-05-05", 9, []demoLot{
+	{"Mørkeby Vindal", "Tarn Amber", "2025-05-05", 9, []demoLot{
 		{3, 25, 1, []int{12, 12}, [][]int{{2, 9, 11}, {3, 10, 12}}},
 		{2, 16, 0, []int{8, 8}, [][]int{{1, 6, 8}, {2, 6, 7}}},
 		{2, 14, 2, []int{12}, [][]int{{1, 8, 11}}},
 	}},
-	{"Złota Struga", "Mørkeby Vinter", "2025-05-06", 11, []demoLot{
+	{"Błota Struga", "Mørkeby Vindal", "2025-05-06", 11, []demoLot{
 		{4, 29, 2, []int{14, 13}, [][]int{{1, 9, 12}, {1, 8, 12}}},
 		{3, 21, 3, []int{9, 9}, [][]int{{0, 6, 8}, {1, 5, 8}}},
 		{3, 23, 1, []int{11, 11}, [][]int{{1, 7, 10}, {0, 8, 9}}},
 	}},
-	{"Otterhay Late", "Belle d'Ancelle", "2025-05-08", 8, []demoLot{
+	{"Otterhay Lade", "Orlie d'Ancelle", "2025-05-08", 8, []demoLot{
 		{3, 18, 2, []int{8, 8}, [][]int{{0, 4, 6}, {0, 3, 6}}},
 		{2, 12, 1, []int{11}, [][]int{{0, 5, 8}}},
 		{2, 11, 0, []int{11}, [][]int{{0, 6, 9}}},
 	}},
-	{"Quillan Pearmain", "Härmä Punanen", "2025-05-09", 13, []demoLot{
+	{"Quillan Overmoor", "Härmä Punanen", "2025-05-09", 13, []demoLot{
 		{5, 38, 4, []int{17, 17}, [][]int{{2, 12, 15}, {3, 11, 16}}},
 		{3, 26, 2, []int{12, 12}, [][]int{{1, 8, 11}, {1, 9, 11}}},
 		{3, 19, 1, []int{9, 9}, [][]int{{0, 6, 8}, {1, 7, 9}}},
 	}},
-	{"Härmä Punanen", "Otterhay Late", "2025-05-09", 7, []demoLot{
+	{"Härmä Punanen", "Otterhay Lade", "2025-05-09", 7, []demoLot{
 		{2, 17, 3, []int{14}, [][]int{{1, 8, 12}}},
 		{2, 15, 2, []int{13}, [][]int{{0, 7, 11}}},
 		{1, 8, 0, []int{8}, [][]int{{1, 5, 7}}},
 	}},
-	{"Gwennol Goch", "Larkfield Russet", "2025-05-11", 10, []demoLot{
+	{"Gwennol Goch", "Larkfield Tessel", "2025-05-11", 10, []demoLot{
 		{3, 24, 2, []int{11, 11}, [][]int{{1, 8, 10}, {0, 7, 10}}},
 		{3, 20, 1, []int{10, 9}, [][]int{{1, 7, 9}, {0, 6, 8}}},
 		{2, 16, 3, []int{13}, [][]int{{0, 8, 11}}},
@@ -87,13 +87,13 @@ var demoSeason = []demoCross{
 		{3, 21, 0, []int{11, 10}, [][]int{{0, 8, 10}, {1, 7, 10}}},
 		{2, 12, 1, nil, nil},
 	}},
-	{"Fennimore Crisp", "Złota Struga", "2025-05-13", 9, []demoLot{
+	{"Fennimore Clasp", "Błota Struga", "2025-05-13", 9, []demoLot{
 		{3, 22, 1, []int{11, 10}, [][]int{{1, 8, 10}, {0, 7, 9}}},
 		{3, 24, 3, []int{11, 10}, [][]int{{0, 6, 9}, {1, 7, 9}}},
 		{2, 15, 0, []int{8, 7}, [][]int{{1, 5, 7}, {0, 5, 6}}},
 		{2, 13, 2, nil, nil},
 	}},
-	{"Belle d'Ancelle", "Belle d'Ancelle", "2025-05-14", 15, []demoLot{
+	{"Orlie d'Ancelle", "Orlie d'Ancelle", "2025-05-14", 15, []demoLot{
 		{3, 14, 6, []int{8}, [][]int{{0, 1, 2}}},
 		{3, 12, 5, []int{7}, [][]int{{0, 0, 1}}},
 		{2, 9, 4, nil, nil},

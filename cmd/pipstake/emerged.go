@@ -16,9 +16,9 @@ var emergedCommand = command{
 count; those that died since are among them. --died says how many these are, in
 all. Neither number ever falls. One count for a pot and day is kept.
 
-  pipstake emerged 2026X035-B2 3 --on 2027-02-26
-  pipstake emerged 2026X035-B2 5 --on 2027-03-02     two more are up
-  pipstake emerged 2026X035-B2 5 --died 1 --on 2027-03-09     one has died
+  pipstake emerged 2026X012-B2 3 --on 2027-02-26
+  pipstake emerged 2026X012-B2 5 --on 2027-03-02     two more are up
+  pipstake emerged 2026X012-B2 5 --died 1 --on 2027-03-09     one has died
 
 --from takes in a CSV file of counts, such as one that the field page saved
 (pipstake page): its columns are pot, on, up and, where there, died and notes.

@@ -61,7 +61,7 @@ func refused(t *testing.T, hint string, args ...string) {
 func TestQuiet(t *testing.T) {
 	dir := completionSeason(t)
 	for _, args := range [][]string{
-		{"cross", "Tarn Amber", "Larkfield Russet"},
+		{"cross", "Tarn Amber", "Larkfield Tessel"},
 		{"scan", "2026x001a"},
 		{"stock", "list"},
 		{"lineage", "2026X001"},

@@ -15,8 +15,8 @@ var extractCommand = command{
 	help: `Opens the fruit of one bag: counts of fruit, of all seeds, and of those among the
 seeds that are flat or empty. The seeds that may be sown are seeds − undeveloped.
 
-  pipstake extract 2026X035-B --fruit 4 --seeds 14 --undeveloped 1
-  pipstake extract 2026X035-B --seeds 13 --correct     mends a miscount; what is
+  pipstake extract 2026X012-B --fruit 4 --seeds 14 --undeveloped 1
+  pipstake extract 2026X012-B --seeds 13 --correct     mends a miscount; what is
                                                        not named stays`,
 	define: func(f *flags) action {
 		dir := f.registry()

@@ -17,7 +17,7 @@ type tag struct {
 	copy int // 0 where there is but one
 }
 
-// String is the tag as messages name it: "2026X035-B2, copy 1".
+// String is the tag as messages name it: "2026X012-B2, copy 1".
 func (t tag) String() string {
 	if t.copy == 0 {
 		return t.id.String()

@@ -25,13 +25,13 @@ were up, with half as (N+1)/2 (Coolbear et al. 1984) or N/2 (Farooq et al. 2005)
 
   pipstake germination
   pipstake germination --by pollen-parent --plot season.png
-  pipstake germination 2026X035 --by pot
-  pipstake germination --compare 2026X035,2026X036    Fisher's exact test`,
+  pipstake germination 2026X012 --by pot
+  pipstake germination --compare 2026X012,2026X036    Fisher's exact test`,
 	define: func(f *flags) action {
 		g := &germinationFlags{dir: f.registry()}
 		g.by = f.word("by", "put pots together by `WHAT`: pot, lot, cross, seed-parent,\npollen-parent or year; cross where left out", groupWords...)
 		g.interval = f.word("interval", "the `METHOD` of intervals: wilson or clopper-pearson;\nwilson where left out", "wilson", "clopper-pearson")
-		g.compare = f.text("compare", "tell whether two `CROSSES` differ: 2026X035,2026X036")
+		g.compare = f.text("compare", "tell whether two `CROSSES` differ: 2026X012,2026X036")
 		g.plot = f.text("plot", "draw the curves and intervals to `FILE`: .png, .svg or .pdf")
 		g.force = f.onOff("force", "replace a plot that exists")
 		g.json = f.json()
@@ -140,7 +140,7 @@ func (f *germinationFlags) within(e *env, r *registry.Registry, args []string) (
 	if *f.compare != "" {
 		args = strings.Split(*f.compare, ",")
 		if len(args) != 2 {
-			return nil, &usageError{fmt.Sprintf("--compare %q does not name two crosses", *f.compare), "put one comma between them: 2026X035,2026X036"}
+			return nil, &usageError{fmt.Sprintf("--compare %q does not name two crosses", *f.compare), "put one comma between them: 2026X012,2026X036"}
 		}
 		two, err := e.readIDs(args, ids.CrossLevel)
 		if err != nil {

@@ -30,7 +30,7 @@ const (
 	purpose       = `pipstake issues, prints and tracks the labels of an apple breeder's season`
 	chain         = `cross → seed lot (bag) → pot (pair of stakes) → seedling`
 	seasonExample = `  pipstake init
-  pipstake cross "Larkfield Russet" "Tarn Amber"    in blossom: issues 2026X001
+  pipstake cross "Larkfield Tessel" "Tarn Amber"    in blossom: issues 2026X001
   pipstake bags 2026X001 --lots 3                   labels for the seed bags
   pipstake extract 2026X001-A --seeds 14            what was in the fruit
   pipstake chill 2026X001-A                         into the cold

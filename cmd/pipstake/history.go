@@ -19,7 +19,7 @@ before and after. With an identifier, only what concerns it or what stands below
 it. What is edited in a spreadsheet is not in the history.
 
   pipstake history
-  pipstake history 2026X035-B
+  pipstake history 2026X012-B
   pipstake history --last 3`,
 	define: func(f *flags) action {
 		last := f.count("last", "show only the last `COMMANDS`", 1, 1_000_000)

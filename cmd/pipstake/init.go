@@ -51,6 +51,6 @@ func (e *env) initialise(dir string) error {
 	if other := e.getenv("PIPSTAKE_REGISTRY"); other != "" && e.abs(other) != dir {
 		e.notice("PIPSTAKE_REGISTRY is set, so commands will still use %s", other)
 	}
-	e.next(`register a cross, seed parent first: pipstake cross "Larkfield Russet" "Tarn Amber"`)
+	e.next(`register a cross, seed parent first: pipstake cross "Larkfield Tessel" "Tarn Amber"`)
 	return nil
 }

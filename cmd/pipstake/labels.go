@@ -18,10 +18,10 @@ branch, crosses. A label that should still be in place is printed anew only with
 --replace, which retires the old one: then throw the old one away.
 
   pipstake labels --missing                    exactly what lacks a live label
-  pipstake labels 2026X035-B                   what it lacks, if anything
-  pipstake labels 2026X035-B2 --copy 1 --replace
+  pipstake labels 2026X012-B                   what it lacks, if anything
+  pipstake labels 2026X012-B2 --copy 1 --replace
                                                one stake has faded
-  pipstake labels 2026X035-B --face stake --replace
+  pipstake labels 2026X012-B --face stake --replace
                                                the stakes of all pots of the lot
   pipstake labels --batch 7                    the PDF of batch 7 was lost: writes
                                                it again, and records nothing new

@@ -17,14 +17,14 @@ var lineageCommand = command{
 	options:   "[--generations N] [--svg FILE] [--json]",
 	help: `Shows the ancestors over all generations on record: as a tree, seed parent (♀)
 above pollen parent (♂); in the notation of Purdy et al. 1968, where Larkfield
-Russet/Tarn Amber//Gwennol Goch is their cross as the female with Gwennol Goch;
+Tessel/Tarn Amber//Gwennol Goch is their cross as the female with Gwennol Goch;
 the founders with the share of the genes that comes from each; and Wright's
 coefficient of inbreeding F, with founders taken as unrelated. Founders are the
 same where their names are; a parent called unknown, open or ? is another one
 each time.
 
   pipstake lineage 2031X004                  any seedling of that cross
-  pipstake lineage 2026X035-B2-C             also tells where it is a parent
+  pipstake lineage 2026X012-B2-C             also tells where it is a parent
   pipstake lineage 2031X004 --svg tree.svg   draws the tree`,
 	define: func(f *flags) action {
 		generations := f.count("generations", "how many `GENERATIONS` the tree shows; all where left out", 1, 10_000)

@@ -84,7 +84,7 @@ func TestDrawTree(t *testing.T) {
 	quote := func(s string) string { return `"` + strings.ReplaceAll(s, `"`, `""`) + `"` }
 	rows := "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\n"
 	for i := range names {
-		seed := quote("Larkfield Russet")
+		seed := quote("Larkfield Tessel")
 		if i > 0 {
 			seed = ids.ID{Year: 2000 + i - 1, Cross: 1, Lot: 1, Pot: 1, Seedling: 1}.String()
 		}

@@ -121,7 +121,7 @@ func live(r *registry.Registry, id ids.ID) error {
 	return nil
 }
 
-// parents shows a cross: "♀ Larkfield Russet × ♂ Tarn Amber".
+// parents shows a cross: "♀ Larkfield Tessel × ♂ Tarn Amber".
 func parents(c registry.Cross) string {
 	return fmt.Sprintf("♀ %s × ♂ %s", oneLine(c.SeedParent), oneLine(c.PollenParent))
 }

@@ -19,7 +19,7 @@ const (
 			constructor(options) { window.asked = options.formats.join(); this.seen = 0; }
 			async detect(video) {
 				window.looked = video.videoWidth;
-				const codes = [[], [{ rawValue: "2025X001-B2.K/1" }], [{ rawValue: "2025X001-B2.7/1 10 SOWN 2026-01-17 LARKFIELD RUSSET X TARN AMBER" }]];
+				const codes = [[], [{ rawValue: "2025X001-B2.K/1" }], [{ rawValue: "2025X001-B2.7/1 10 SOWN 2026-01-17 LARKFIELD TESSEL X TARN AMBER" }]];
 				return codes[Math.min(this.seen++, 2)];
 			}
 		};`

@@ -22,7 +22,7 @@ is the identifier, ACQDATE the day of pollination or pricking out, SAMPSTAT 410
 A part of a date that is not known is written as hyphens: 2024----.
 
   pipstake passport --out passport.csv
-  pipstake passport 2026X035 --out passport.csv --institute ABC123
+  pipstake passport 2026X012 --out passport.csv --institute ABC123
   pipstake passport --out - | less`,
 	define: func(f *flags) action {
 		out := f.text("out", "the CSV `FILE`, - for standard output")

@@ -16,7 +16,7 @@ func TestShellWord(t *testing.T) {
 		{"Tarn Amber", "'Tarn Amber'", `"Tarn Amber"`},
 		{"", "''", `""`},
 		{`C:\orchard\sheets`, `'C:\orchard\sheets'`, `C:\orchard\sheets`},
-		{"Belle d'Ancelle", `'Belle d'\''Ancelle'`, `"Belle d'Ancelle"`},
+		{"Orlie d'Ancelle", `'Orlie d'\''Ancelle'`, `"Orlie d'Ancelle"`},
 		{`5" pot`, `'5" pot'`, `"5\" pot"`},
 		{"50%", "50%", `"50%"`},
 		{"$HOME;x", "'$HOME;x'", `"$HOME;x"`},

@@ -12,7 +12,7 @@ import (
 func potTags(n int, copies ...int) []tag {
 	var tags []tag
 	for _, c := range copies {
-		tags = append(tags, tag{registry.StakeFace, ids.ID{Year: 2026, Cross: 35, Lot: 2, Pot: n}, c})
+		tags = append(tags, tag{registry.StakeFace, ids.ID{Year: 2026, Cross: 12, Lot: 2, Pot: n}, c})
 	}
 	return tags
 }

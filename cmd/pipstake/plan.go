@@ -23,7 +23,7 @@ counted yet. CROSS names the crosses to look at; all otherwise.
 
   pipstake plan --seedlings 20
   pipstake plan --seedlings 20 --certainty 99 --rate 70
-  pipstake plan --seedlings 20 2026X035 2026X036`,
+  pipstake plan --seedlings 20 2026X012 2026X036`,
 	define: func(f *flags) action {
 		p := &planFlags{dir: f.registry()}
 		p.seedlings = f.count("seedlings", "how many `SEEDLINGS` you want at least", 1, mostSeedlings)

@@ -14,10 +14,10 @@ var prickCommand = command{
 	options:   "[--seedlings N] [--on DATE] [--out FILE]",
 	help: `Issues the identifiers of seedlings that are pricked out, each into a place of its
 own, and prints a label for each. From then on a seedling is a plant with a name:
-2026X035-B2-C can be the parent of a later cross.
+2026X012-B2-C can be the parent of a later cross.
 
-  pipstake prick 2026X035-B2 --seedlings 5
-  pipstake prick 2026X035-B1 2026X035-B2 --seedlings 3     three of each pot
+  pipstake prick 2026X012-B2 --seedlings 5
+  pipstake prick 2026X012-B1 2026X012-B2 --seedlings 3     three of each pot
 
 Later ones of the same pot go on where the letters stopped.`,
 	define: func(f *flags) action {

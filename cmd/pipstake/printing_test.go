@@ -35,7 +35,7 @@ func TestSheetLostAfterSaving(t *testing.T) {
 	}
 	p := testPress(t, e, "--out", "bags.pdf")
 	err := e.change(dir, func(r *registry.Registry) error {
-		c, err := r.AddCross(registry.NewCross{SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber", Year: 2026})
+		c, err := r.AddCross(registry.NewCross{SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber", Year: 2026})
 		if err != nil {
 			return err
 		}
@@ -98,7 +98,7 @@ func TestPrintingWhenTheRegistryChangesMeanwhile(t *testing.T) {
 				return order{}, err
 			}
 		}
-		c, err := r.AddCross(registry.NewCross{SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber", Year: 2026})
+		c, err := r.AddCross(registry.NewCross{SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber", Year: 2026})
 		if err != nil {
 			return order{}, err
 		}

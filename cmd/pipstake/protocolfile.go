@@ -24,7 +24,7 @@ const protocolTail = `
 
 # One cross may differ from the rest:
 #
-# [cross.2026X035.cold]
+# [cross.2026X012.cold]
 # least_days = 60
 # most_days = 90
 `

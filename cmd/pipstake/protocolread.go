@@ -165,7 +165,7 @@ func (r *protocolReader) crosses() []ids.ID {
 		read, err := ids.Parse(e.path[1])
 		switch {
 		case err != nil:
-			r.fault(e, nil, codeReport(err).what, "name the cross as its label does: [cross.2026X035.cold]")
+			r.fault(e, nil, codeReport(err).what, "name the cross as its label does: [cross.2026X012.cold]")
 		case read.ID.Level() != ids.CrossLevel || read.ID.String() != e.path[1]:
 			r.fault(e, nil, "this is not how a cross is written", "write [cross."+read.ID.At(ids.CrossLevel).String()+"]")
 		case !slices.Contains(found, read.ID):

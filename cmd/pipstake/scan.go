@@ -23,8 +23,8 @@ ends (Ctrl-D; on Windows Ctrl-Z and Enter). A code is the whole text of a label'
 2D code, or an identifier read off the label.
 
   pipstake scan                          then scan label after label
-  pipstake scan 2026X035-B2
-  pipstake scan "2026X035-B2.H/1 7 SOWN 2027-01-14 LARKFIELD RUSSET X TARN AMBER"
+  pipstake scan 2026X012-B2
+  pipstake scan "2026X012-B2.3/1 7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER"
   pipstake scan --json < codes.txt       an object a line; - says the same
 
 A number after a pot records that so many seedlings have come up in it, in all, as

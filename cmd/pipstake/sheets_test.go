@@ -19,7 +19,7 @@ func stocked(t *testing.T, dir string) (lots, pots []ids.ID) {
 	t.Helper()
 	err := registry.Change(dir, registry.Options{}, func(r *registry.Registry) error {
 		day := registry.Date{Year: 2026, Month: 5, Day: 2}
-		c, err := r.AddCross(registry.NewCross{SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber", Pollinated: day})
+		c, err := r.AddCross(registry.NewCross{SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber", Pollinated: day})
 		if err != nil {
 			return err
 		}

@@ -17,10 +17,10 @@ seeds in two pots are 4 and 3. --seeds says it pot by pot. Prints a pair of stak
 for each pot: two labels side by side that are cut out together, copy 1 and
 copy 2, one for each side of the pot.
 
-  pipstake sow 2026X035-B                    all that is left, in one pot
-  pipstake sow 2026X035-B --pots 2           evenly
-  pipstake sow 2026X035-B --seeds 5,2        as said, what remains stays in the bag
-  pipstake sow 2026X035-A 2026X035-B --pots 2 --place "cold frame 1"
+  pipstake sow 2026X012-B                    all that is left, in one pot
+  pipstake sow 2026X012-B --pots 2           evenly
+  pipstake sow 2026X012-B --seeds 5,2        as said, what remains stays in the bag
+  pipstake sow 2026X012-A 2026X012-B --pots 2 --place "cold frame 1"
                                              two pots of each lot, in one PDF`,
 	define: func(f *flags) action {
 		pots := f.count("pots", "how many `POTS` of each lot; 1 where left out", 1, 1000)

@@ -18,7 +18,7 @@ import (
 // a disk are in it: TMPDIR names another, such as one in memory.
 func BenchmarkPair(b *testing.B) {
 	p := built(b)
-	p.run(b, "cross", "Larkfield Russet", "Tarn Amber", "--on", "2026-05-01")
+	p.run(b, "cross", "Larkfield Tessel", "Tarn Amber", "--on", "2026-05-01")
 	p.run(b, "bags", "2026X001", "--on", "2026-11-01")
 	p.run(b, "extract", "2026X001-A", "--seeds", "9999", "--on", "2026-11-02")
 	var start, pair time.Duration
@@ -35,7 +35,7 @@ func BenchmarkPair(b *testing.B) {
 // the process takes.
 func BenchmarkManyStakes(b *testing.B) {
 	p := built(b)
-	p.run(b, "cross", "Larkfield Russet", "Tarn Amber", "--on", "2026-05-01")
+	p.run(b, "cross", "Larkfield Tessel", "Tarn Amber", "--on", "2026-05-01")
 	p.run(b, "bags", "2026X001", "--lots", "5", "--on", "2026-11-01")
 	sow := []string{"sow", "--pots", "1000", "--on", "2027-01-14", "--dpi", "203"}
 	for lot := 'A'; lot <= 'E'; lot++ {

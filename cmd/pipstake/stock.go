@@ -40,7 +40,7 @@ then on every page for that printer and stock is moved.
 
   pipstake stock sheet a4-3x8-70x37 --printer office
   pipstake stock adjust a4-3x8-70x37 --printer office --dx 0.5 --dy -1.25
-  pipstake bags 2026X035 --printer office`,
+  pipstake bags 2026X012 --printer office`,
 	define: func(f *flags) action {
 		asJSON := f.json()
 		dpi := f.word("dpi", "show: the printer's `DOTS` in an inch: 203, 300, 600 or 1200;\n600 where left out",
@@ -279,7 +279,7 @@ func stockTable(s layout.Stock, room label.Room) *table {
 
 // facesOn tries the faces on a stock, with parents' names of a usual length.
 func facesOn(s layout.Stock, dpi int) []faceFacts {
-	const seed, pollen = "Larkfield Russet", "Tarn Amber"
+	const seed, pollen = "Larkfield Tessel", "Tarn Amber"
 	lot := ids.ID{Year: 2026, Cross: 35, Lot: 2}
 	room := s.Room(dpi)
 	var faces []faceFacts

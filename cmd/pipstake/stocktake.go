@@ -24,7 +24,7 @@ stands for all that is in it. Without a FILE the codes come from standard input.
   pipstake stocktake walk.csv
   pipstake stocktake photographs --place "frame 2"
   pipstake stocktake photographs --print replace.pdf
-  pipstake stocktake --of 2026X035-B        then scan label after label
+  pipstake stocktake --of 2026X012-B        then scan label after label
 
 Told are pots seen and not seen, stakes that are lost, stakes of which there seem
 to be two, unknown and void identifiers, and labels with other facts than the

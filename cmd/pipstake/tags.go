@@ -16,10 +16,10 @@ pollination. Cut it out, cover it with clear tape against the rain, punch it at
 the small cross and tie it to the branch, where it stays until the fruit is
 picked.
 
-  pipstake tags 2026X035
-  pipstake tags 2026X035 2026X036
+  pipstake tags 2026X012
+  pipstake tags 2026X012 2026X036
 
-One that was lost: pipstake labels 2026X035 --face branch --replace`,
+One that was lost: pipstake labels 2026X012 --face branch --replace`,
 	define: func(f *flags) action {
 		on := f.day("on", "the `DATE` of printing, yyyy-mm-dd; today where left out")
 		printing := f.printing()

@@ -97,7 +97,7 @@ func TestProgressOnATerminal(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer codes.Close()
-	if _, err := codes.WriteString("2026X035-B2.H/1 7 SOWN 2027-01-14 LARKFIELD RUSSET X TARN AMBER\n"); err != nil {
+	if _, err := codes.WriteString("2026X012-B2.3/1 7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER\n"); err != nil {
 		t.Fatal(err)
 	}
 	term.until("progress", func(s string) bool { return s == "reading the lines of codes: 1" })

@@ -18,8 +18,8 @@ stays, with the reason, and its number is never issued again. The seeds of a
 void pot count as left to sow again. What has live pots or lots below it cannot
 be voided before they are; several identifiers can be named at once.
 
-  pipstake void 2026X035-C --note "fruit dropped in the June storm"
-  pipstake void 2026X035-B 2026X035-B1 --note "mice"`,
+  pipstake void 2026X012-C --note "fruit dropped in the June storm"
+  pipstake void 2026X012-B 2026X012-B1 --note "mice"`,
 	define: func(f *flags) action {
 		dir := f.registry()
 		note := f.text("note", "the reason, a `TEXT` to keep")

@@ -68,7 +68,7 @@ func issueUnder(take locker, dir string) (ids.ID, error) {
 	var id ids.ID
 	opt := Options{Wait: 2 * time.Minute, Command: "pipstake cross", Now: time.Date(2026, 5, 4, 9, 0, 0, 0, time.UTC)}
 	err := changeUnder(take, dir, opt, func(r *Registry) error {
-		c, err := r.AddCross(NewCross{SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber", Year: 2026})
+		c, err := r.AddCross(NewCross{SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber", Year: 2026})
 		if err == nil {
 			id = c.ID
 			_, err = r.AddLots(c.ID, 1, Date{2026, 5, 4})

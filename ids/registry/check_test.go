@@ -7,7 +7,7 @@ import (
 
 // A season with nothing to find.
 const (
-	cleanCrosses   = "2026X034,Larkfield Russet,Tarn Amber,2026-05-04,12,,\n2026X035,Härmä Punanen,Gwennol Goch,2026-05-06,,,"
+	cleanCrosses   = "2026X034,Larkfield Tessel,Tarn Amber,2026-05-04,12,,\n2026X012,Härmä Punanen,Gwennol Goch,2026-05-06,,,"
 	cleanLots      = "2026X034-A,2026-08-01,2026-11-15,4,14,1,2026-11-20,,\n2026X034-B,2026-08-01,,,,,,,"
 	cleanPots      = "2026X034-A1,7,2027-01-14,,,\n2026X034-A2,6,2027-01-14,,,"
 	cleanSeedlings = "2026X034-A1-A,2027-04-01,,"
@@ -42,17 +42,17 @@ func TestCheck(t *testing.T) {
 
 		{"an identifier twice", []change{{"lots.csv", "", "\n2026X034-A,,,,,,,,"}},
 			`lots.csv row 4, column id: "2026X034-A" stands in row 2 already; delete one of the two rows, or give it its right identifier`},
-		{"a cross twice, written in two ways", []change{{"crosses.csv", "", "\n2026x035,A,B,,,,"}},
-			`crosses.csv row 4, column id: "2026x035" is read as 2026X035, but not written so; write 2026X035
-crosses.csv row 4, column id: "2026x035" stands in row 3 already; delete one of the two rows, or give it its right identifier`},
+		{"a cross twice, written in two ways", []change{{"crosses.csv", "", "\n2026x012,A,B,,,,"}},
+			`crosses.csv row 4, column id: "2026x012" is read as 2026X012, but not written so; write 2026X012
+crosses.csv row 4, column id: "2026x012" stands in row 3 already; delete one of the two rows, or give it its right identifier`},
 
 		{"numbers from the middle", []change{{"crosses.csv", "", "\n2027X100,A,B,,,,"}}, ""},
-		{"a cross skipped", []change{{"crosses.csv", "2026X035", "2026X036"}},
-			`crosses.csv row 3, column id: "2026X036" does not follow on the one before: 2026X035 is missing; put the row back; if the number was given up, with the state void`},
-		{"crosses skipped", []change{{"crosses.csv", "2026X035", "2026X1000"}},
-			`crosses.csv row 3, column id: "2026X1000" does not follow on the one before: 2026X035 to 2026X999 are missing; put the row back; if the number was given up, with the state void`},
-		{"the first lot skipped", []change{{"lots.csv", "", "\n2026X035-B,,,,,,,,"}, withBag("2026X035-B")},
-			`lots.csv row 4, column id: "2026X035-B" does not follow on the one before: 2026X035-A is missing; put the row back; if the number was given up, with the state void`},
+		{"a cross skipped", []change{{"crosses.csv", "2026X012", "2026X036"}},
+			`crosses.csv row 3, column id: "2026X036" does not follow on the one before: 2026X012 is missing; put the row back; if the number was given up, with the state void`},
+		{"crosses skipped", []change{{"crosses.csv", "2026X012", "2026X1000"}},
+			`crosses.csv row 3, column id: "2026X1000" does not follow on the one before: 2026X012 to 2026X999 are missing; put the row back; if the number was given up, with the state void`},
+		{"the first lot skipped", []change{{"lots.csv", "", "\n2026X012-B,,,,,,,,"}, withBag("2026X012-B")},
+			`lots.csv row 4, column id: "2026X012-B" does not follow on the one before: 2026X012-A is missing; put the row back; if the number was given up, with the state void`},
 		{"a pot skipped", []change{{"pots.csv", "2026X034-A2", "2026X034-A3"}, {"labels.csv", "2026X034-A2,1", "2026X034-A3,1"}, {"labels.csv", "2026X034-A2,2", "2026X034-A3,2"}},
 			`pots.csv row 3, column id: "2026X034-A3" does not follow on the one before: 2026X034-A2 is missing; put the row back; if the number was given up, with the state void`},
 		{"a void pot is not skipped", []change{{"pots.csv", "", "\n2026X034-A3,2,2027-01-20,,void,"}}, ""},
@@ -67,8 +67,8 @@ pots.csv row 3, column id: "2026X034-A2" does not follow on the one before: 2026
 
 		{"a lot without its cross", []change{{"lots.csv", "", "\n2026X036-A,,,,,,,,"}, withBag("2026X036-A")},
 			`lots.csv row 4, column id: "2026X036-A" belongs to cross 2026X036, which has no row in crosses.csv; put that row back, or correct the identifier`},
-		{"a pot without its lot", []change{{"pots.csv", "", "\n2026X035-A1,3,,,,"}, {"labels.csv", "", "\n4,,stake,2026X035-A1,1,t,2,1,,\n4,,stake,2026X035-A1,2,t,2,2,,"}},
-			`pots.csv row 4, column id: "2026X035-A1" belongs to seed lot 2026X035-A, which has no row in lots.csv; put that row back, or correct the identifier`},
+		{"a pot without its lot", []change{{"pots.csv", "", "\n2026X012-A1,3,,,,"}, {"labels.csv", "", "\n4,,stake,2026X012-A1,1,t,2,1,,\n4,,stake,2026X012-A1,2,t,2,2,,"}},
+			`pots.csv row 4, column id: "2026X012-A1" belongs to seed lot 2026X012-A, which has no row in lots.csv; put that row back, or correct the identifier`},
 		{"a seedling without its pot", []change{{"seedlings.csv", "", "\n2026X034-A3-A,,,"}, {"labels.csv", "", "\n4,,seedling,2026X034-A3-A,,t,2,1,,"}},
 			`seedlings.csv row 3, column id: "2026X034-A3-A" belongs to pot 2026X034-A3, which has no row in pots.csv; put that row back, or correct the identifier`},
 		{"a count without its pot", []change{{"emergence.csv", "", "\n2026X034-A3,2027-03-01,1,"}},
@@ -153,15 +153,15 @@ seedlings.csv row 2, column state: is not void, but cross 2026X034 is; void 2026
 			`pots.csv row 3, column seeds: "6,0" is not a whole number; probably 6; write it so if that is right`},
 		{"a negative count", []change{{"pots.csv", "A2,6", "A2,-6"}}, `pots.csv row 3, column seeds: "-6" is less than none; write what was counted`},
 		{"a huge count", []change{{"pots.csv", "A2,6", "A2,6000000"}}, `pots.csv row 3, column seeds: "6000000" is more than 1000000; write what was counted`},
-		{"an exponent for an identifier", []change{{"crosses.csv", "2026X035", "2.026E+38"}},
+		{"an exponent for an identifier", []change{{"crosses.csv", "2026X012", "2.026E+38"}},
 			`crosses.csv row 3, column id: "2.026E+38" is not an identifier: a spreadsheet made a number of it; take the identifier from the label, and format the column as text`},
-		{"an identifier short of a zero", []change{{"crosses.csv", "2026X035", "2026X35"}},
-			`crosses.csv row 3, column id: "2026X35" is not an identifier: the number of a cross has at least 3 digits; if that is what is meant, write "2026X035"`},
-		{"a wrong check character", []change{{"crosses.csv", "2026X035", "2026X035.A"}},
-			`crosses.csv row 3, column id: "2026X035.A" has the check character A, but that of 2026X035 is 8; take the identifier from the label, and format the column as text`},
-		{"no identifier", []change{{"crosses.csv", "2026X035", " "}},
+		{"an identifier short of a zero", []change{{"crosses.csv", "2026X012", "2026X35"}},
+			`crosses.csv row 3, column id: "2026X35" is not an identifier: the number of a cross has at least 3 digits; if that is what is meant, write "2026X012"`},
+		{"a wrong check character", []change{{"crosses.csv", "2026X012", "2026X012.A"}},
+			`crosses.csv row 3, column id: "2026X012.A" has the check character A, but that of 2026X012 is 8; take the identifier from the label, and format the column as text`},
+		{"no identifier", []change{{"crosses.csv", "2026X012", " "}},
 			`crosses.csv row 3, column id: " " is not an identifier: nothing is there; take the identifier from the label, and format the column as text`},
-		{"an empty identifier", []change{{"crosses.csv", "2026X035", ""}},
+		{"an empty identifier", []change{{"crosses.csv", "2026X012", ""}},
 			`crosses.csv row 3, column id: the identifier is missing; take it from the label, or delete the row if it stands for nothing`},
 		{"a look-alike dash", []change{{"lots.csv", "2026X034-B", "2026X034–B"}},
 			`lots.csv row 3, column id: "2026X034–B" is read as 2026X034-B, but not written so; write 2026X034-B`},

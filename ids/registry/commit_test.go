@@ -28,7 +28,7 @@ func testStore(d *testDisk) store {
 
 // saveSeason changes five of the files and the history in one commit.
 func saveSeason(r *Registry) error {
-	c, err := r.AddCross(NewCross{SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber", Pollinated: Date{2026, 5, 4}})
+	c, err := r.AddCross(NewCross{SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber", Pollinated: Date{2026, 5, 4}})
 	if err != nil {
 		return err
 	}

@@ -15,7 +15,7 @@ func TestFindingOn(t *testing.T) {
 	if err := Init(dir); err != nil {
 		t.Fatal(err)
 	}
-	rows := "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\n\n2026x001, Larkfield Russet ,Tarn Amber,,,,\n2026X001,again,Tarn Amber,,,,\n"
+	rows := "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\n\n2026x001, Larkfield Tessel ,Tarn Amber,,,,\n2026X001,again,Tarn Amber,,,,\n"
 	if err := os.WriteFile(filepath.Join(dir, MarkerFile), []byte(rows), 0o666); err != nil {
 		t.Fatal(err)
 	}
@@ -27,7 +27,7 @@ func TestFindingOn(t *testing.T) {
 		id, column string
 		want       Finding
 	}{
-		{"2026X001", "seed_parent", Finding{"crosses.csv", 3, "seed_parent", " Larkfield Russet ", "what", "remedy"}},
+		{"2026X001", "seed_parent", Finding{"crosses.csv", 3, "seed_parent", " Larkfield Tessel ", "what", "remedy"}},
 		{"2026X001", "id", Finding{"crosses.csv", 3, "id", "2026x001", "what", "remedy"}},
 		{"2026X002", "id", Finding{"crosses.csv", 0, "id", "", "what", "remedy"}},
 		{"2026X001-A", "state", Finding{"lots.csv", 0, "state", "", "what", "remedy"}},

@@ -12,7 +12,7 @@ import (
 func TestMend(t *testing.T) {
 	files := emptyFiles()
 	files["r/crosses.csv"] = "id;seed_parent;pollen_parent;pollinated;flowers;state;notes\n" +
-		"2026x001; Larkfield Russet ;@home;2026–05–04;１２; Void;-2 °C\n" +
+		"2026x001; Larkfield Tessel ;@home;2026–05–04;１２; Void;-2 °C\n" +
 		"\"2026X002 \";Tarn Amber;Gwennol Goch;04/05/2026;14,0;;\"kept, as is\"\n"
 	files["r/lots.csv"] = "id,issued,extracted,fruit,seeds,undeveloped,chilled,state,notes\n2O26X002-A,,,,,,,,\n2026x002b,,,,,,,,\n"
 	files["r/stocks.csv"] = "name,kind,paper,columns,rows,label_width,label_height,left,top,pitch_x,pitch_y,turned,notes\n own,Roll,62x29,1,1,62,29,0,0,62,29,,\n"
@@ -22,7 +22,7 @@ func TestMend(t *testing.T) {
 		for _, f := range r.Mend() {
 			shown = append(shown, fmt.Sprintf("%s %d %s: %s -> %s", f.Finding.File, f.Finding.Row, f.Finding.Column, f.Finding.Value, f.Want))
 		}
-		if c := r.Crosses()[0]; c.SeedParent != "Larkfield Russet" || c.PollenParent != "@home" || c.State != Void || c.Flowers != Known(12) {
+		if c := r.Crosses()[0]; c.SeedParent != "Larkfield Tessel" || c.PollenParent != "@home" || c.State != Void || c.Flowers != Known(12) {
 			t.Errorf("read as %+v", c)
 		}
 		return nil
@@ -32,7 +32,7 @@ func TestMend(t *testing.T) {
 	}
 	want := []string{
 		"crosses.csv 2 id: 2026x001 -> 2026X001",
-		"crosses.csv 2 seed_parent:  Larkfield Russet  -> Larkfield Russet",
+		"crosses.csv 2 seed_parent:  Larkfield Tessel  -> Larkfield Tessel",
 		"crosses.csv 2 pollen_parent: @home -> '@home",
 		"crosses.csv 2 pollinated: 2026–05–04 -> 2026-05-04",
 		"crosses.csv 2 flowers: １２ -> 12",
@@ -48,7 +48,7 @@ func TestMend(t *testing.T) {
 	}
 	for name, want := range map[string]string{
 		"crosses.csv": "id;seed_parent;pollen_parent;pollinated;flowers;state;notes\n" +
-			"2026X001;Larkfield Russet;'@home;2026-05-04;12;void;'-2 °C\n" +
+			"2026X001;Larkfield Tessel;'@home;2026-05-04;12;void;'-2 °C\n" +
 			"\"2026X002\";Tarn Amber;Gwennol Goch;04/05/2026;14,0;;\"kept, as is\"\n",
 		"lots.csv": "id,issued,extracted,fruit,seeds,undeveloped,chilled,state,notes\n2O26X002-A,,,,,,,,\n2026X002-B,,,,,,,,\n",
 	} {

@@ -143,7 +143,7 @@ func (l *listing[T]) changes() []fileChange { return l.changesBy(l.position[0]) 
 func (h *history) changes() []fileChange { return nil }
 
 // record writes a row as one text: its cells that are not empty with their
-// columns, as in "id=2026X001,seed_parent=Larkfield Russet". A cell with a
+// columns, as in "id=2026X001,seed_parent=Larkfield Tessel". A cell with a
 // comma, a quote or a line break stands in quotes, as in a file.
 func (f *csvFile) record(row int) string {
 	var cells []string

@@ -34,7 +34,7 @@ var (
 func aSeason() []func(*Registry) error {
 	return []func(*Registry) error{
 		func(r *Registry) error {
-			_, err := r.AddCross(NewCross{SeedParent: "Larkfield Russet", PollenParent: `5" pot, "north"`, Pollinated: Date{2026, 5, 4}, Notes: "=1+1"})
+			_, err := r.AddCross(NewCross{SeedParent: "Larkfield Tessel", PollenParent: `5" pot, "north"`, Pollinated: Date{2026, 5, 4}, Notes: "=1+1"})
 			return err
 		},
 		func(r *Registry) error { _, err := r.AddLots(firstCross, 2, Date{2026, 8, 1}); return err },
@@ -119,7 +119,7 @@ func TestHistoryRows(t *testing.T) {
 	d := newTestDisk(emptyFiles())
 	play(t, d, append(aSeason()[:4], func(r *Registry) error { _, err := r.Undo(); return err })...)
 	want := `entry,when,command,undoes,from,file,row,key,column,before,after
-1,2026-11-14T09:30:00Z,pipstake step,,,crosses.csv,2,2026X001,,,"id=2026X001,seed_parent=Larkfield Russet,""pollen_parent=5"""" pot, """"north"""""",pollinated=2026-05-04,notes='=1+1"
+1,2026-11-14T09:30:00Z,pipstake step,,,crosses.csv,2,2026X001,,,"id=2026X001,seed_parent=Larkfield Tessel,""pollen_parent=5"""" pot, """"north"""""",pollinated=2026-05-04,notes='=1+1"
 2,2026-11-14T09:30:00Z,pipstake step+,,,lots.csv,2,2026X001-A,,,"id=2026X001-A,issued=2026-08-01"
 2,2026-11-14T09:30:00Z,pipstake step+,,,lots.csv,3,2026X001-B,,,"id=2026X001-B,issued=2026-08-01"
 3,2026-11-14T09:30:00Z,pipstake step++,,,lots.csv,2,2026X001-A,extracted,,2026-10-01
@@ -164,7 +164,7 @@ func TestUndoRefuses(t *testing.T) {
 		then  func(*testDisk)
 		want  string
 	}{
-		{"a row edited since", 1, edit("crosses.csv", "Russet", "Pearmain"),
+		{"a row edited since", 1, edit("crosses.csv", "Tessel", "Pearmain"),
 			`the row of 2026X001 in crosses.csv is no longer as "pipstake step" wrote it; it was changed by hand since, so take it back by hand`},
 		{"a cell edited since", 3, edit("lots.csv", ",9,", ",11,"),
 			`the cell seeds of 2026X001-A in lots.csv no longer holds "9", which "pipstake step++" wrote; it was changed by hand since, so take it back by hand`},

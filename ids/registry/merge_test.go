@@ -77,7 +77,7 @@ func printBags(stock string, sheet, cell int, lots ...ids.ID) func(*Registry) er
 func TestMergeJoins(t *testing.T) {
 	a, b := firstCross.Child(1), firstCross.Child(2)
 	lots := func(r *Registry) error { _, err := r.AddLots(firstCross, 2, Date{2026, 8, 1}); return err }
-	here, there := two(t, cross("Larkfield Russet", "Tarn Amber"), lots, printBags("s", 1, 1, a), extract(b, 9))
+	here, there := two(t, cross("Larkfield Tessel", "Tarn Amber"), lots, printBags("s", 1, 1, a), extract(b, 9))
 	then(t, here, "here", extract(a, 20), cross("Here", "Only"), printBags("s", 1, 2, b), extract(b, 8))
 	then(t, there, "there", extract(a, 20), // the same on both sides
 		func(r *Registry) error {
@@ -135,7 +135,7 @@ func TestMergeJoins(t *testing.T) {
 // Where neither history tells, the side that is preferred is kept, and told.
 func TestMergeDifferences(t *testing.T) {
 	for _, prefer := range []Side{Here, There} {
-		here, there := two(t, cross("Larkfield Russet", "Tarn Amber"))
+		here, there := two(t, cross("Larkfield Tessel", "Tarn Amber"))
 		edit(here, "crosses.csv", "2026-05-04,,,", "2026-05-04,12,,north")
 		edit(there, "crosses.csv", "2026-05-04,,,", "2026-05-04,14,void,south")
 		m, err := merge(t, here, there, prefer)
@@ -168,7 +168,7 @@ func TestMergeClash(t *testing.T) {
 	lot := func(cross ids.ID, day int) func(*Registry) error {
 		return func(r *Registry) error { _, err := r.AddLots(cross, 1, Date{2026, 8, day}); return err }
 	}
-	here, there := two(t, cross("Larkfield Russet", "Tarn Amber"))
+	here, there := two(t, cross("Larkfield Tessel", "Tarn Amber"))
 	then(t, here, "here", cross("A", "B"), lot(firstCross, 1))
 	then(t, there, "there", cross("C", "B"), lot(second, 1), lot(firstCross, 2), printBags("s", 1, 1, second.Child(1)))
 	before := tablesOf(t, here)
@@ -211,12 +211,12 @@ func TestMergeClash(t *testing.T) {
 // is never issued for something else, on either side.
 func TestMergeAfterUndo(t *testing.T) {
 	undo := func(r *Registry) error { _, err := r.Undo(); return err }
-	here, there := two(t, cross("Larkfield Russet", "Tarn Amber"), cross("A", "B"))
+	here, there := two(t, cross("Larkfield Tessel", "Tarn Amber"), cross("A", "B"))
 	then(t, here, "undo", undo)
 	if _, err := merge(t, here, there, Here); err != nil || len(open(t, here).Crosses()) != 2 {
 		t.Errorf("%v, %v", open(t, here).Crosses(), err)
 	}
-	here, there = two(t, cross("Larkfield Russet", "Tarn Amber"))
+	here, there = two(t, cross("Larkfield Tessel", "Tarn Amber"))
 	then(t, here, "here", cross("A", "B"), undo)
 	then(t, there, "there", cross("C", "B"))
 	_, err := merge(t, here, there, Here)
@@ -227,7 +227,7 @@ func TestMergeAfterUndo(t *testing.T) {
 	if _, err := merge(t, there, here, Here); err != nil {
 		t.Errorf("the other way: %v", err)
 	}
-	here, there = two(t, cross("Larkfield Russet", "Tarn Amber"))
+	here, there = two(t, cross("Larkfield Tessel", "Tarn Amber"))
 	then(t, there, "there", cross("A", "B"), undo)
 	if _, err := merge(t, here, there, Here); err != nil {
 		t.Fatal(err)
@@ -239,7 +239,7 @@ func TestMergeAfterUndo(t *testing.T) {
 }
 
 func TestMergeRefusesDamage(t *testing.T) {
-	here, there := two(t, cross("Larkfield Russet", "Tarn Amber"))
+	here, there := two(t, cross("Larkfield Tessel", "Tarn Amber"))
 	edit(there, "crosses.csv", "2026-05-04", "04/05/2026")
 	_, err := merge(t, here, there, Here)
 	want := `/mnt/laptop/crosses.csv row 2, column pollinated: "04/05/2026" is not a date; probably 2026-05-04 or 2026-04-05; day and month cannot be told apart, so write the one that is right`

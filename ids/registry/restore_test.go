@@ -17,7 +17,7 @@ var (
 func TestRestore(t *testing.T) {
 	whole := func() Recovered {
 		return Recovered{
-			Crosses: []Cross{{ID: cross1, SeedParent: "LARKFIELD RUSSET", PollenParent: "TARN AMBER"}},
+			Crosses: []Cross{{ID: cross1, SeedParent: "LARKFIELD TESSEL", PollenParent: "TARN AMBER"}},
 			Lots:    []Lot{{ID: lot1B}},
 			Pots:    []Pot{{ID: pot1B2, Seeds: Known(7)}},
 			Labels:  []Label{{Batch: 1, Face: StakeFace, ID: pot1B2, Copy: 1, Sheet: 1, Cell: 1}},

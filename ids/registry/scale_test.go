@@ -54,17 +54,17 @@ func large(pots int) *testDisk {
 		}
 		pot := ids.ID{Year: 2000 + i/100/2000, Cross: 1 + i/100%2000, Lot: 1 + i/5%20, Pot: 1 + i%5}
 		if i%100 == 0 {
-			fmt.Fprintf(&crosses, "%s,Larkfield Russet,Härmä Punanen,%d-05-04,12,,\r\n", pot.At(ids.CrossLevel), pot.Year)
+			fmt.Fprintf(&crosses, "%s,Larkfield Tessel,Härmä Punanen,%d-05-04,12,,\r\n", pot.At(ids.CrossLevel), pot.Year)
 		}
 		if i%5 == 0 {
 			lot := pot.At(ids.LotLevel)
 			fmt.Fprintf(&lots, "%s,%d-08-01,%d-11-15,4,26,1,%d-11-20,,\r\n", lot, pot.Year, pot.Year, pot.Year)
-			fmt.Fprintf(&labels, "%d,%d-08-01,bag,%s,,a4-3x8-70x37,%d,%d,%s LARKFIELD RUSSET X HARMA PUNANEN,\r\n", 1+i/100, pot.Year, lot, 1+i/120, 1+i/5%24, lot.WithCheck())
+			fmt.Fprintf(&labels, "%d,%d-08-01,bag,%s,,a4-3x8-70x37,%d,%d,%s LARKFIELD TESSEL X HARMA PUNANEN,\r\n", 1+i/100, pot.Year, lot, 1+i/120, 1+i/5%24, lot.WithCheck())
 		}
 		fmt.Fprintf(&rows, "%s,5,%d-01-14,bench %d,,\r\n", pot, pot.Year+1, i%12)
 		fmt.Fprintf(&counts, "%s,%d-03-01,%d,,\r\n", pot, pot.Year+1, i%6)
 		for stake := 1; stake <= 2; stake++ {
-			fmt.Fprintf(&stakes, "%d,%d-01-14,stake,%s,%d,a4-cut-148x20,%d,%d,%s/%d 5 SOWN %d-01-14 LARKFIELD RUSSET X HARMA PUNANEN,\r\n",
+			fmt.Fprintf(&stakes, "%d,%d-01-14,stake,%s,%d,a4-cut-148x20,%d,%d,%s/%d 5 SOWN %d-01-14 LARKFIELD TESSEL X HARMA PUNANEN,\r\n",
 				1+i/100, pot.Year+1, pot, stake, 1+i/10, i%10*2+stake, pot.WithCheck(), stake, pot.Year+1)
 		}
 	}

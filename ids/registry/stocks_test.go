@@ -120,7 +120,7 @@ func TestStockIsSavedWholeOrNotAtAll(t *testing.T) {
 		if err := r.AddStock(ownStock); err != nil {
 			return err
 		}
-		_, err := r.AddCross(NewCross{SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber", Pollinated: Date{2026, 5, 4}})
+		_, err := r.AddCross(NewCross{SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber", Pollinated: Date{2026, 5, 4}})
 		return err
 	}
 	files := emptyFiles()
@@ -165,7 +165,7 @@ func TestStockIsSavedWholeOrNotAtAll(t *testing.T) {
 func TestSheetOf(t *testing.T) {
 	const header = "batch,printed,face,id,copy,stock,sheet,cell,payload,state\r\n"
 	r, err := Open(newRegistry(t, map[string]string{
-		"crosses.csv": "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\r\n2026X001,Larkfield Russet,Tarn Amber,,,,\r\n",
+		"crosses.csv": "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\r\n2026X001,Larkfield Tessel,Tarn Amber,,,,\r\n",
 		"labels.csv": header + "1,,bag,2026X001-A,,s,1,1,,\r\n1,,bag,2026X001-B,,s,1,2,,spoilt\r\n" +
 			"2,,bag,2026X001-C,,s,1,4,,replaced\r\n2,,bag,2026X001-D,,s,2,1,,\r\n" +
 			"3,,bag,X001-E,,s,2,2,,spoilt\r\n3,,bag,2026X001-E,,s,2,3,,spoilt\r\n" + // one identifier is lost
@@ -191,7 +191,7 @@ func TestSheetOf(t *testing.T) {
 
 func TestCheckFindsLabelsOverOneAnother(t *testing.T) {
 	r, err := Open(newRegistry(t, map[string]string{
-		"crosses.csv": "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\r\n2026X001,Larkfield Russet,Tarn Amber,,,,\r\n",
+		"crosses.csv": "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\r\n2026X001,Larkfield Tessel,Tarn Amber,,,,\r\n",
 		"lots.csv":    "id,issued,extracted,fruit,seeds,undeveloped,chilled,state,notes\r\n2026X001-A,,,,,,,,\r\n2026X001-B,,,,,,,,\r\n",
 		"labels.csv": "batch,printed,face,id,copy,stock,sheet,cell,payload,state\r\n" +
 			"1,,bag,2026X001-A,,s,1,7,,\r\n2,,bag,2026X001-B,,s,1,7,,\r\n",

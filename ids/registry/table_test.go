@@ -95,10 +95,10 @@ func readFile(t *testing.T, dir, name string) string {
 func TestSaveKeepsEveryOtherByte(t *testing.T) {
 	rows := [][]string{
 		{"Row", "notes", "pollen_parent", "ID", "seed_parent", "state", "pollinated", "flowers", "weather, wind"},
-		{"a", " 5\" pot; \"north\" bed,\tdry ", "Tarn Amber", "2026X001", "Larkfield Russet", "", "2026-05-04", "012", "-2 °C"},
-		{"b", "", "Härmä Punanen", "2026x002", "Belle d'Ancelle", "", "2026-05-05", " 7 ", "=1+1"},
+		{"a", " 5\" pot; \"north\" bed,\tdry ", "Tarn Amber", "2026X001", "Larkfield Tessel", "", "2026-05-04", "012", "-2 °C"},
+		{"b", "", "Härmä Punanen", "2026x002", "Orlie d'Ancelle", "", "2026-05-05", " 7 ", "=1+1"},
 		{"", "", "", "", "", "", "", "", ""},
-		{"c", "two\nlines", "Złota Struga", "2026X003", "Gwennol Goch", "", "", "", ""},
+		{"c", "two\nlines", "Błota Struga", "2026X003", "Gwennol Goch", "", "", "", ""},
 	}
 	for _, s := range styles() {
 		if s.lineEnd == "\r" {
@@ -136,14 +136,14 @@ func TestSaveKeepsEveryOtherByte(t *testing.T) {
 // rows, spaces. The bytes around a changed cell stay.
 func TestSaveKeepsHandEditedRows(t *testing.T) {
 	before := "id;seed_parent;\"pollen_parent\";pollinated;flowers;state;notes\n" +
-		"2026X001;Larkfield Russet;Tarn Amber\n" + // cut short
+		"2026X001;Larkfield Tessel;Tarn Amber\n" + // cut short
 		"\n;;;;;;\n  \n" + // blank
-		"2026X002 ;\"Larkfield Russet\";5\" pot;2026-05-04;;;\"old\"\n" +
+		"2026X002 ;\"Larkfield Tessel\";5\" pot;2026-05-04;;;\"old\"\n" +
 		"2026X003;A;B;;;;;;\n"
 	after := "id;seed_parent;\"pollen_parent\";pollinated;flowers;state;notes\n" +
-		"2026X001;Larkfield Russet;Tarn Amber;;;void;frost\n" +
+		"2026X001;Larkfield Tessel;Tarn Amber;;;void;frost\n" +
 		"\n;;;;;;\n  \n" +
-		"2026X002 ;\"Larkfield Russet\";5\" pot;2026-05-04;;void;\"old; frost\"\n" +
+		"2026X002 ;\"Larkfield Tessel\";5\" pot;2026-05-04;;void;\"old; frost\"\n" +
 		"2026X003;A;B;;;void;frost;;\n"
 	dir := newRegistry(t, map[string]string{"crosses.csv": before})
 	err := Change(dir, Options{}, func(r *Registry) error {

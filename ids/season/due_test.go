@@ -19,7 +19,7 @@ func orchard(t *testing.T, lots int, work func(r *registry.Registry) error) *reg
 		t.Fatal(err)
 	}
 	err := registry.Change(dir, registry.Options{}, func(r *registry.Registry) error {
-		cross, err := r.AddCross(registry.NewCross{SeedParent: "Larkfield Russet", PollenParent: "Tarn Amber", Pollinated: day(t, "2025-05-02"), Year: 2025})
+		cross, err := r.AddCross(registry.NewCross{SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber", Pollinated: day(t, "2025-05-02"), Year: 2025})
 		if err != nil {
 			return err
 		}

@@ -16,7 +16,7 @@ import (
 func nursery(t *testing.T) *registry.Registry {
 	t.Helper()
 	return orchard(t, 1, func(r *registry.Registry) error {
-		other, err := r.AddCross(registry.NewCross{SeedParent: "tarn  amber", PollenParent: "Larkfield Russet", Pollinated: day(t, "2024-05-02"), Year: 2024})
+		other, err := r.AddCross(registry.NewCross{SeedParent: "tarn  amber", PollenParent: "Larkfield Tessel", Pollinated: day(t, "2024-05-02"), Year: 2024})
 		if err != nil {
 			return err
 		}
@@ -66,8 +66,8 @@ func TestGerminateBy(t *testing.T) {
 		{ByCross, "2024X001 0/5+1 of 1, 2025X001 15/18+5 of 2 (1 died)"}, // 2·5/10 and 6·18/24 = 4.5
 		{ByLot, "2024X001-A 0/5+1 of 1, 2025X001-A 15/18+5 of 2 (1 died)"},
 		{ByPot, "2024X001-A1 0/5+0 of 1, 2025X001-A1 9/10+0 of 1 (1 died), 2025X001-A2 6/8+0 of 1"},
-		{BySeedParent, "Larkfield Russet 15/18+5 of 2 (1 died), tarn  amber 0/5+1 of 1"},
-		{ByPollenParent, "Larkfield Russet 0/5+1 of 1, Tarn Amber 15/18+5 of 2 (1 died)"},
+		{BySeedParent, "Larkfield Tessel 15/18+5 of 2 (1 died), tarn  amber 0/5+1 of 1"},
+		{ByPollenParent, "Larkfield Tessel 0/5+1 of 1, Tarn Amber 15/18+5 of 2 (1 died)"},
 		{ByYear, "2024 0/5+1 of 1, 2025 15/18+5 of 2 (1 died)"},
 	} {
 		out := Germinate(r, practice, c.by, nil)

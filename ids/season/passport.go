@@ -20,7 +20,7 @@ type Passport struct {
 	Genus     string // GENUS
 	Species   string // SPECIES
 	Crop      string // CROPNAME
-	Name      string // ACCENAME: the parents, as "Larkfield Russet × Tarn Amber"
+	Name      string // ACCENAME: the parents, as "Larkfield Tessel × Tarn Amber"
 	Acquired  string // ACQDATE: yyyymmdd, with hyphens for a part that is not known
 	Breeder   string // BREDNAME
 	Status    string // SAMPSTAT

@@ -22,7 +22,7 @@ var resolutions = []int{203, 300, 600, 1200}
 // sample are payloads from the shortest identifier with its check character to
 // one that only the largest QR codes hold.
 var sample = []string{
-	"2026X035.K", "2026X035-B2.H/1", "2026X035-B2-C.5", "2026X12035-AB12-AC.7/2", payloadOf(47), payloadOf(64), payloadOf(90), payloadOf(maxPayload),
+	"2026X012.K", "2026X012-B2.3/1", "2026X012-B2-C.5", "2026X12035-AB12-AC.7/2", payloadOf(47), payloadOf(64), payloadOf(90), payloadOf(maxPayload),
 }
 
 // Every code that comes out is as the rules want it, and an exhaustive search
@@ -146,7 +146,7 @@ func exhaustive(room Room, made []found) found {
 // The first payload that reaches level M wins, even where the next one would
 // have a larger module; where none does the last one is taken.
 func TestChooseOrder(t *testing.T) {
-	compact, full := "2026X035-B2.H/1", payloadOf(64)
+	compact, full := "2026X012-B2.3/1", payloadOf(64)
 	for _, c := range []struct {
 		side float64
 		dpi  int
@@ -180,7 +180,7 @@ func TestLevelHNeedsALargerModule(t *testing.T) {
 		{33 * 0.508, "QR 25×25, level H, module 0.51 mm"},
 		{33*0.508 - 0.1, "QR 21×21, level Q, module 0.55 mm"},
 	} {
-		s, err := chosen(Room{c.side, c.side, 600}, "2026X035-B2.H/1")
+		s, err := chosen(Room{c.side, c.side, 600}, "2026X012-B2.3/1")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -212,7 +212,7 @@ func TestTooSmallSaysWhatWouldDo(t *testing.T) {
 }
 
 func TestChooseRefuses(t *testing.T) {
-	const compact = "2026X035-B2.H/1"
+	const compact = "2026X012-B2.3/1"
 	for _, c := range []struct {
 		name     string
 		room     Room
@@ -220,7 +220,7 @@ func TestChooseRefuses(t *testing.T) {
 		want     string
 	}{
 		{"small", Room{7, 20, 300}, []string{payloadOf(64), compact},
-			`a room of 7.0×20.0 mm is too small for a readable code of "2026X035-B2.H/1" at 300 dpi: it needs a square of at least 7.7 mm`},
+			`a room of 7.0×20.0 mm is too small for a readable code of "2026X012-B2.3/1" at 300 dpi: it needs a square of at least 7.7 mm`},
 		{"no width", Room{0, 20, 300}, []string{compact}, "a room of 0×20 mm cannot hold a code: give sides between 0 and 10000 mm"},
 		{"no number", Room{20, nan(), 300}, []string{compact}, "a room of 20×NaN mm cannot hold a code: give sides between 0 and 10000 mm"},
 		{"resolution", Room{20, 20, 0}, []string{compact}, "0 dpi is not a printer's resolution: give 203, 300, 600 or 1200"},

@@ -118,8 +118,8 @@ func TestEncodeRefuses(t *testing.T) {
 		dpi     int
 		want    string
 	}{
-		{"lower case", QR, 'M', "2026X035-b2", 4, 300,
-			`code text "2026X035-b2", character 10: 'b' is not a character of a label's code; keep to 0–9, A–Z, space and $%*+-./:`},
+		{"lower case", QR, 'M', "2026X012-b2", 4, 300,
+			`code text "2026X012-b2", character 10: 'b' is not a character of a label's code; keep to 0–9, A–Z, space and $%*+-./:`},
 		{"accent", QR, 'M', "É", 4, 300,
 			`code text "É", character 1: 'É' (U+00C9) is not a character of a label's code; keep to 0–9, A–Z, space and $%*+-./:`},
 		{"nothing", QR, 'M', "", 4, 300, `code text "": there is nothing in it; give an identifier`},
@@ -142,7 +142,7 @@ func TestEncodeRefuses(t *testing.T) {
 // The symbols that most labels carry, to look at. That they can be read is
 // shown by TestChosenCodesDecode.
 func TestGoldens(t *testing.T) {
-	const compact, full = "2026X035-B2.H/1", "2026X035-B2.H/1 7 SOWN 2027-01-14 LARKFIELD RUSSET X TARN AMBER"
+	const compact, full = "2026X012-B2.3/1", "2026X012-B2.3/1 7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER"
 	for _, c := range []struct {
 		file    string
 		kind    Kind
@@ -189,6 +189,6 @@ func picture(s *Symbol) string {
 
 // payloadOf is the first n characters of a long payload.
 func payloadOf(n int) string {
-	const long = "2026X035-B2.H/1 7 SOWN 2027-01-14 LARKFIELD RUSSET X TARN AMBER "
+	const long = "2026X012-B2.3/1 7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER "
 	return strings.Repeat(long, n/len(long)+1)[:n]
 }

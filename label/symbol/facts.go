@@ -14,8 +14,8 @@ type Facts struct {
 }
 
 // Text is the facts in the alphabet of a code, names folded:
-// "7 SOWN 2027-01-14 LARKFIELD RUSSET X TARN AMBER", on a bag
-// "LARKFIELD RUSSET X TARN AMBER". The error is a *FoldError: a name that
+// "7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER", on a bag
+// "LARKFIELD TESSEL X TARN AMBER". The error is a *FoldError: a name that
 // cannot be folded, or one that ParseFacts would take for something else.
 func (f Facts) Text() (string, error) {
 	said := f

@@ -10,10 +10,10 @@ import (
 // languages' ASCII spellings.
 func TestFold(t *testing.T) {
 	for _, c := range []struct{ name, want string }{
-		{"Larkfield Russet", "LARKFIELD RUSSET"},
+		{"Larkfield Tessel", "LARKFIELD TESSEL"},
 		{"Tarn Amber", "TARN AMBER"},
-		{"Belle d'Ormesson-sur-Tille", "BELLE DORMESSON-SUR-TILLE"},
-		{"Belle d’Ormesson", "BELLE DORMESSON"},
+		{"Orlie d'Ormesson-sur-Tille", "BELLE DORMESSON-SUR-TILLE"},
+		{"Orlie d’Ormesson", "BELLE DORMESSON"},
 		{"Grünhöfer Süßling", "GRUNHOFER SUSSLING"},
 		{"GROẞE ÉTOILE", "GROSSE ETOILE"},
 		{"Grünhöfer", "GRUNHOFER"}, // decomposed
@@ -32,7 +32,7 @@ func TestFold(t *testing.T) {
 		{"A/B//C*3 50% $1 +x:y", "A/B//C*3 50% $1 +X:Y"},
 		{"Tarn_Amber", "TARN-AMBER"},
 		{"so\u00adft\u200b", "SOFT"},
-		{"2026X035-B2-C", "2026X035-B2-C"},
+		{"2026X012-B2-C", "2026X012-B2-C"},
 		{"Malus × domestica", "MALUS-X-DOMESTICA"},
 		{"Malus x domestica", "MALUS-X-DOMESTICA"},
 		{"X 12", "X-12"},
@@ -79,7 +79,7 @@ func TestFoldRefuses(t *testing.T) {
 // What is folded keeps to the alphabet, folds to itself and says nothing of
 // parents.
 func FuzzFold(f *testing.F) {
-	for _, name := range []string{"Larkfield Russet", "Malus × domestica", "Süßling d’Été", "x X - ×", "Яблоко", "\xff", "´a`b", "ŉ"} {
+	for _, name := range []string{"Larkfield Tessel", "Malus × domestica", "Süßling d’Été", "x X - ×", "Яблоко", "\xff", "´a`b", "ŉ"} {
 		f.Add(name)
 	}
 	f.Fuzz(func(t *testing.T, name string) {

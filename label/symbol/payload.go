@@ -19,7 +19,7 @@ type Payload struct {
 	Text string // for readers that have nothing but the code, see Facts; "" for none
 }
 
-// Compact is the payload without its text: "2026X035-B2.H/1".
+// Compact is the payload without its text: "2026X012-B2.3/1".
 func (p Payload) Compact() string {
 	if p.Copy == 0 {
 		return p.ID.WithCheck()
@@ -28,7 +28,7 @@ func (p Payload) Compact() string {
 }
 
 // String is the whole payload:
-// "2026X035-B2.H/1 7 SOWN 2027-01-14 LARKFIELD RUSSET X TARN AMBER".
+// "2026X012-B2.3/1 7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER".
 func (p Payload) String() string {
 	if p.Text == "" {
 		return p.Compact()
@@ -55,7 +55,7 @@ func ParsePayload(s string) (Payload, []string, error) {
 	}
 	read, err := ids.Parse(head)
 	if err != nil || rest != "" && !read.Checked {
-		if whole, err := ids.Parse(s); err == nil { // "2026X035 - B2"
+		if whole, err := ids.Parse(s); err == nil { // "2026X012 - B2"
 			return Payload{ID: whole.ID}, whole.Notices, nil
 		}
 		if err == nil {

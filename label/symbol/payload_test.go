@@ -10,21 +10,21 @@ import (
 )
 
 var (
-	pot   = ids.ID{Year: 2026, Cross: 35, Lot: 2, Pot: 2}
-	cross = ids.ID{Year: 2026, Cross: 35}
+	pot   = ids.ID{Year: 2026, Cross: 12, Lot: 2, Pot: 2}
+	cross = ids.ID{Year: 2026, Cross: 12}
 )
 
-const facts = "7 SOWN 2027-01-14 LARKFIELD RUSSET X TARN AMBER"
+const facts = "7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER"
 
 func TestPayloadString(t *testing.T) {
 	for _, c := range []struct {
 		payload       Payload
 		compact, full string
 	}{
-		{Payload{ID: pot}, "2026X035-B2.H", "2026X035-B2.H"},
-		{Payload{ID: pot, Copy: 1}, "2026X035-B2.H/1", "2026X035-B2.H/1"},
-		{Payload{ID: pot, Copy: 2, Text: facts}, "2026X035-B2.H/2", "2026X035-B2.H/2 " + facts},
-		{Payload{ID: pot, Text: facts}, "2026X035-B2.H", "2026X035-B2.H " + facts},
+		{Payload{ID: pot}, "2026X012-B2.3", "2026X012-B2.3"},
+		{Payload{ID: pot, Copy: 1}, "2026X012-B2.3/1", "2026X012-B2.3/1"},
+		{Payload{ID: pot, Copy: 2, Text: facts}, "2026X012-B2.3/2", "2026X012-B2.3/2 " + facts},
+		{Payload{ID: pot, Text: facts}, "2026X012-B2.3", "2026X012-B2.3 " + facts},
 	} {
 		if got := c.payload.Compact(); got != c.compact {
 			t.Errorf("compact: got %q, want %q", got, c.compact)
@@ -48,14 +48,14 @@ func TestParsePayload(t *testing.T) {
 		want    Payload
 		notices int
 	}{
-		{"2026X035", Payload{ID: cross}, 0},
-		{"2026x035b2", Payload{ID: pot}, 0},
-		{" 2026X035-B2.H/1\r\n", Payload{ID: pot, Copy: 1}, 0},
-		{"2026x035b2.h/12", Payload{ID: pot, Copy: 12}, 0},
-		{"2026X035-B2.H\t" + strings.ToLower(facts), Payload{ID: pot, Text: facts}, 0}, // Caps Lock
-		{"2026X035-B2.H/1   ABC  D", Payload{ID: pot, Copy: 1, Text: "ABC  D"}, 0},
-		{"2026X035 - B2", Payload{ID: pot}, 1},
-		{"2026X035–B2.H/1", Payload{ID: pot, Copy: 1}, 1},                       // en dash
+		{"2026X012", Payload{ID: cross}, 0},
+		{"2026x012b2", Payload{ID: pot}, 0},
+		{" 2026X012-B2.3/1\r\n", Payload{ID: pot, Copy: 1}, 0},
+		{"2026x012b2.h/12", Payload{ID: pot, Copy: 12}, 0},
+		{"2026X012-B2.3\t" + strings.ToLower(facts), Payload{ID: pot, Text: facts}, 0}, // Caps Lock
+		{"2026X012-B2.3/1   ABC  D", Payload{ID: pot, Copy: 1, Text: "ABC  D"}, 0},
+		{"2026X012 - B2", Payload{ID: pot}, 1},
+		{"2026X012–B2.H/1", Payload{ID: pot, Copy: 1}, 1},                       // en dash
 		{"2O26XO35-B2.H/1 " + facts, Payload{ID: pot, Copy: 1, Text: facts}, 2}, // letters O
 	} {
 		got, notices, err := ParsePayload(c.text)
@@ -67,18 +67,18 @@ func TestParsePayload(t *testing.T) {
 
 func TestParsePayloadRefuses(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
-		{"2026X035-B2/1", `code text "2026X035-B2/1", character 12: the check character is missing before the rest; scan the code, or give "2026X035-B2" alone`},
-		{"2026X035-B2 " + facts, `code text "2026X035-B2 7 SOWN 2027-01-14 LARKFIELD RUSSET X TARN AMBER", character 12: the check character is missing before the rest; scan the code, or give "2026X035-B2" alone`},
-		{"2026X035-B2.H/", `code text "2026X035-B2.H/", character 15: "" is not the number of a copy; write /1 or /2, or leave it out`},
-		{"2026X035-B2.H/0", `code text "2026X035-B2.H/0", character 15: "0" is not the number of a copy; write /1 or /2, or leave it out`},
-		{"2026X035-B2.H/01", `code text "2026X035-B2.H/01", character 15: "01" is not the number of a copy; write /1 or /2, or leave it out`},
-		{"2026X035-B2.H/+1 A", `code text "2026X035-B2.H/+1 A", character 15: "+1" is not the number of a copy; write /1 or /2, or leave it out`},
-		{"2026X035-B2.H/100", `code text "2026X035-B2.H/100", character 15: "100" is not the number of a copy; write /1 or /2, or leave it out`},
-		{"2026X035-B2.H/1/2", `code text "2026X035-B2.H/1/2", character 15: "1/2" is not the number of a copy; write /1 or /2, or leave it out`},
-		{"2026X035-B2.H 7 SOWN 2027ß01", `code text "2026X035-B2.H 7 SOWN 2027ß01", character 26: 'ß' (U+00DF) is in no label's code; give the identifier alone, and look at the scanner's keyboard layout`},
-		{"2026X035-B2.H A\x1b[2J", `code text "2026X035-B2.H A\x1b[2J", character 16: '\x1b' (U+001B) is in no label's code; give the identifier alone, and look at the scanner's keyboard layout`},
-		{"2026X035-B2.H A\xff", `code text "2026X035-B2.H A\xff", character 16: '�' (U+FFFD) is in no label's code; give the identifier alone, and look at the scanner's keyboard layout`},
-		{"2026X035-B2.H " + strings.Repeat("A", 182), `code text "2026X035-B2.H ` + strings.Repeat("A", 46) + `"…: it is longer than any label's code; scan one code at a time`},
+		{"2026X012-B2/1", `code text "2026X012-B2/1", character 12: the check character is missing before the rest; scan the code, or give "2026X012-B2" alone`},
+		{"2026X012-B2 " + facts, `code text "2026X012-B2 7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER", character 12: the check character is missing before the rest; scan the code, or give "2026X012-B2" alone`},
+		{"2026X012-B2.3/", `code text "2026X012-B2.3/", character 15: "" is not the number of a copy; write /1 or /2, or leave it out`},
+		{"2026X012-B2.3/0", `code text "2026X012-B2.3/0", character 15: "0" is not the number of a copy; write /1 or /2, or leave it out`},
+		{"2026X012-B2.3/01", `code text "2026X012-B2.3/01", character 15: "01" is not the number of a copy; write /1 or /2, or leave it out`},
+		{"2026X012-B2.3/+1 A", `code text "2026X012-B2.3/+1 A", character 15: "+1" is not the number of a copy; write /1 or /2, or leave it out`},
+		{"2026X012-B2.3/100", `code text "2026X012-B2.3/100", character 15: "100" is not the number of a copy; write /1 or /2, or leave it out`},
+		{"2026X012-B2.3/1/2", `code text "2026X012-B2.3/1/2", character 15: "1/2" is not the number of a copy; write /1 or /2, or leave it out`},
+		{"2026X012-B2.3 7 SOWN 2027ß01", `code text "2026X012-B2.3 7 SOWN 2027ß01", character 26: 'ß' (U+00DF) is in no label's code; give the identifier alone, and look at the scanner's keyboard layout`},
+		{"2026X012-B2.3 A\x1b[2J", `code text "2026X012-B2.3 A\x1b[2J", character 16: '\x1b' (U+001B) is in no label's code; give the identifier alone, and look at the scanner's keyboard layout`},
+		{"2026X012-B2.3 A\xff", `code text "2026X012-B2.3 A\xff", character 16: '�' (U+FFFD) is in no label's code; give the identifier alone, and look at the scanner's keyboard layout`},
+		{"2026X012-B2.3 " + strings.Repeat("A", 182), `code text "2026X012-B2.3 ` + strings.Repeat("A", 46) + `"…: it is longer than any label's code; scan one code at a time`},
 	} {
 		_, _, err := ParsePayload(c.text)
 		if !errors.As(err, new(*PayloadError)) || err.Error() != c.want {
@@ -89,13 +89,13 @@ func TestParsePayloadRefuses(t *testing.T) {
 
 // What the identifier itself gets wrong is said as ids says it.
 func TestParsePayloadIdentifierErrors(t *testing.T) {
-	for _, text := range []string{"", "HTTPS://WWW.LARKFIELD.EXAMPLE/1", "2026X35", "2026X035-B2.", "2026X035-В2.H/1"} {
+	for _, text := range []string{"", "HTTPS://WWW.LARKFIELD.EXAMPLE/1", "2026X35", "2026X012-B2.", "2026X012-В2.H/1"} {
 		_, _, err := ParsePayload(text)
 		if !errors.As(err, new(*ids.ParseError)) {
 			t.Errorf("ParsePayload(%q): error %v, want an *ids.ParseError", text, err)
 		}
 	}
-	for _, text := range []string{"2026X035-B2.K", "2026X035-B2.K/1", "2026X035-B3.H/1 " + facts} {
+	for _, text := range []string{"2026X012-B2.K", "2026X012-B2.K/1", "2026X012-B3.H/1 " + facts} {
 		_, _, err := ParsePayload(text)
 		if !errors.As(err, new(*ids.CheckError)) {
 			t.Errorf("ParsePayload(%q): error %v, want an *ids.CheckError", text, err)
@@ -107,7 +107,7 @@ func TestParsePayloadIdentifierErrors(t *testing.T) {
 // MOD 37,36 detects all substitutions), whatever follows.
 func TestMisreadCodesAreRefused(t *testing.T) {
 	full := Payload{ID: pot, Copy: 1, Text: facts}.String()
-	for i := range len("2026X035-B2.H") {
+	for i := range len("2026X012-B2.3") {
 		for _, r := range []byte(alphabet) {
 			text := []byte(full)
 			if text[i] == r {
@@ -123,7 +123,7 @@ func TestMisreadCodesAreRefused(t *testing.T) {
 
 // What is read, written and read again stays the same, and nothing panics.
 func FuzzParsePayload(f *testing.F) {
-	f.Add("2026X035-B2.H/1 " + facts)
+	f.Add("2026X012-B2.3/1 " + facts)
 	f.Fuzz(func(t *testing.T, text string) {
 		p, _, err := ParsePayload(text)
 		if err != nil {

@@ -72,7 +72,7 @@ func printOf(s *symbol.Symbol, dots float64, dpi int) (*Print, Modules) {
 
 // A print with a known fault is measured to have it.
 func TestGradeFindsFaults(t *testing.T) {
-	s := encode(t, symbol.QR, 'M', "2026X035-B2.H/1", 6)
+	s := encode(t, symbol.QR, 'M', "2026X012-B2.3/1", 6)
 	const d, reserved = 10, 2 // of version 1 at level M: ISO/IEC 18004 (the second from memory)
 	p, m := printOf(s, 6, 300)
 	clean := p.Grade(m, d, reserved)

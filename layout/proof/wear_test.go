@@ -132,7 +132,7 @@ func TestPoisson(t *testing.T) {
 
 // Photographs of labels fresh from the printer are read by every reader.
 func TestReadersReadFreshLabels(t *testing.T) {
-	const text = "2026X035-B2.H/1"
+	const text = "2026X012-B2.3/1"
 	var ours []string
 	w := Weather{Blur: 0.05, Noise: 0.01, Tilt: 8, Shade: 0.2}
 	s := encode(t, symbol.QR, 'H', text, 6)

@@ -25,7 +25,7 @@ import (
 )
 
 // parents of the made-up labels; names of all lengths that growers use.
-var parents = []string{"Larkfield Russet", "Tarn Amber", "Hollin Pearmain", "Écrin d'Ancelle", "Mere Seedling", "Brackendale Sweet"}
+var parents = []string{"Larkfield Tessel", "Tarn Amber", "Hollin Overmoor", "Écrin d'Ancelle", "Mere Longlade", "Brackendale Swale"}
 
 // stakeOf and bagOf are labels with the values that chance gives.
 func stakeOf(rnd *rand.Rand, room label.Room) (*label.Drawing, error) {

@@ -15,7 +15,7 @@ func markup() Season {
 	seeds := 7
 	const evil = "</script><script>alert(1)</script><!--\u2028\u2029&\"'"
 	return Season{Registry: evil, Made: "2027-03-01",
-		Crosses:   []Cross{{ID: "2026X001", Seed: evil, Pollen: "Złota Struga", Notes: evil}},
+		Crosses:   []Cross{{ID: "2026X001", Seed: evil, Pollen: "Błota Struga", Notes: evil}},
 		Lots:      []Lot{{ID: "2026X001-A", Notes: evil}},
 		Pots:      []Pot{{ID: "2026X001-A1", Seeds: &seeds, Place: evil, Counts: []Count{{On: "2027-02-27", Up: &seeds}}}},
 		Seedlings: []Seedling{{ID: "2026X001-A1-A", Notes: evil}}}

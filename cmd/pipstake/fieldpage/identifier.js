@@ -10,7 +10,7 @@ const dashes = "\u00ad\u058a\u2010\u2011\u2012\u2013\u2014\u2015\u2043\u2212\u27
 const timesSigns = "×✕✖⨯";
 const spaces = /[\t-\r \u0085\u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000\u180e\u200b-\u200d\u2060\ufeff]/;
 const twins = { "0": "O", "O": "0", "1": "I", "I": "1" };
-const likeThis = "write it like 2026X035-B2";
+const likeThis = "write it like 2026X012-B2";
 
 // Misread says why a text is no identifier. kind is "check" for a wrong check
 // character, else "text".
@@ -35,7 +35,7 @@ function checkCharacter(text) {
   return checkAlphabet[(37 - p) % 36];
 }
 
-// withCheck writes an identifier as labels carry it: "2026X035-B2.H".
+// withCheck writes an identifier as labels carry it: "2026X012-B2.3".
 function withCheck(id) {
   return id + "." + checkCharacter(id.replaceAll("-", ""));
 }
@@ -228,7 +228,7 @@ function readCode(text) {
   }
   if (why || rest !== "" && !read.checked) {
     try {
-      return { copy: 0, ...readIdentifier(text) }; // "2026X035 - B2"
+      return { copy: 0, ...readIdentifier(text) }; // "2026X012 - B2"
     } catch {
       throw why || new Misread("text", "the check character is missing before the rest; scan the code, or give " + read.id + " alone");
     }

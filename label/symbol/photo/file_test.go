@@ -133,7 +133,7 @@ func TestOpenRefuses(t *testing.T) {
 	}{
 		"empty":         {nil, "it is empty; "},
 		"blanks":        {[]byte(" \n"), "it is empty; "},
-		"text":          {[]byte("2026X035-B2.H/1\n"), "it is not a picture; give photographs in JPEG or PNG"},
+		"text":          {[]byte("2026X012-B2.3/1\n"), "it is not a picture; give photographs in JPEG or PNG"},
 		"HEIC":          {[]byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic"), `it is in the format HEIC, which pipstake cannot decode; set the telephone's camera to JPEG (often called "most compatible")`},
 		"HEIF":          {[]byte("\x00\x00\x00\x18ftypmif1\x00\x00\x00\x00mif1heic"), "it is in the format HEIC"},
 		"AVIF":          {[]byte("\x00\x00\x00\x18ftypavif\x00\x00\x00\x00mif1"), "it is in the format AVIF"},

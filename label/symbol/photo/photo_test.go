@@ -50,8 +50,8 @@ func inverted(img *image.Gray) *image.Gray {
 }
 
 const (
-	compact = "2026X035-B2.H/1"
-	full    = "2026X035-B2.H/1 7 SOWN 2027-01-14 LARKFIELD RUSSET X TARN AMBER"
+	compact = "2026X012-B2.3/1"
+	full    = "2026X012-B2.3/1 7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER"
 )
 
 func TestReadsAtAnyAngle(t *testing.T) {
@@ -60,8 +60,8 @@ func TestReadsAtAnyAngle(t *testing.T) {
 		level   byte
 		payload string
 	}{
-		{symbol.QR, 'H', compact}, {symbol.QR, 'M', full}, {symbol.QR, 'L', "2026X035.C"},
-		{symbol.DataMatrix, 0, "2026X035.C"}, {symbol.DataMatrix, 0, compact}, {symbol.DataMatrix, 0, full},
+		{symbol.QR, 'H', compact}, {symbol.QR, 'M', full}, {symbol.QR, 'L', "2026X012.C"},
+		{symbol.DataMatrix, 0, "2026X012.C"}, {symbol.DataMatrix, 0, compact}, {symbol.DataMatrix, 0, full},
 	} {
 		for _, degrees := range []float64{0, 8, 45, 71, 137, 250} {
 			for _, module := range []float64{2.3, 9} {

@@ -53,7 +53,7 @@ type cut struct {
 // cutDPI is the resolution at which pages are rasterised.
 const cutDPI = 400
 
-var parents = []string{"Larkfield Russet", "Tarn Amber", "Hollin Pearmain", "Écrin d'Ancelle", "Brackendale Sweet", "Gwennol Goch"}
+var parents = []string{"Larkfield Tessel", "Tarn Amber", "Hollin Overmoor", "Écrin d'Ancelle", "Brackendale Swale", "Gwennol Goch"}
 
 // cuts prints n labels on a real sheet and cuts them out: bag labels, or stakes.
 func cuts(tb testing.TB, rnd *rand.Rand, n int, stakes bool) []cut {
