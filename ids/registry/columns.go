@@ -14,6 +14,7 @@ const (
 	seedlingsFile = "seedlings.csv"
 	emergenceFile = "emergence.csv"
 	labelsFile    = "labels.csv"
+	diaryFile     = "diary.csv"
 )
 
 var crossColumns = []column[Cross]{
@@ -24,6 +25,10 @@ var crossColumns = []column[Cross]{
 	countColumn("flowers", func(c *Cross) *Count { return &c.Flowers }),
 	wordColumn("state", func(c *Cross) *State { return &c.State }, Live, Void),
 	textColumn("notes", func(c *Cross) *string { return &c.Notes }),
+	late(countColumn("fruit", func(c *Cross) *Count { return &c.Fruit })),
+	late(dateColumn("picked", func(c *Cross) *Date { return &c.Picked })),
+	late(dateColumn("ended", func(c *Cross) *Date { return &c.Ended })),
+	late(wordColumn("fate", func(c *Cross) *Fate { return &c.Fate }, Growing, Failed)),
 }
 
 var lotColumns = []column[Lot]{
@@ -36,6 +41,9 @@ var lotColumns = []column[Lot]{
 	dateColumn("chilled", func(l *Lot) *Date { return &l.Chilled }),
 	wordColumn("state", func(l *Lot) *State { return &l.State }, Live, Void),
 	textColumn("notes", func(l *Lot) *string { return &l.Notes }),
+	late(numberColumn("kept", optional, func(l *Lot) *int { return &l.Kept })),
+	late(dateColumn("ended", func(l *Lot) *Date { return &l.Ended })),
+	late(wordColumn("fate", func(l *Lot) *Fate { return &l.Fate }, Growing, Discarded, UsedUp, GivenAway)),
 }
 
 var potColumns = []column[Pot]{
@@ -45,6 +53,8 @@ var potColumns = []column[Pot]{
 	nameColumn("place", optional, func(p *Pot) *string { return &p.Place }),
 	wordColumn("state", func(p *Pot) *State { return &p.State }, Live, Void),
 	textColumn("notes", func(p *Pot) *string { return &p.Notes }),
+	late(dateColumn("ended", func(p *Pot) *Date { return &p.Ended })),
+	late(wordColumn("fate", func(p *Pot) *Fate { return &p.Fate }, Growing, Lost, Emptied)),
 }
 
 var seedlingColumns = []column[Seedling]{
@@ -52,6 +62,10 @@ var seedlingColumns = []column[Seedling]{
 	dateColumn("pricked", func(s *Seedling) *Date { return &s.Pricked }),
 	wordColumn("state", func(s *Seedling) *State { return &s.State }, Live, Void),
 	textColumn("notes", func(s *Seedling) *string { return &s.Notes }),
+	late(nameColumn("place", optional, func(s *Seedling) *string { return &s.Place })),
+	late(nameColumn("name", optional, func(s *Seedling) *string { return &s.Name })),
+	late(dateColumn("ended", func(s *Seedling) *Date { return &s.Ended })),
+	late(wordColumn("fate", func(s *Seedling) *Fate { return &s.Fate }, Growing, Died, Culled)),
 }
 
 var emergenceColumns = []column[Emergence]{
@@ -60,6 +74,14 @@ var emergenceColumns = []column[Emergence]{
 	countColumn("up", func(e *Emergence) *Count { return &e.Up }),
 	late(countColumn("died", func(e *Emergence) *Count { return &e.Died })),
 	textColumn("notes", func(e *Emergence) *string { return &e.Notes }),
+}
+
+var diaryColumns = []column[DiaryEntry]{
+	idColumn("id", ids.NoLevel, func(e *DiaryEntry) *ids.ID { return &e.ID }),
+	dateColumn("on", func(e *DiaryEntry) *Date { return &e.On }),
+	wordColumn("what", func(e *DiaryEntry) *DiaryWord { return &e.What }, Noted, Moved, SeedGiven, SeedDiscarded, PlantedOut, Grafted, Flowered, Fruited, Selected, IntoCold, OutOfCold),
+	countColumn("number", func(e *DiaryEntry) *Count { return &e.Number }),
+	textColumn("text", func(e *DiaryEntry) *string { return &e.Text }),
 }
 
 var labelColumns = []column[Label]{
@@ -85,6 +107,7 @@ func newTables() *Registry {
 		seedlings: newTable(seedlingsFile, "id", seedlingColumns, func(s *Seedling) *ids.ID { return &s.ID }),
 		emergence: newTable(emergenceFile, "pot", emergenceColumns, func(e *Emergence) *ids.ID { return &e.Pot }),
 		labels:    newTable(labelsFile, "id", labelColumns, func(l *Label) *ids.ID { return &l.ID }),
+		diary:     newTable(diaryFile, "id", diaryColumns, func(e *DiaryEntry) *ids.ID { return &e.ID }),
 
 		stocks:      newListing(stocksFile, stockColumns),
 		adjustments: newListing(adjustmentsFile, adjustmentColumns),

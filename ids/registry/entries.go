@@ -61,6 +61,10 @@ type Cross struct {
 	Flowers                  Count // pollinated
 	State                    State
 	Notes                    string
+	Fruit                    Count // harvested
+	Picked                   Date
+	Ended                    Date
+	Fate                     Fate
 }
 
 // Lot is the seed of one cross kept together in one bag.
@@ -71,6 +75,9 @@ type Lot struct {
 	Chilled                   Date  // into the cold
 	State                     State
 	Notes                     string
+	Kept                      int // the year until which its seed is kept on purpose; 0 for none
+	Ended                     Date
+	Fate                      Fate
 }
 
 // Pot is a container sown from one seed lot.
@@ -81,6 +88,8 @@ type Pot struct {
 	Place string
 	State State
 	Notes string
+	Ended Date
+	Fate  Fate
 }
 
 // Seedling is one plant pricked out of a pot.
@@ -89,6 +98,10 @@ type Seedling struct {
 	Pricked Date
 	State   State
 	Notes   string
+	Place   string
+	Name    string // as a selection
+	Ended   Date
+	Fate    Fate
 }
 
 // Emergence is a count of the seedlings that had come up in a pot by a day.

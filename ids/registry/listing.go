@@ -115,23 +115,25 @@ func (l *listing[T]) last(ids.ID) (ids.ID, bool) { return ids.ID{}, false }
 func (l *listing[T]) damages() []Finding  { return l.damage }
 func (l *listing[T]) oddities() []Finding { return l.odd }
 
-// listingsDisk shows the files of listings that are not there as blank ones.
-type listingsDisk struct {
+// optionalFiles shows files that a registry need not have as blank ones where
+// they are not there: those of the listings, and the diary.
+type optionalFiles struct {
 	disk
 	blank map[string]string // by name
 }
 
 // registryDisk is the real file system as a registry's store sees it.
 func registryDisk() disk {
-	d := listingsDisk{systemDisk{}, map[string]string{}}
-	for _, l := range newTables().listings() {
-		d.blank[l.fileName()] = l.blankFile()
+	d := optionalFiles{systemDisk{}, map[string]string{}}
+	r := newTables()
+	for _, t := range append(r.listings(), r.diary) {
+		d.blank[t.fileName()] = t.blankFile()
 	}
 	return d
 }
 
 // lacks reports whether path is that of a listing and is not there.
-func (d listingsDisk) lacks(path string) (blank string, yes bool) {
+func (d optionalFiles) lacks(path string) (blank string, yes bool) {
 	if blank, yes = d.blank[filepath.Base(path)]; !yes {
 		return "", false
 	}
@@ -140,7 +142,7 @@ func (d listingsDisk) lacks(path string) (blank string, yes bool) {
 }
 
 // ReadFile gives the blank file for a listing that is not there.
-func (d listingsDisk) ReadFile(path string) (string, error) {
+func (d optionalFiles) ReadFile(path string) (string, error) {
 	if blank, yes := d.lacks(path); yes {
 		return blank, nil
 	}
@@ -148,7 +150,7 @@ func (d listingsDisk) ReadFile(path string) (string, error) {
 }
 
 // Resolve leaves the path of a listing that is not there as it is.
-func (d listingsDisk) Resolve(path string) (string, error) {
+func (d optionalFiles) Resolve(path string) (string, error) {
 	if _, yes := d.lacks(path); yes {
 		return path, nil
 	}
@@ -157,7 +159,7 @@ func (d listingsDisk) Resolve(path string) (string, error) {
 
 // Stat says of a listing that is not there what it would be like: as open as
 // the file that marks the registry.
-func (d listingsDisk) Stat(path string) (fs.FileInfo, error) {
+func (d optionalFiles) Stat(path string) (fs.FileInfo, error) {
 	if _, yes := d.lacks(path); yes {
 		return d.disk.Stat(filepath.Join(filepath.Dir(path), MarkerFile))
 	}

@@ -25,6 +25,7 @@ type Registry struct {
 	seedlings *table[Seedling]
 	emergence *table[Emergence]
 	labels    *table[Label]
+	diary     *table[DiaryEntry]
 
 	stocks      *listing[Stock]
 	adjustments *listing[Adjustment]
@@ -52,7 +53,7 @@ type tableFile interface {
 
 // tables in the order in which findings name them.
 func (r *Registry) tables() []tableFile {
-	return append([]tableFile{r.crosses, r.lots, r.pots, r.seedlings, r.emergence, r.labels}, r.listings()...)
+	return append([]tableFile{r.crosses, r.lots, r.pots, r.seedlings, r.emergence, r.labels, r.diary}, r.listings()...)
 }
 
 // fileNames lists the registry's files.

@@ -57,20 +57,19 @@ func (t *table[T]) known() []string {
 	return names
 }
 
-// late lists the names of the columns that older files lack.
+// late lists the names of the columns that files lack until they are needed.
 func (t *table[T]) late() []string {
-	var names []string
-	for _, c := range t.columns {
-		if c.late {
-			names = append(names, c.name)
-		}
-	}
-	return names
+	return slices.DeleteFunc(t.known(), func(name string) bool { return !t.columns[t.column(name)].late })
+}
+
+// early lists the names of the columns that every file has.
+func (t *table[T]) early() []string {
+	return slices.DeleteFunc(t.known(), func(name string) bool { return t.columns[t.column(name)].late })
 }
 
 // blankFile is a new file: UTF-8 with a byte order mark, so that spreadsheets
 // show names right, CRLF as in RFC 4180, and the header alone.
-func (t *table[T]) blankFile() string { return bom + strings.Join(t.known(), ",") + "\r\n" }
+func (t *table[T]) blankFile() string { return bom + strings.Join(t.early(), ",") + "\r\n" }
 
 // fileName is the file's name in the registry's folder.
 func (t *table[T]) fileName() string { return t.name }

@@ -127,8 +127,8 @@ func TestStockIsSavedWholeOrNotAtAll(t *testing.T) {
 	delete(files, "r/stocks.csv")
 	delete(files, "r/adjustments.csv")
 	newStore := func(d *testDisk) store {
-		seen := registryDisk().(listingsDisk)
-		return store{disk: listingsDisk{d, seen.blank}, dir: "r", names: fileNames()}
+		seen := registryDisk().(optionalFiles)
+		return store{disk: optionalFiles{d, seen.blank}, dir: "r", names: fileNames()}
 	}
 	d := newTestDisk(files)
 	if err := newStore(d).change(work); err != nil {

@@ -53,6 +53,7 @@ const bom = "\ufeff"
 // error is an *AccessError.
 func readCSV(path, name, text string, known []string, late ...string) (*csvFile, error) {
 	f := &csvFile{name: name, text: text, lineBreak: '\n'}
+	must := slices.DeleteFunc(slices.Clone(known), func(name string) bool { return slices.Contains(late, name) })
 	unreadable := func(what, remedy string) error {
 		return &AccessError{Path: path, What: what, Remedy: remedy}
 	}
@@ -70,7 +71,7 @@ func readCSV(path, name, text string, known []string, late ...string) (*csvFile,
 		candidates, f.body = []byte{d}, next
 	}
 	if strings.TrimSpace(text[f.body:]) == "" {
-		return nil, unreadable("it is empty", "put it back from a copy, or write the header "+strings.Join(known, ","))
+		return nil, unreadable("it is empty", "put it back from a copy, or write the header "+strings.Join(must, ","))
 	}
 	best, second := 0, 0
 	for _, d := range candidates {
@@ -91,7 +92,7 @@ func readCSV(path, name, text string, known []string, late ...string) (*csvFile,
 		}
 	}
 	if best == 0 || best == second {
-		return nil, unreadable("row 1 is not its header", "write the header "+strings.Join(known, ",")+" into row 1")
+		return nil, unreadable("row 1 is not its header", "write the header "+strings.Join(must, ",")+" into row 1")
 	}
 	if missing, twice := f.readHeader(known, late); missing != "" {
 		return nil, unreadable(fmt.Sprintf("the column %q is missing", missing), fmt.Sprintf("add %q to row 1", missing))
