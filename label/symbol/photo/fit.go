@@ -12,14 +12,16 @@ type fit struct {
 
 // lay measures how well a model fits in a pose. With the pattern alone it is
 // quick; with all modules it is sharp.
-func lay(sc *scale, m *model, q pose, all bool) fit {
+func (s *search) lay(sc *scale, m *model, q pose, all bool) fit {
 	f := fit{model: m, pose: q}
 	if !q.convex() {
 		return f
 	}
+	s.work += len(m.known)
 	v := q.view(m.size)
 	var sum, squares, light, both float64
-	for _, k := range m.known {
+	for i := range m.known {
+		k := &m.known[i]
 		p := v.of(k.x, k.y)
 		level := sc.at(p) - sc.around(p)
 		sum += level
@@ -38,8 +40,10 @@ func lay(sc *scale, m *model, q pose, all bool) fit {
 	if !all {
 		return f
 	}
+	s.work += len(m.data)
 	var clear float64
-	for _, k := range m.data {
+	for i := range m.data {
+		k := &m.data[i]
 		p := v.of(k.x, k.y)
 		clear += min(math.Abs(sc.at(p)-sc.around(p)-sum/n)/spread, 1)
 	}
@@ -84,15 +88,15 @@ func axis(n int) Point {
 
 // climb shifts the pose, by steps from one share of a module down to another,
 // as long as the fit gets better.
-func (f fit) climb(sc *scale, from, to float64, all bool) fit {
+func (s *search) climb(sc *scale, f fit, from, to float64, all bool) fit {
 	module := f.pose.module(f.model.size)
-	best := lay(sc, f.model, f.pose, all)
+	best := s.lay(sc, f.model, f.pose, all)
 	for step := from; step >= to; step /= 2 {
 		for range 4 {
 			better := false
 			for move := range moves {
 				for _, sign := range []float64{1, -1} {
-					next := lay(sc, f.model, best.pose.moved(move, sign*step*module), all)
+					next := s.lay(sc, f.model, best.pose.moved(move, sign*step*module), all)
 					if next.whole > best.whole+1e-4 {
 						best, better = next, true
 						break

@@ -1,7 +1,6 @@
 package photo
 
 import (
-	"cmp"
 	"math"
 	"slices"
 )
@@ -34,10 +33,10 @@ func inside(corners [4]Point, p Point) bool {
 // modules (0,0), (n,0), (n,n) and (0,n).
 type pose [4]Point
 
-// times is the pose on a scale that is so much finer.
-func (q pose) times(factor float64) [4]Point {
+// on is where the pose on a scale lies on the picture.
+func (q pose) on(sc *scale) [4]Point {
 	for i := range q {
-		q[i] = q[i].times(factor)
+		q[i] = sc.onPicture(q[i])
 	}
 	return q
 }
@@ -99,25 +98,29 @@ func (v *view) of(x, y float64) Point {
 	return Point{(v.a*x + v.b*y + v.c) * w, (v.d*x + v.e*y + v.f) * w}
 }
 
-// hull is the outline of points without dents, clockwise as y runs down
-// (Andrew's monotone chain).
-func hull(points []Point) []Point {
-	slices.SortFunc(points, func(a, b Point) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })
-	var out []Point
-	half := func(p Point, least int) {
-		for len(out) >= least+2 && out[len(out)-1].minus(out[len(out)-2]).cross(p.minus(out[len(out)-1])) <= 0 {
-			out = out[:len(out)-1]
+// outline is the outline without dents, clockwise, of rows of pixels, each from
+// its first to its last, the first row at a height. Rows without any have their
+// last before the first.
+func outline(rows [][2]int, height int) []Point {
+	var left, right []Point
+	// Each side keeps the points at which it bends outwards.
+	bend := func(side []Point, p Point, way float64) []Point {
+		for n := len(side); n > 1 && way*side[n-1].minus(side[n-2]).cross(p.minus(side[n-1])) >= 0; n-- {
+			side = side[:n-1]
 		}
-		out = append(out, p)
+		return append(side, p)
 	}
-	for _, p := range points {
-		half(p, 0)
+	for i, row := range rows {
+		if row[1] < row[0] {
+			continue
+		}
+		l, r, t := float64(row[0]), float64(row[1]+1), float64(height+i)
+		for _, y := range [2]float64{t, t + 1} {
+			left, right = bend(left, Point{l, y}, 1), bend(right, Point{r, y}, -1)
+		}
 	}
-	upper := len(out) - 1
-	for _, p := range slices.Backward(points) {
-		half(p, upper)
-	}
-	return out[:len(out)-1]
+	slices.Reverse(left)
+	return append(right, left...)
 }
 
 // rectangle is the least rectangle around an outline, with its area.

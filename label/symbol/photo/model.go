@@ -3,9 +3,8 @@ package photo
 import (
 	"sync"
 
-	"github.com/makiuchi-d/gozxing/qrcode/decoder"
-
 	"pipstake/label/symbol"
+	"pipstake/label/symbol/decode"
 )
 
 // model is what is known in advance of the modules of a code of one kind and
@@ -21,33 +20,37 @@ type model struct {
 // -1 for a dark one, 0 for one that carries data.
 type module struct{ x, y, light float64 }
 
-// The versions of a QR code that are looked for, the largest far beyond what
-// labels carry: other people's codes are to be read, too, and not to be taken
-// for labels that cannot be.
-const mostVersion = 10
-
 // qrModels are the models of QR codes from version 1.
 var qrModels = sync.OnceValue(func() []*model {
 	var all []*model
-	for v := 1; v <= mostVersion; v++ {
+	for v := 1; v <= decode.MostVersion; v++ {
 		all = append(all, qrModel(v))
 	}
 	return all
 })
 
-// dmModels are the models of the square Data Matrix codes that labels use
-// (ISO/IEC 16022: sizes, and regions along a side). Smaller ones hold no
-// payload, and correct so little that anything square reads as one.
+// dmModels are the models of the square Data Matrix codes that are read.
 var dmModels = sync.OnceValue(func() []*model {
 	var all []*model
-	for _, size := range []int{14, 16, 18, 20, 22, 24, 26} {
-		all = append(all, dmModel(size, 1))
-	}
-	for _, size := range []int{32, 36} {
-		all = append(all, dmModel(size, 2))
+	for _, s := range decode.Shapes() {
+		all = append(all, dmModel(s[0], s[1]))
 	}
 	return all
 })
+
+// ringModel is a corner pattern by itself.
+var ringModel = sync.OnceValue(func() *model {
+	return sorted(symbol.QR, 7, func(x, y int) float64 { return ring(x-3, y-3, 2, 4) })
+})
+
+// ring is the light of a module of a pattern of squares within each other, by
+// its place from the middle: two of the squares are light.
+func ring(dx, dy, light1, light2 int) float64 {
+	if d := max(abs(dx), abs(dy)); d == light1 || d == light2 {
+		return 1
+	}
+	return -1
+}
 
 // sorted makes a model of what light tells of each module, from -1 to size.
 func sorted(kind symbol.Kind, size int, light func(x, y int) float64) *model {
@@ -73,16 +76,7 @@ func sorted(kind symbol.Kind, size int, light func(x, y int) float64) *model {
 // timing patterns and the alignment patterns (ISO/IEC 18004, 6.3).
 func qrModel(version int) *model {
 	size := 17 + 4*version
-	var centres []int
-	if v, err := decoder.Version_GetVersionForNumber(version); err == nil {
-		centres = v.GetAlignmentPatternCenters()
-	}
-	ring := func(dx, dy, light1, light2 int) float64 {
-		if d := max(abs(dx), abs(dy)); d == light1 || d == light2 {
-			return 1
-		}
-		return -1
-	}
+	centres := decode.Centres(version)
 	return sorted(symbol.QR, size, func(x, y int) float64 {
 		for _, c := range [][2]int{{3, 3}, {size - 4, 3}, {3, size - 4}} {
 			if dx, dy := x-c[0], y-c[1]; max(abs(dx), abs(dy)) <= 4 {

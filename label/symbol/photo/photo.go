@@ -6,6 +6,9 @@
 // Data Matrix codes or QR codes that lost a corner pattern. What was found is
 // laid over the picture as a pattern of modules known in advance, and shifted
 // until it fits best; only then are the other modules read.
+//
+// That is done quickly at first, and thoroughly where something that looks like
+// a code was not read.
 package photo
 
 import (
@@ -27,43 +30,153 @@ type Code struct {
 }
 
 // Centre is the middle of the code.
-func (c Code) Centre() Point {
-	var p Point
-	for _, q := range c.Corners {
-		p.X, p.Y = p.X+q.X/4, p.Y+q.Y/4
-	}
-	return p
-}
+func (c Code) Centre() Point { return centre(c.Corners) }
 
 // Read finds the codes on a picture, in which white is 255: those that it
 // could read and those that it only saw, each from top to bottom and then from
 // left to right. Where nothing can be read, light and dark are exchanged for a
-// second look.
+// second look. The work is bounded: on a picture of nothing but what looks like
+// codes, those that are not reached count as seen, or are not found.
 func Read(img *image.Gray) (read, unread []Code) {
-	read, unread = look(img)
-	if len(read) == 0 {
-		inverted := image.NewGray(img.Rect)
-		width := img.Rect.Dx()
-		for y := range img.Rect.Dy() { // rows of img may be longer than it is wide
-			for x, v := range img.Pix[y*img.Stride:][:width] {
-				inverted.Pix[y*inverted.Stride+x] = 255 - v
-			}
-		}
-		if r, u := look(inverted); len(r) > 0 {
-			return r, u
+	s := look(img, mostWork)
+	if len(s.read) == 0 {
+		if other := look(inverted(img), mostWork-s.work); len(other.read) > 0 {
+			s = other
 		}
 	}
-	return read, unread
+	return s.result()
 }
 
-// look is Read for dark codes on light ground.
-func look(img *image.Gray) (read, unread []Code) {
-	s := &search{}
+// Glance is Read for one of many pictures of the same codes, such as those of
+// a film: it takes a small part of the time, and misses codes that are damaged
+// or blurred.
+func Glance(img *image.Gray) (read, unread []Code) {
+	s := &search{most: mostWork / 20}
 	scales := pyramid(img)
+	for _, sc := range scales {
+		sc.quiet()
+	}
+	s.all(scales)
+	return s.result()
+}
+
+// inverted exchanges light and dark.
+func inverted(img *image.Gray) *image.Gray {
+	out := image.NewGray(image.Rectangle{Max: img.Rect.Size()})
+	width := img.Rect.Dx()
+	for y := range img.Rect.Dy() { // rows of img may be longer than it is wide
+		for x, v := range img.Pix[y*img.Stride:][:width] {
+			out.Pix[y*out.Stride+x] = 255 - v
+		}
+	}
+	return out
+}
+
+// mostWork bounds the work on one picture, in modules that are looked at in
+// poses that are tried: a few seconds of one processor.
+const mostWork = 300_000_000
+
+// look finds dark codes on light ground.
+func look(img *image.Gray, most int) *search {
+	s := &search{most: most}
+	scales := pyramid(img)
+	for _, sc := range scales {
+		sc.quiet()
+	}
+	s.all(scales)
+	if len(s.read) == 0 {
+		for _, sc := range scales {
+			sc.dark = sc.darker()
+		}
+		s.thorough = true
+		s.all(scales)
+		return s
+	}
+	s.thorough = true
+	for _, r := range s.doubtful(img.Rect.Size()) {
+		s.all(pyramidOf(img, r))
+	}
+	return s
+}
+
+// all looks at all scales.
+func (s *search) all(scales []*scale) {
 	for _, sc := range slices.Backward(scales) {
 		s.corners(sc)
 		s.squares(sc)
 	}
+}
+
+// search is what was found on a picture so far.
+type search struct {
+	thorough bool
+	read     []Code
+	held     [][4]Point // places that are settled
+	seen     []sighting // what looks like a code and was not read, the likeliest first
+	doubts   []doubt
+	work     int // modules that were looked at
+	most     int
+}
+
+// tired reports whether all of the work that is allowed has been done.
+func (s *search) tired() bool { return s.work >= s.most }
+
+// doubt is what may be a part of a code: its place on the picture, and how far
+// the code may extend from there.
+type doubt struct {
+	at    Point
+	reach float64
+}
+
+// doubt remembers what may be a part of a code, by its place on a scale.
+func (s *search) doubt(sc *scale, at Point, reach float64) {
+	if !s.thorough {
+		s.doubts = append(s.doubts, doubt{sc.onPicture(at), reach * sc.factor})
+	}
+}
+
+// doubtful are the parts of a picture, apart from each other, on which
+// something looks like a code, or like a part of one, and was not read.
+func (s *search) doubtful(size image.Point) []image.Rectangle {
+	var parts []image.Rectangle
+	add := func(at Point, reach float64) {
+		const margin = 40
+		n := int(reach) + margin
+		x, y := int(at.X), int(at.Y)
+		part := image.Rect(x-n, y-n, x+n, y+n).Intersect(image.Rectangle{Max: size})
+		for i := 0; i < len(parts); i++ {
+			if part.Overlaps(parts[i]) {
+				part = part.Union(parts[i])
+				parts = slices.Delete(parts, i, i+1)
+				i = -1 // it may touch those before it now
+			}
+		}
+		parts = append(parts, part)
+	}
+	for _, d := range s.doubts {
+		if !s.settled(d.at) {
+			add(d.at, d.reach)
+		}
+	}
+	for _, c := range s.seen {
+		if !s.touches(c.corners) {
+			add(centre(c.corners), c.corners[0].minus(c.corners[2]).length())
+		}
+	}
+	return parts
+}
+
+// sighting is a code that was found and not read.
+type sighting struct {
+	kind    symbol.Kind
+	corners [4]Point
+	fit     float64
+}
+
+func (s sighting) code(text string) Code { return Code{s.kind, text, s.corners} }
+
+// result sorts what was read, and what was only seen.
+func (s *search) result() (read, unread []Code) {
 	for _, c := range s.seen {
 		if !s.touches(c.corners) {
 			s.hold(c)
@@ -79,22 +192,6 @@ func look(img *image.Gray) (read, unread []Code) {
 	}
 	return read, unread
 }
-
-// search is what was found on a picture so far.
-type search struct {
-	read []Code
-	held [][4]Point // places that are settled
-	seen []sighting // what looks like a code and was not read, the likeliest first
-}
-
-// sighting is a code that was found and not read.
-type sighting struct {
-	kind    symbol.Kind
-	corners [4]Point
-	fit     float64
-}
-
-func (s sighting) code(text string) Code { return Code{s.kind, text, s.corners} }
 
 // taken reports whether the place of a code overlaps one that is settled.
 func (s *search) taken(corners [4]Point) bool {
@@ -123,19 +220,24 @@ func (s *search) hold(c sighting) { s.held = append(s.held, c.corners) }
 // How well a pattern must fit for what is read to be believed, and how well to
 // be called a code that could not be read: correlations. A Data Matrix has
 // little pattern, which other things resemble; so do two corner patterns of
-// neighbouring codes.
+// neighbouring codes. What was read only by giving modules up as lost must fit
+// better.
 const (
 	leastRead          = leastTried
 	leastReadMatrix    = 0.7
+	leastReadUnsure    = 0.65
 	leastSeen          = 0.6
 	leastSeenUncertain = 0.75
 	leastSeenMatrix    = 0.9
 )
 
+// mostSeen bounds what is remembered of codes that were not read.
+const mostSeen = 1000
+
 // note records what became of a fit on a scale: read, or seen where it fits at
 // least so well.
 func (s *search) note(sc *scale, f *fit, least float64) bool {
-	found := sighting{f.model.kind, f.pose.times(sc.factor), f.known}
+	found := sighting{f.model.kind, f.pose.on(sc), f.known}
 	if s.taken(found.corners) {
 		return false
 	}
@@ -146,14 +248,14 @@ func (s *search) note(sc *scale, f *fit, least float64) bool {
 	if !f.pose.plausible() || f.known < believed {
 		return false
 	}
-	if text, ok := f.decode(sc); ok {
+	if text, ok := s.decode(sc, f); ok {
 		s.read = append(s.read, found.code(text))
 		s.hold(found)
 		return true
 	}
-	if f.known >= least {
-		s.seen = append(s.seen, found)
-		slices.SortStableFunc(s.seen, func(a, b sighting) int { return cmp.Compare(b.fit, a.fit) })
+	if f.known >= least && len(s.seen) < mostSeen {
+		at, _ := slices.BinarySearchFunc(s.seen, found, func(a, b sighting) int { return cmp.Compare(b.fit, a.fit) })
+		s.seen = slices.Insert(s.seen, at, found)
 	}
 	return false
 }

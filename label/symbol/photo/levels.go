@@ -1,11 +1,8 @@
 package photo
 
 import (
-	"github.com/makiuchi-d/gozxing"
-	datamatrix "github.com/makiuchi-d/gozxing/datamatrix/decoder"
-	qrcode "github.com/makiuchi-d/gozxing/qrcode/decoder"
-
 	"pipstake/label/symbol"
+	"pipstake/label/symbol/decode"
 )
 
 // levels are how light each module of a code is, row by row, and the level
@@ -13,39 +10,63 @@ import (
 type levels struct {
 	size          int
 	seen, between []float64
+	contrast      float64 // how far light and dark modules are apart
 }
+
+// The ways in which light modules are told from dark ones, the best first: how
+// much is taken off for what a blurred picture carries over, and how far the
+// level between is shifted, of the contrast; local ones go by the lightest and
+// darkest modules around.
+var ways = []struct {
+	sharpen, bias float64
+	local         bool
+}{
+	{0, 0, false}, {0.3, 0, false}, {0, 0, true},
+	{0.15, 0, false}, {0.6, 0, false}, {0, -0.12, false}, {0, 0.12, false}, {0.3, 0, true}, {0.3, -0.12, false}, {0.3, 0.12, false},
+	{0.15, -0.12, false}, {0.15, 0.12, false}, {0.15, 0, true}, {0.6, -0.12, false}, {0.6, 0.12, false}, {0.6, 0, true},
+}
+
+// quickWays is how many of them are tried at first.
+const quickWays = 3
 
 // decode reads the code, with several ways of telling light from dark. Its
 // error correction proves what was read.
-func (f *fit) decode(sc *scale) (string, bool) {
+func (s *search) decode(sc *scale, f *fit) (string, bool) {
 	l := f.levels(sc)
+	n := quickWays
+	if s.thorough {
+		n = len(ways)
+	}
 	tried := map[string]bool{}
-	try := func(dark []bool) (string, bool) {
-		key := packed(dark)
+	for _, way := range ways[:n] {
+		s.work += 4 * len(l.seen)
+		seen := l.sharpened(way.sharpen)
+		var light []float32
+		if way.local {
+			light = l.local(seen)
+		} else {
+			light = l.light(seen, way.bias)
+		}
+		key := packed(light)
 		if tried[key] {
-			return "", false
+			continue
 		}
 		tried[key] = true
-		return decodeModules(f.model.kind, l.size, dark)
-	}
-	contrast := l.contrast()
-	for _, sharpen := range []float64{0, 0.15, 0.3, 0.6} {
-		seen := l.sharpened(sharpen)
-		for _, bias := range []float64{0, -0.12, 0.12} {
-			dark := make([]bool, len(seen))
-			for i, v := range seen {
-				dark[i] = v < l.between[i]+bias*contrast
-			}
-			if text, ok := try(dark); ok {
-				return text, true
-			}
-		}
-		local := l.local(seen)
-		if text, ok := try(local); ok {
+		text, sure, ok := decodeModules(f.model.kind, decode.Modules{Size: l.size, Light: light})
+		if ok && (sure || f.known >= leastReadUnsure) {
 			return text, true
 		}
 	}
 	return "", false
+}
+
+// decodeModules reads the text of the modules of a code; sure says that none
+// had to be given up as lost.
+func decodeModules(kind symbol.Kind, m decode.Modules) (text string, sure, ok bool) {
+	if kind == symbol.DataMatrix {
+		return decode.DataMatrix(m)
+	}
+	return decode.QR(m)
 }
 
 // levels samples the modules. What lies between light and dark is a plane laid
@@ -53,9 +74,8 @@ func (f *fit) decode(sc *scale) (string, bool) {
 func (f *fit) levels(sc *scale) levels {
 	n := f.model.size
 	v := f.pose.view(n)
-	l := levels{n, make([]float64, n*n), make([]float64, n*n)}
-	var around []Point // where a module is sampled
-	around = append(around, Point{})
+	l := levels{size: n, seen: make([]float64, n*n), between: make([]float64, n*n)}
+	around := []Point{{}} // where a module is sampled
 	if f.pose.module(n) > 2.2 {
 		around = append(around, Point{-0.2, 0}, Point{0.2, 0}, Point{0, -0.2}, Point{0, 0.2})
 	}
@@ -75,25 +95,31 @@ func (f *fit) levels(sc *scale) levels {
 		s.add(k.x, k.y, sample(k.x, k.y))
 	}
 	up, down := light.plane(), dark.plane()
+	sum := 0.0
 	for i := range l.seen {
 		x, y := float64(i%n)+0.5, float64(i/n)+0.5
 		l.seen[i] = sample(x, y)
 		l.between[i] = (up(x, y) + down(x, y)) / 2
+		sum += max(l.seen[i]-l.between[i], l.between[i]-l.seen[i])
 	}
+	l.contrast = max(2*sum/float64(n*n), 1)
 	return l
 }
 
-// contrast is how far light and dark modules are apart.
-func (l *levels) contrast() float64 {
-	sum := 0.0
-	for i, v := range l.seen {
-		if v > l.between[i] {
-			sum += v - l.between[i]
-		} else {
-			sum += l.between[i] - v
+// light tells light modules from dark ones, and how sure that is: 1 where a
+// module is as far from the level between as they are on the mean. One that is
+// much lighter than light ones are is burnt out, and unsure.
+func (l *levels) light(seen []float64, bias float64) []float32 {
+	out := make([]float32, len(seen))
+	for i, v := range seen {
+		d := (v - l.between[i] - bias*l.contrast) / (l.contrast / 2)
+		const burnt = 2
+		if d > burnt {
+			d = max(2*burnt-d, 0.01)
 		}
+		out[i] = float32(d)
 	}
-	return 2 * sum / float64(len(l.seen))
+	return out
 }
 
 // sharpened takes off each module what a blurred picture carries over from its
@@ -117,9 +143,9 @@ func (l *levels) sharpened(share float64) []float64 {
 
 // local tells dark modules by the lightest and the darkest around them, which
 // holds where a part of the code has faded.
-func (l *levels) local(seen []float64) []bool {
+func (l *levels) local(seen []float64) []float32 {
 	const reach = 3
-	out := make([]bool, len(seen))
+	out := make([]float32, len(seen))
 	for i, v := range seen {
 		x, y := i%l.size, i/l.size
 		low, high := v, v
@@ -128,16 +154,16 @@ func (l *levels) local(seen []float64) []bool {
 				low, high = min(low, u), max(high, u)
 			}
 		}
-		out[i] = v < (low+high)/2
+		out[i] = float32((v - (low+high)/2) / (l.contrast / 2))
 	}
 	return out
 }
 
 // packed is a set of modules as a key.
-func packed(dark []bool) string {
-	bits := make([]byte, (len(dark)+7)/8)
-	for i, d := range dark {
-		if d {
+func packed(light []float32) string {
+	bits := make([]byte, (len(light)+7)/8)
+	for i, l := range light {
+		if l < 0 {
 			bits[i/8] |= 1 << (i % 8)
 		}
 	}
@@ -165,36 +191,4 @@ func (s *surface) plane() func(x, y float64) float64 {
 	}
 	a, b := (xv*yy-yv*xy)/det, (yv*xx-xv*xy)/det
 	return func(x, y float64) float64 { return mv + a*(x-mx) + b*(y-my) }
-}
-
-// decodeModules reads the text of the modules of a code. The decoder was
-// written for the bits of whole codes, and a picture may hold anything, so
-// that whatever goes wrong inside it counts as not read.
-func decodeModules(kind symbol.Kind, size int, dark []bool) (text string, ok bool) {
-	defer func() {
-		if recover() != nil {
-			text, ok = "", false
-		}
-	}()
-	bits, err := gozxing.NewSquareBitMatrix(size)
-	if err != nil {
-		return "", false
-	}
-	for i, d := range dark {
-		if d {
-			bits.Set(i%size, i/size)
-		}
-	}
-	if kind == symbol.DataMatrix {
-		result, err := datamatrix.NewDecoder().Decode(bits)
-		if err != nil {
-			return "", false
-		}
-		return result.GetText(), true
-	}
-	result, err := qrcode.NewDecoder().DecodeWithoutHint(bits)
-	if err != nil {
-		return "", false
-	}
-	return result.GetText(), true
 }
