@@ -64,11 +64,11 @@ func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 
 // commandLine is what was typed, as a shell takes it.
 func (e *env) commandLine() string {
-	words := []string{"pipstake"}
+	typed := []string{"pipstake"}
 	for _, arg := range e.args {
-		words = append(words, shellWord(runtime.GOOS, arg))
+		typed = append(typed, shellWord(runtime.GOOS, arg))
 	}
-	return strings.Join(words, " ")
+	return strings.Join(typed, " ")
 }
 
 // shellWord is an argument as a shell of an operating system takes it: in the

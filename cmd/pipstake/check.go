@@ -8,6 +8,7 @@ import (
 
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 var checkCommand = command{
@@ -96,23 +97,23 @@ func count(r *registry.Registry) counted {
 
 // String is the counts in words.
 func (c counted) String() string {
-	return list([]string{plural(c.Crosses, "cross", "crosses"), plural(c.Lots, "seed lot", "seed lots"), plural(c.Pots, "pot", "pots"),
-		plural(c.Seedlings, "seedling", "seedlings"), plural(c.Emergences, "count", "counts"), plural(c.Labels, "label", "labels")})
+	return words.List([]string{words.Plural(c.Crosses, "cross", "crosses"), words.Plural(c.Lots, "seed lot", "seed lots"), words.Plural(c.Pots, "pot", "pots"),
+		words.Plural(c.Seedlings, "seedling", "seedlings"), words.Plural(c.Emergences, "count", "counts"), words.Plural(c.Labels, "label", "labels")})
 }
 
 func (e *env) checkText(r *registry.Registry, found []registry.Finding) {
 	for _, f := range found {
 		e.say("%s", whereOf(f))
-		e.say("  %s", oneLine(f.What))
+		e.say("  %s", words.OneLine(f.What))
 		if f.Remedy != "" {
-			e.say("  hint: %s", oneLine(f.Remedy))
+			e.say("  hint: %s", words.OneLine(f.Remedy))
 		}
 	}
 	if len(found) == 0 {
 		e.say("nothing to mend in %s", count(r))
 		return
 	}
-	e.say("%s in %s", plural(len(found), "finding", "findings"), count(r))
+	e.say("%s in %s", words.Plural(len(found), "finding", "findings"), count(r))
 }
 
 // findingFacts is a finding in JSON.

@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"github.com/spf13/pflag"
+
+	"pipstake/ids/words"
 )
 
 // command is one word that pipstake understands.
@@ -102,7 +104,7 @@ func (e *env) command(name string) (command, error) {
 		return command{}, err
 	}
 	hint := "pipstake help lists the commands"
-	if near, ok := nearest(name, names); ok {
+	if near, ok := words.Nearest(name, names); ok {
 		hint = "did you mean pipstake " + near + "?"
 	}
 	return command{}, &usageError{fmt.Sprintf("there is no command %q", name), hint}

@@ -8,6 +8,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/label"
 )
 
@@ -91,7 +92,7 @@ func (e *env) parent(role, arg string) (string, error) {
 				"give a name, or a seedling's identifier such as " + example(ids.SeedlingLevel)}
 		}
 		for _, n := range read.Notices {
-			e.notice("%s read as %s: %s", shown(arg), read.ID, n)
+			e.notice("%s read as %s: %s", words.Shown(arg), read.ID, n)
 		}
 		return read.ID.String(), nil
 	}

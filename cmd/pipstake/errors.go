@@ -9,6 +9,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/label"
 	"pipstake/label/symbol"
 	"pipstake/layout"
@@ -137,12 +138,12 @@ func codeReport(err error) report {
 	)
 	switch {
 	case errors.As(err, &parse):
-		return report{fmt.Sprintf("%s, character %d: %s", shown(parse.Text), parse.Pos, parse.Reason), parse.Remedy}
+		return report{fmt.Sprintf("%s, character %d: %s", words.Shown(parse.Text), parse.Pos, parse.Reason), parse.Remedy}
 	case errors.As(err, &check):
-		return report{fmt.Sprintf("%s: the check character %q is wrong: %s ends in %q", shown(check.Text), check.Got, check.ID, check.Want),
+		return report{fmt.Sprintf("%s: the check character %q is wrong: %s ends in %q", words.Shown(check.Text), check.Got, check.ID, check.Want),
 			"read the label again; one character was misread or mistyped"}
 	case errors.As(err, &payload):
-		what := shown(payload.Text)
+		what := words.Shown(payload.Text)
 		if payload.Pos > 0 {
 			what += fmt.Sprintf(", character %d", payload.Pos)
 		}
@@ -157,15 +158,6 @@ func codeReport(err error) report {
 		return report{err.Error(), "choose a larger stock: pipstake stock list"}
 	}
 	return report{what: err.Error()}
-}
-
-// shown is a text in quotes, shortened where it runs on.
-func shown(text string) string {
-	const most = 100
-	if r := []rune(text); len(r) > most {
-		return fmt.Sprintf("%q…", string(r[:most]))
-	}
-	return fmt.Sprintf("%q", text)
 }
 
 func accessWords(e *registry.AccessError) string {
@@ -189,7 +181,7 @@ func whereOf(f registry.Finding) string {
 		where += ", " + f.Column
 	}
 	if f.Value != "" {
-		where += " " + shown(f.Value)
+		where += " " + words.Shown(f.Value)
 	}
 	return where
 }

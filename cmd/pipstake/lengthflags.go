@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"pipstake/ids/words"
 )
 
 // lengthFlag is a flag's value that is a length in millimetres, below zero too.
@@ -71,13 +73,4 @@ func parseLength(s string) (float64, bool) {
 }
 
 // mm writes millimetres with no more decimals than they need, two at most.
-func mm(v float64) string {
-	text := strconv.FormatFloat(v, 'f', 2, 64)
-	for text[len(text)-1] == '0' {
-		text = text[:len(text)-1]
-	}
-	if text[len(text)-1] == '.' {
-		text = text[:len(text)-1]
-	}
-	return text
-}
+func mm(v float64) string { return words.Number(v, 2) }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
@@ -13,7 +14,7 @@ import (
 // one label a page, so these start afresh.
 func (p *press) place(r *registry.Registry, b *batch) error {
 	if p.first > b.stock.PerSheet() {
-		return &usageError{fmt.Sprintf("--first %d: %s has %s", p.first, b.stock.Name, plural(b.stock.PerSheet(), "cell", "cells")),
+		return &usageError{fmt.Sprintf("--first %d: %s has %s", p.first, b.stock.Name, words.Plural(b.stock.PerSheet(), "cell", "cells")),
 			fmt.Sprintf("give a cell from 1 to %d", b.stock.PerSheet())}
 	}
 	last := r.SheetOf(b.stock.Name, r.LastSheet(b.stock.Name))
@@ -88,7 +89,7 @@ func (b *batch) putIn() string {
 	}
 	put := fmt.Sprintf("sheet %d back in, %s: printing starts at cell %d", b.sheet, said, start)
 	if more := b.spots[len(b.spots)-1].sheet - 1; more > 0 {
-		put += fmt.Sprintf(", then goes on with %s", plural(more, "fresh sheet", "fresh sheets"))
+		put += fmt.Sprintf(", then goes on with %s", words.Plural(more, "fresh sheet", "fresh sheets"))
 	}
 	return put
 }
@@ -101,5 +102,5 @@ func (b *batch) keep() {
 		return
 	}
 	number := b.sheet + last.sheet - 1
-	b.kept = fmt.Sprintf("sheet %d has %s left: write %d on its back", number, plural(left, "label", "labels"), number)
+	b.kept = fmt.Sprintf("sheet %d has %s left: write %d on its back", number, words.Plural(left, "label", "labels"), number)
 }

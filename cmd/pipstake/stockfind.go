@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
@@ -42,7 +43,7 @@ func findStock(r *registry.Registry, name string) (layout.Stock, error) {
 		for _, own := range r.Stocks() {
 			names = append(names, own.Name)
 		}
-		if own, ok := nearest(name, names); ok {
+		if own, ok := words.Nearest(name, names); ok {
 			near = []string{own}
 		}
 	}
@@ -134,7 +135,7 @@ func otherPrinters(r *registry.Registry, name string) string {
 	for _, a := range r.Adjustments() {
 		names = append(names, a.Printer)
 	}
-	if near, ok := nearest(name, names); ok {
+	if near, ok := words.Nearest(name, names); ok {
 		return fmt.Sprintf("; did you mean %q?", near)
 	}
 	return ""
