@@ -87,11 +87,11 @@ func (e *env) bench(dir string, args []string, on registry.Date, sheet layout.Be
 		return err
 	}
 	if !t.stdout() {
-		e.say("%s  %s", t.shown, words.Plural(len(lots), "seed lot", "seed lots"))
+		e.Say("%s  %s", t.shown, words.Plural(len(lots), "seed lot", "seed lots"))
 		for _, m := range sheet.Mixes {
-			e.say("  mix  %s %s, %s %s: %s", m.Figures[0].Value, m.Figures[0].Of, m.Figures[1].Value, m.Figures[1].Of, m.Figures[2].Value)
+			e.Say("  mix  %s %s, %s %s: %s", m.Figures[0].Value, m.Figures[0].Of, m.Figures[1].Value, m.Figures[1].Of, m.Figures[2].Value)
 		}
-		e.next("record what was found: pipstake extract %s --seeds N --on %s", lots[0].ID, on)
+		e.Next("record what was found: pipstake extract %s --seeds N --on %s", lots[0].ID, on)
 	}
 	return nil
 }

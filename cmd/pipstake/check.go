@@ -50,9 +50,9 @@ is left to you.
 			if err != nil {
 				return err
 			}
-			looking := e.working("looking through the tables", 0)
+			looking := e.Working("looking through the tables", 0)
 			found := findings(r)
-			looking.end()
+			looking.End()
 			if *asJSON {
 				err = e.checkJSON(r, found)
 			} else {
@@ -103,17 +103,17 @@ func (c counted) String() string {
 
 func (e *env) checkText(r *registry.Registry, found []registry.Finding) {
 	for _, f := range found {
-		e.say("%s", whereOf(f))
-		e.say("  %s", words.OneLine(f.What))
+		e.Say("%s", whereOf(f))
+		e.Say("  %s", words.OneLine(f.What))
 		if f.Remedy != "" {
-			e.say("  hint: %s", words.OneLine(f.Remedy))
+			e.Say("  hint: %s", words.OneLine(f.Remedy))
 		}
 	}
 	if len(found) == 0 {
-		e.say("nothing to mend in %s", count(r))
+		e.Say("nothing to mend in %s", count(r))
 		return
 	}
-	e.say("%s in %s", words.Plural(len(found), "finding", "findings"), count(r))
+	e.Say("%s in %s", words.Plural(len(found), "finding", "findings"), count(r))
 }
 
 // findingFacts is a finding in JSON.
@@ -135,5 +135,5 @@ func (e *env) checkJSON(r *registry.Registry, found []registry.Finding) error {
 	for _, f := range found {
 		facts.Findings = append(facts.Findings, findingFacts(f))
 	}
-	return e.sayJSON(facts)
+	return e.SayJSON(facts)
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids/words"
 )
 
@@ -77,7 +78,7 @@ type env struct {
 	now            func() time.Time
 
 	commands []command
-	voice
+	terminal.Voice
 }
 
 // flags are the flags of one command.

@@ -38,7 +38,7 @@ source <(pipstake completion bash), or zsh for bash.`,
 			if !ok {
 				return &usageError{"completion: there is no script for " + words.Shown(args[0]), "name bash, zsh or fish"}
 			}
-			e.say("%s", strings.TrimSuffix(script, "\n"))
+			e.Say("%s", strings.TrimSuffix(script, "\n"))
 			return nil
 		}
 	},

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
@@ -186,10 +187,10 @@ var dueKinds = map[season.Kind]string{
 
 func (e *env) dueText(r *registry.Registry, tasks []season.Task, on registry.Date, days int) {
 	if len(tasks) == 0 {
-		e.say("nothing is due in the %s from %s on", words.Plural(days, "day", "days"), on)
+		e.Say("nothing is due in the %s from %s on", words.Plural(days, "day", "days"), on)
 		return
 	}
-	var t table
+	var t terminal.Table
 	first := ""
 	for _, c := range chores(tasks) {
 		if first == "" && !on.Before(c.From) {
@@ -200,13 +201,11 @@ func (e *env) dueText(r *registry.Registry, tasks []season.Task, on registry.Dat
 			names = append(names, id.String())
 		}
 		cross, _ := r.Cross(c.ID.At(ids.CrossLevel))
-		t.row(c.From.String(), whenWords(c.Task, on), c.words(), strings.Join(words.Few(names, 3), ", "), parents(cross))
+		t.Row(c.From.String(), whenWords(c.Task, on), c.words(), strings.Join(words.Few(names, 3), ", "), parents(cross))
 	}
-	for _, line := range t.lines("") {
-		e.say("%s", line)
-	}
+	e.SayTable(&t, "")
 	if first != "" {
-		e.next("%s", first)
+		e.Next("%s", first)
 	}
 }
 
@@ -254,5 +253,5 @@ func (e *env) dueJSON(r *registry.Registry, tasks []season.Task, on registry.Dat
 			Days: t.From.DaysSince(on), Overdue: t.To.Before(on), N: t.N, Of: t.Of, Since: t.Since.String(),
 			Face: string(t.Label.Face), Copy: t.Label.Copy, Stock: t.Label.Stock, Command: commandFor(t)})
 	}
-	return e.sayJSON(facts)
+	return e.SayJSON(facts)
 }

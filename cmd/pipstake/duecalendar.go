@@ -39,7 +39,7 @@ func (e *env) writeCalendar(r *registry.Registry, tasks []season.Task, out strin
 		return err
 	}
 	if !t.stdout() {
-		e.say("%s  %s, %s to %s", t.shown, words.Plural(len(all), "entry", "entries"), all[0].From, latest(all))
+		e.Say("%s  %s, %s to %s", t.shown, words.Plural(len(all), "entry", "entries"), all[0].From, latest(all))
 	}
 	return nil
 }

@@ -65,6 +65,6 @@ func (e *env) emerged(dir string, count registry.Emergence) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s  %s on %s", count.Pot, upOf(count, pot), count.On)
+	e.Say("%s  %s on %s", count.Pot, upOf(count, pot), count.On)
 	return nil
 }

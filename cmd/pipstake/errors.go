@@ -54,6 +54,16 @@ type failure struct{ what, hint string }
 
 func (e *failure) Error() string { return e.what }
 
+// complain reports the error that a command ended with.
+func (e *env) complain(err error) {
+	for _, r := range reportsOf(err) {
+		e.Tell("pipstake: %s", r.what)
+		if r.hint != "" {
+			e.Tell("hint: %s", r.hint)
+		}
+	}
+}
+
 // statusOf maps an error to the exit status.
 func statusOf(err error) status {
 	switch {

@@ -58,9 +58,9 @@ func (e *env) extract(dir string, x extraction) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s  %s", lot.ID, foundAndGood(lot))
+	e.Say("%s  %s", lot.ID, foundAndGood(lot))
 	if lot.Chilled.IsZero() {
-		e.next("into the cold: pipstake chill %s", lot.ID)
+		e.Next("into the cold: pipstake chill %s", lot.ID)
 	}
 	return nil
 }

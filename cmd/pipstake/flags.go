@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids/words"
 )
 
@@ -168,16 +169,16 @@ func (f *flags) own() []*pflag.Flag { return f.all()[len(newFlags(f.command).all
 
 // usages lists the flags for the help text, those that every command has last.
 func (f *flags) usages() []string {
-	var t table
+	var t terminal.Table
 	for _, flag := range append(f.own(), newFlags(f.command).all()...) {
 		_, usage := pflag.UnquoteUsage(flag)
 		head := spelled(flag)
 		for line := range strings.SplitSeq(usage, "\n") {
-			t.row(head, line)
+			t.Row(head, line)
 			head = ""
 		}
 	}
-	return t.lines("  ")
+	return t.Lines("  ")
 }
 
 // spelled is a flag with the name of its value.

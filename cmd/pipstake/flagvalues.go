@@ -34,7 +34,7 @@ func (e *env) dayOr(flags ...*dayFlag) registry.Date {
 	for _, f := range flags {
 		if f.given() {
 			if today.Before(f.day) {
-				e.notice("%s has yet to come: today is %s", f.day, today)
+				e.Notice("%s has yet to come: today is %s", f.day, today)
 			}
 			return f.day
 		}

@@ -17,7 +17,7 @@ func (e *env) readID(arg string) (symbol.Payload, error) {
 		return symbol.Payload{}, err
 	}
 	for _, n := range notices {
-		e.notice("%s read as %s: %s", words.Shown(arg), p.ID, n)
+		e.Notice("%s read as %s: %s", words.Shown(arg), p.ID, n)
 	}
 	return p, nil
 }

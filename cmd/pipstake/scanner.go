@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/label/symbol"
@@ -12,10 +13,10 @@ import (
 
 // lines answers the lines of standard input as they come.
 func (s *scanner) lines() error {
-	asking := isTerminal(s.env.stdin)
+	asking := terminal.IsTerminal(s.env.stdin)
 	text := s.env.stdin
 	if asking {
-		s.env.remark("scan labels or type identifiers, and after a pot how many are up in it; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+		s.env.Remark("scan labels or type identifiers, and after a pot how many are up in it; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
 	} else if plain, err := plainText(text); err == nil {
 		text = plain
 	} else {
@@ -26,7 +27,7 @@ func (s *scanner) lines() error {
 	in.Split(splitLines)
 	for {
 		if asking {
-			s.env.prompt("scan> ")
+			s.env.Prompt("scan> ")
 		}
 		if !in.Scan() {
 			break
@@ -40,14 +41,14 @@ func (s *scanner) lines() error {
 			return err
 		}
 		if !s.asJSON {
-			s.env.say("")
+			s.env.Say("")
 		}
-		if err := s.env.flush(); err != nil {
+		if err := s.env.Flush(); err != nil {
 			return &failure{what: "cannot write to standard output: " + err.Error()}
 		}
 	}
 	if asking {
-		s.env.tell("")
+		s.env.Tell("")
 	}
 	if err := in.Err(); err != nil {
 		return &failure{what: "standard input: " + err.Error()}

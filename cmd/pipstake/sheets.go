@@ -43,7 +43,7 @@ func (p *press) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
 		return 0, nil
 	}
 	if last.Doubtful {
-		p.env.notice("labels.csv has rows for %s whose sheet or cell cannot be read, so printing starts on a fresh sheet; see pipstake check", s.Name)
+		p.env.Notice("labels.csv has rows for %s whose sheet or cell cannot be read, so printing starts on a fresh sheet; see pipstake check", s.Name)
 		return 0, nil
 	}
 	next := 1

@@ -88,7 +88,7 @@ func (e *env) sow(dir string, p *press, s sowing) error {
 		return err
 	}
 	for _, doubt := range doubts {
-		e.notice("%s", doubt)
+		e.Notice("%s", doubt)
 	}
 	p.next("when seedlings come up: pipstake emerged %s N", first)
 	return nil

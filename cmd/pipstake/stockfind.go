@@ -102,7 +102,7 @@ func (p *press) shift(r *registry.Registry, s layout.Stock) (layout.Shift, error
 		return shift, err
 	}
 	if p.printer != "" && !knowsPrinter(r, p.printer) {
-		p.env.notice("nothing is kept for the printer %q%s", p.printer, otherPrinters(r, p.printer))
+		p.env.Notice("nothing is kept for the printer %q%s", p.printer, otherPrinters(r, p.printer))
 	}
 	return shift, nil
 }

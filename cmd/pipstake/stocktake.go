@@ -74,7 +74,7 @@ old ones. Pots that were not seen at all are not among them: pipstake labels ID
 			}
 			w.judge(r)
 			if *asJSON {
-				err = e.sayJSON(w.facts())
+				err = e.SayJSON(w.facts())
 			} else {
 				e.sayWalk(w)
 			}
