@@ -4,12 +4,12 @@ import (
 	"fmt"
 	"image/color"
 
-	"pipstake/ids/words"
-
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"pipstake/ids/words"
 )
 
 // mostLetters leave the rows more than half of the plot.

@@ -8,16 +8,16 @@ import (
 	"sync/atomic"
 	"time"
 
-	"pipstake/ids/words"
-
 	"golang.org/x/term"
+
+	"pipstake/ids/words"
 )
 
-// The line of progress appears once a command has worked for a second, is drawn over itself, and is
-// wiped before anything else is written and when the work is done. It takes no
-// escape sequences, only carriage returns and spaces, so every terminal can
-// show it. Where standard error is no terminal, and with --quiet, there is
-// none.
+// The line of progress appears once a command has worked for a second, is drawn
+// over itself, and is wiped before anything else is written and when the work
+// is done. It takes no escape sequences, only carriage returns and spaces, so
+// every terminal can show it. Where standard error is no terminal, and with
+// --quiet, there is none.
 
 const (
 	patience      = time.Second            // before the first line of a command
