@@ -289,3 +289,114 @@ func TestPrickingAndCounting(t *testing.T) {
 		t.Errorf("check: %s", got)
 	}
 }
+
+func TestCorrect(t *testing.T) {
+	s := newStory(t)
+	correct := func(want, id string, c Correction) (changed []Changed) {
+		t.Helper()
+		s.on(want, func(r *Registry) (err error) { changed, err = r.Correct(s.id(id), c); return err })
+		return changed
+	}
+	text := func(s string) *string { return &s }
+	count := func(n int) *Count { c := Known(n); return &c }
+	day := func(d string) *Date { on := mustDate(t, d); return &on }
+
+	if got := fmt.Sprint(correct("", "2026X001", Correction{Swap: true})); got != "[{2026X001  seed_parent Larkfield Tessel Tarn Amber} {2026X001  pollen_parent Tarn Amber Larkfield Tessel}]" {
+		t.Errorf("swapped: %s", got)
+	}
+	s.wantRows("crosses.csv", "2026X001", "2026X001,Tarn Amber,Larkfield Tessel,2026-05-04,12,,")
+	correct("", "2026X002", Correction{SeedParent: text("Härmä Punanen 2"), Flowers: count(9)})
+	s.wantRows("crosses.csv", "2026X002", "2026X002,Härmä Punanen 2,2025X007-A1-B,2026-05-06,9,,")
+	correct("the pollen parent has no name; give its name, or \"unknown\"", "2026X002", Correction{PollenParent: text(" ")})
+	correct("2025X007-A1-B comes from 2025X007, so it is no parent of it; compare the identifiers with the labels", "2025X007", Correction{PollenParent: text("2025X007-A1-B")})
+	correct("pollination on 2026-11-16 comes after the extraction of 2026X001-A on 2026-11-15; correct the day with --on", "2026X001", Correction{Pollinated: day("2026-11-16")})
+	correct("the year 2026 does not go with a pollination on 2028-05-04; correct one of the two", "2026X001", Correction{Pollinated: day("2028-05-04")})
+	correct("2026X001 is a cross, and a cross has no sown; correct it where it belongs", "2026X001", Correction{Sown: day("2027-01-01")})
+	correct("what is wrong of 2026X001 is not said; name a fact and what it is", "2026X001", Correction{})
+
+	correct("7 seeds less 1 undeveloped are fewer than the 7 sown from 2026X001-A already; count again, or correct the pots in pots.csv", "2026X001-A", Correction{Seeds: count(7)})
+	correct("15 undeveloped are more than the 14 seeds; give all seeds, the undeveloped ones among them", "2026X001-A", Correction{Undeveloped: count(15)})
+	correct("start of the cold on 2027-01-20 comes after the first sowing on 2027-01-14; correct the day with --on", "2026X001-A", Correction{Chilled: day("2027-01-20")})
+	correct("no seeds of 2026X001-A would be on record, and 7 of them were sown, given away or discarded; give what was found", "2026X001-A", Correction{Seeds: &Count{}})
+	correct("", "2026X002-A", Correction{Seeds: count(5)}) // a cell that could not be read
+	s.wantRows("lots.csv", "2026X002-A", "2026X002-A,2026-08-01,2026-11-16,2,5,0,,,")
+
+	correct("2026X001-A would have 14 seeds, 1 undeveloped, 14 sown already: 1 more than there are; correct the seeds of the lot first, if they were more", "2026X001-A1", Correction{Seeds: count(14)})
+	correct("2025X007-A would have 9 seeds, 0 undeveloped, 10 sown already: 1 more than there are; correct the seeds of the lot first, if they were more", "2025X007-A1", Correction{Seeds: count(10)})
+	correct("5 seedlings are more than the 4 seeds sown in 2025X007-A1; count again", "2025X007-A1", Correction{Seeds: count(4)})
+	correct("count on 2026-02-20 comes before the sowing on 2026-02-21; correct the day with --on", "2025X007-A1", Correction{Sown: day("2026-02-21")})
+	correct("", "2025X007-A1", Correction{Seeds: count(8), Sown: day("2026-01-15"), Place: text("tunnel")})
+	s.wantRows("pots.csv", "2025X007-A1", "2025X007-A1,8,2026-01-15,tunnel,,")
+
+	correct("pricking out on 2026-01-14 comes before the sowing on 2026-01-15; correct the day with --on", "2025X007-A1-A", Correction{Pricked: day("2026-01-14")})
+	correct("", "2025X007-A1-A", Correction{Pricked: day("2026-02-20")})
+	correct("2025X007-A1-A has not ended; end it first", "2025X007-A1-A", Correction{Ended: day("2026-05-20")})
+	if got := s.problems("seedlings.csv"); strings.Contains(got, "comes") {
+		t.Errorf("check: %s", got)
+	}
+}
+
+func TestCorrectCount(t *testing.T) {
+	s := newStory(t)
+	count := func(n int) *Count { c := Known(n); return &c }
+	correct := func(want, on string, c CountCorrection) (changed []Changed) {
+		t.Helper()
+		s.on(want, func(r *Registry) (err error) {
+			changed, err = r.CorrectCount(s.id("2025X007-A1"), mustDate(t, on), c)
+			return err
+		})
+		return changed
+	}
+	// 3 up on 20 February, 5 on 1 March, of 9; 2 pricked out on 20 March.
+	correct("2025X007-A1 was not counted on 2026-03-02; it was counted on 2026-02-20, 2026-03-01", "2026-03-02", CountCorrection{Up: count(4)})
+	correct("2 up on 2026-03-01 does not go with 3 up on 2026-02-20; give all that had come up by then, those that died since among them", "2026-03-01", CountCorrection{Up: count(2)})
+	correct("10 seedlings are more than the 9 seeds sown in 2025X007-A1; count again", "2026-03-01", CountCorrection{Up: count(10)})
+	correct("8 died of 5 that came up; give all that have come up, those that died since among them", "2026-03-01", CountCorrection{Died: count(8)})
+	correct("what is wrong of the count on 2026-03-01 is not said; give the number that was counted", "2026-03-01", CountCorrection{})
+	if got := fmt.Sprint(correct("", "2026-03-01", CountCorrection{Up: count(4), Died: count(1)})); got != "[{2025X007-A1 2026-03-01 up 5 4} {2025X007-A1 2026-03-01 died  1}]" {
+		t.Errorf("corrected: %s", got)
+	}
+	s.wantRows("emergence.csv", "2025X007-A1", "2025X007-A1,2026-02-20,3,\n2025X007-A1,2026-03-01,4,,1")
+	before := s.d.now["r/emergence.csv"].data
+	correct("", "2026-02-20", CountCorrection{Drop: true})
+	s.wantRows("emergence.csv", "2025X007-A1", "2025X007-A1,2026-03-01,4,,1")
+	s.on("", func(r *Registry) error { _, err := r.Undo(); return err })
+	s.wantRows("emergence.csv", "2025X007-A1", "2025X007-A1,2026-03-01,4,,1\n2025X007-A1,2026-02-20,3,,")
+	if after := s.d.now["r/emergence.csv"].data; len(after) != len(before)+1 { // a comma for the late column
+		t.Errorf("after undo\n%q\nbefore\n%q", after, before)
+	}
+	if got := open(t, s.d).EmergenceOf(s.id("2025X007-A1")); len(got) != 2 || got[0].Up != Known(3) {
+		t.Errorf("%v", got)
+	}
+}
+
+// A misspelt variety is mended wherever it stands.
+func TestRenameVariety(t *testing.T) {
+	s := newStory(t)
+	var changed []Changed
+	s.on("", func(r *Registry) (err error) { changed, err = r.RenameVariety("tarn  amber", "Tarn Umber"); return err })
+	if got := fmt.Sprint(changed); got != "[{2026X001  pollen_parent Tarn Amber Tarn Umber} {2025X007  seed_parent Tarn Amber Tarn Umber}]" {
+		t.Errorf("%s", got)
+	}
+	s.on(`no cross has a parent "Tarn Amber", and no selection is named so; compare it with crosses.csv`, func(r *Registry) error {
+		_, err := r.RenameVariety("Tarn Amber", "Tarn Umber")
+		return err
+	})
+}
+
+func TestLift(t *testing.T) {
+	s := newStory(t)
+	lift := func(want, id string) {
+		t.Helper()
+		s.on(want, func(r *Registry) error { return r.Lift(s.id(id)) })
+	}
+	lift("2026X001-A1 is not void; there is nothing to lift", "2026X001-A1")
+	lift("2026X003-A is void, since its cross 2026X003 is; lift 2026X003 first", "2026X003-A")
+	lift("there is no pot 2026X001-A9 in the registry; compare it with the label", "2026X001-A9")
+	// 13 good seeds: 7 are sown, and 3 and 4 were in the two void pots.
+	lift("", "2026X001-A2")
+	s.wantRows("pots.csv", "2026X001-A2", "2026X001-A2,3,2027-01-14,bench 3,,knocked over")
+	lift("2026X001-A would have 14 seeds, 1 undeveloped, 14 sown already: 1 more than there are; correct the seeds of the lot first, if they were more", "2026X001-A3")
+	lift("", "2025X007-A1-C")
+	lift("", "2026X003")
+}

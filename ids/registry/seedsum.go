@@ -130,7 +130,7 @@ func (r *Registry) lotFits(l Lot) error {
 	taken := s.Sown + s.Given + s.Discarded
 	switch {
 	case !l.Seeds.Known && taken > 0:
-		return &SumError{Refusal{fmt.Sprintf("%s has %s", l.ID, s.parts()), "seeds that were sown or taken were found"}, l.ID}
+		return &SumError{Refusal{fmt.Sprintf("no seeds of %s would be on record, and %d of them were sown, given away or discarded", l.ID, taken), "give what was found"}, l.ID}
 	case l.Undeveloped.N > l.Seeds.N:
 		return &Refusal{fmt.Sprintf("%d undeveloped are more than the %s", l.Undeveloped.N, several(l.Seeds.N, "seed")), "give all seeds, the undeveloped ones among them"}
 	case l.Seeds.Known && s.remain() < 0 && taken == s.Sown:
