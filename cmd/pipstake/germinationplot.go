@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
 )
@@ -75,7 +76,7 @@ func (g plotted) style() draw.TextStyle {
 // germinationPlot draws the groups and gives the file.
 func (e *env) germinationPlot(a *germinationAnswer, place target) ([]byte, error) {
 	if n := len(a.Groups); n > mostPlotted {
-		return nil, &usageError{fmt.Sprintf("%d groups cannot be told apart in one plot, %d can", n, mostPlotted), "put pots together with --by, or name the crosses to draw"}
+		return nil, problem.Use(fmt.Sprintf("%d groups cannot be told apart in one plot, %d can", n, mostPlotted), "put pots together with --by, or name the crosses to draw")
 	}
 	created, err := e.creation()
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
@@ -34,7 +35,7 @@ each time.
 		dir := f.registry()
 		return func(e *env, args []string) error {
 			if *svg != "" && (len(args) > 1 || *asJSON) {
-				return &usageError{"--svg draws one tree and nothing else", "name one identifier, and leave --json out"}
+				return problem.Use("--svg draws one tree and nothing else", "name one identifier, and leave --json out")
 			}
 			l := &lineage{env: e, generations: generations.n}
 			var err error

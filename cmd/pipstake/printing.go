@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 	"pipstake/label"
@@ -128,7 +129,7 @@ func differentSheets(batches []*batch) error {
 		nouns = append(nouns, facesNoun(b.face))
 		flags = append(flags, "--face "+string(b.face))
 	}
-	return &usageError{words.List(nouns) + " go on different sheets", "name the file and the stock for one at a time: " + strings.Join(flags, ", then ")}
+	return problem.Use(words.List(nouns)+" go on different sheets", "name the file and the stock for one at a time: "+strings.Join(flags, ", then "))
 }
 
 // byFace sorts tags into one batch for each face.
@@ -277,6 +278,6 @@ func (p *press) unplaced(err error) error {
 		numbers = append(numbers, strconv.Itoa(b.number))
 		again = append(again, fmt.Sprintf("pipstake labels --batch %d --out FILE", b.number))
 	}
-	return &failure{fmt.Sprintf("cannot write %s: %s; the labels are recorded, batch %s", p.made[0].target.shown, reason(err), words.List(numbers)),
-		"write the sheet with " + words.List(again)}
+	return problem.Failure(fmt.Sprintf("cannot write %s: %s; the labels are recorded, batch %s", p.made[0].target.shown, problem.Reason(err), words.List(numbers)),
+		"write the sheet with "+words.List(again))
 }
