@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
+	stdfont "golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
@@ -22,8 +23,6 @@ import (
 	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgpdf"
 	"gonum.org/v1/plot/vg/vgsvg"
-
-	stdfont "golang.org/x/image/font"
 )
 
 // plotKinds are the forms that a plot is written in, by the file's ending.

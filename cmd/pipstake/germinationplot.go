@@ -12,7 +12,9 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 // The plot has two parts. Above, a curve for each group shows how many percent
@@ -74,7 +76,7 @@ func (g plotted) style() draw.TextStyle {
 // germinationPlot draws the groups and gives the file.
 func (e *env) germinationPlot(a *germinationAnswer, place target) ([]byte, error) {
 	if n := len(a.Groups); n > mostPlotted {
-		return nil, &usageError{fmt.Sprintf("%d groups cannot be told apart in one plot, %d can", n, mostPlotted), "put pots together with --by, or name the crosses to draw"}
+		return nil, problem.Use(fmt.Sprintf("%d groups cannot be told apart in one plot, %d can", n, mostPlotted), "put pots together with --by, or name the crosses to draw")
 	}
 	created, err := e.creation()
 	if err != nil {
@@ -96,7 +98,7 @@ func (a *germinationAnswer) plotted() []plotted {
 	var groups []plotted
 	for i, g := range a.Groups {
 		p := plotted{Group: g, interval: a.method.Interval(g.Up, g.Sown), below: g.Below(a.method), tint: plotTints[i%len(plotTints)]}
-		p.label = cutShort(oneLine(g.Name), mostLetters/2)
+		p.label = words.Cut(words.OneLine(g.Name), mostLetters/2)
 		if p.below {
 			p.tint = plotAlarm
 		}
