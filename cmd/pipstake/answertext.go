@@ -6,6 +6,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // sayAnswer prints an answer as a block: what it is, then a line for each thing
@@ -14,7 +15,7 @@ func (e *env) sayAnswer(a *answer) {
 	var t table
 	switch {
 	case a.code.ID == (ids.ID{}):
-		e.say("%s", shown(a.read))
+		e.say("%s", words.Shown(a.read))
 	case a.status == registry.Unknown:
 		e.say("%s", a.code.ID)
 	default:
@@ -34,7 +35,7 @@ func (e *env) sayAnswer(a *answer) {
 		e.say("%s", line)
 	}
 	for _, n := range a.notices {
-		e.notice("%s read as %s: %s", shown(a.read), a.code.ID, n)
+		e.notice("%s read as %s: %s", words.Shown(a.read), a.code.ID, n)
 	}
 }
 
@@ -85,7 +86,7 @@ func (a *answer) crossRows(t *table) {
 		text = a.ago(a.cross.Pollinated)
 	}
 	if a.cross.Flowers.Known {
-		text += ", " + plural(a.cross.Flowers.N, "flower", "flowers")
+		text += ", " + words.Plural(a.cross.Flowers.N, "flower", "flowers")
 	}
 	t.row("pollinated", text)
 	var lots []string
@@ -95,7 +96,7 @@ func (a *answer) crossRows(t *table) {
 	if lots == nil {
 		lots = []string{"none yet"}
 	}
-	t.row("lots", strings.Join(shortened(lots, 12), ", "))
+	t.row("lots", strings.Join(words.Few(lots, 12), ", "))
 	if len(a.labels) > 0 {
 		t.row("tag", a.labelWords())
 	}
@@ -112,10 +113,10 @@ func (a *answer) lotRows(t *table) {
 		pots = append(pots, aside(p.ID, p.Seeds, p.State))
 	}
 	if pots != nil {
-		t.row("pots", strings.Join(shortened(pots, 12), ", "))
+		t.row("pots", strings.Join(words.Few(pots, 12), ", "))
 	}
 	if a.left.Known {
-		t.row("left", plural(a.left.N, "seed", "seeds")+" to sow")
+		t.row("left", words.Plural(a.left.N, "seed", "seeds")+" to sow")
 	}
 	t.row("label", a.labelWords())
 	a.note(t, a.lot.Notes)
@@ -124,7 +125,7 @@ func (a *answer) lotRows(t *table) {
 func (a *answer) potRows(t *table) {
 	t.row("sown", a.sown())
 	if a.pot.Place != "" {
-		t.row("place", oneLine(a.pot.Place))
+		t.row("place", words.OneLine(a.pot.Place))
 	}
 	t.row("lot", fmt.Sprintf("%s: %s", a.lot.ID, lotWords(a.lot)))
 	var siblings []string
@@ -136,14 +137,14 @@ func (a *answer) potRows(t *table) {
 	if siblings == nil {
 		siblings = []string{"none"}
 	}
-	t.row("siblings", strings.Join(shortened(siblings, 12), ", "))
+	t.row("siblings", strings.Join(words.Few(siblings, 12), ", "))
 	t.row("labels", a.labelWords())
 	if n := len(a.counts); n > 0 {
 		last := a.counts[n-1]
 		t.row("up", fmt.Sprintf("%s on %s", upOf(last, a.pot), a.ago(last.On)))
 	}
 	if len(a.seedlings) > 0 {
-		t.row("pricked out", plural(len(a.seedlings), "seedling", "seedlings"))
+		t.row("pricked out", words.Plural(len(a.seedlings), "seedling", "seedlings"))
 	}
 	a.note(t, a.pot.Notes)
 }
@@ -152,7 +153,7 @@ func (a *answer) potRows(t *table) {
 func (a *answer) sown() string {
 	text := "an unknown number of seeds"
 	if a.pot.Seeds.Known {
-		text = plural(a.pot.Seeds.N, "seed", "seeds")
+		text = words.Plural(a.pot.Seeds.N, "seed", "seeds")
 	}
 	if a.pot.Sown.IsZero() {
 		return text + ", day not recorded"
@@ -178,8 +179,8 @@ func (a *answer) labelWords() string {
 		if t.copy > 0 {
 			name = fmt.Sprintf("copy %d ", t.copy)
 		}
-		words, day := a.printed(t)
-		parts, days = append(parts, name+words), append(days, day)
+		said, day := a.printed(t)
+		parts, days = append(parts, name+said), append(days, day)
 	}
 	if len(parts) == 2 && days[0] != "" && days[0] == days[1] {
 		return "copy 1 and copy 2, printed " + days[0]
@@ -189,8 +190,8 @@ func (a *answer) labelWords() string {
 
 // printed says when the live label of a tag was printed, or that there is none
 // and what became of the last one. The day is empty where none is live.
-func (a *answer) printed(t tag) (words, day string) {
-	words = "missing"
+func (a *answer) printed(t tag) (said, day string) {
+	said = "missing"
 	for _, l := range a.labels {
 		switch {
 		case tagFor(l) != t:
@@ -199,10 +200,10 @@ func (a *answer) printed(t tag) (words, day string) {
 		case l.State == registry.LabelLive:
 			return "printed " + l.Printed.String(), l.Printed.String()
 		default:
-			words = fmt.Sprintf("missing (that of %s is %s)", l.Printed, l.State)
+			said = fmt.Sprintf("missing (that of %s is %s)", l.Printed, l.State)
 		}
 	}
-	return words, ""
+	return said, ""
 }
 
 // aside names a lot or pot with its seeds: "2026X012-B1 (6 seeds)".
@@ -211,14 +212,14 @@ func aside(id ids.ID, seeds registry.Count, state registry.State) string {
 	case state == registry.Void:
 		return id.String() + " (void)"
 	case seeds.Known:
-		return fmt.Sprintf("%s (%s)", id, plural(seeds.N, "seed", "seeds"))
+		return fmt.Sprintf("%s (%s)", id, words.Plural(seeds.N, "seed", "seeds"))
 	}
 	return id.String()
 }
 
 func (a *answer) note(t *table, text string) {
 	if text != "" {
-		t.row("notes", oneLine(text))
+		t.row("notes", words.OneLine(text))
 	}
 }
 
@@ -229,9 +230,9 @@ func (a *answer) ago(d registry.Date) string {
 	case days == 0:
 		return d.String() + ", today"
 	case days < 0:
-		return fmt.Sprintf("%s, in %s", d, plural(-days, "day", "days"))
+		return fmt.Sprintf("%s, in %s", d, words.Plural(-days, "day", "days"))
 	}
-	return fmt.Sprintf("%s, %s ago", d, plural(days, "day", "days"))
+	return fmt.Sprintf("%s, %s ago", d, words.Plural(days, "day", "days"))
 }
 
 // next is what the season asks for, with the command for it where there is one.

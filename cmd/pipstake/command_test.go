@@ -68,23 +68,6 @@ func TestHelpOfEveryCommand(t *testing.T) {
 	}
 }
 
-func TestNearest(t *testing.T) {
-	words := []string{"sow", "scan", "spoil", "stock", "labels", "lots"}
-	for _, c := range []struct{ typed, want string }{
-		{"swo", "sow"},
-		{"label", "labels"},
-		{"stokc", "stock"},
-		{"lot", "lots"},
-		{"germination", ""},
-		{"", ""},
-	} {
-		got, ok := nearest(c.typed, words)
-		if got != c.want || ok != (c.want != "") {
-			t.Errorf("nearest(%q) = %q, %v, want %q", c.typed, got, ok, c.want)
-		}
-	}
-}
-
 // The widths are those of Unicode Standard Annex #11: accents and combining
 // marks add nothing, wide ideographs take two columns.
 func TestTableAlignsByDisplayWidth(t *testing.T) {
@@ -104,21 +87,6 @@ func TestTableAlignsByDisplayWidth(t *testing.T) {
 	for i, line := range tb.lines("") {
 		if line != want[i] {
 			t.Errorf("line %d is %q, want %q", i, line, want[i])
-		}
-	}
-}
-
-func TestCleanEscapesWhatSteersATerminal(t *testing.T) {
-	for _, c := range []struct{ text, want string }{
-		{"Härmä Punanen ♀ × 紅玉\n", "Härmä Punanen ♀ × 紅玉\n"},
-		{"\x1b[2Jgone", `\u001b[2Jgone`},
-		{"a\rb\tc\x7f", `a\u000db\u0009c\u007f`},
-		{"\u009b31m", `\u009b31m`},
-		{"abc\u202edef\u2066", `abc\u202edef\u2066`},
-		{"line\u2028separator", `line\u2028separator`},
-	} {
-		if got := clean(c.text); got != c.want {
-			t.Errorf("clean(%q) = %q, want %q", c.text, got, c.want)
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // countSession records counts in a session of scanning.
@@ -147,7 +148,7 @@ func (s *scanner) refuse(c *tally, why report) error {
 	if why.hint != "" {
 		t.row("hint", why.hint)
 	}
-	s.env.say("%s", shown(c.Read))
+	s.env.say("%s", words.Shown(c.Read))
 	for _, line := range t.lines("  ") {
 		s.env.say("%s", line)
 	}

@@ -8,6 +8,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/label"
 )
 
@@ -16,6 +17,7 @@ var crossCommand = command{
 	summary:   "register a cross and issue its identifier",
 	arguments: "SEED POLLEN",
 	options:   "[--on DATE] [--flowers N]",
+	surplus:   `put a name of several words in quotes: pipstake cross "Larkfield Tessel" "Tarn Amber"`,
 	help: `The seed parent (♀), whose flowers were pollinated, comes first; then the pollen
 parent (♂). A parent is a name, in quotes where it has several words, or the
 identifier of a seedling of your own, which must be older than the cross. Prints
@@ -90,7 +92,7 @@ func (e *env) parent(role, arg string) (string, error) {
 				"give a name, or a seedling's identifier such as " + example(ids.SeedlingLevel)}
 		}
 		for _, n := range read.Notices {
-			e.notice("%s read as %s: %s", shown(arg), read.ID, n)
+			e.notice("%s read as %s: %s", words.Shown(arg), read.ID, n)
 		}
 		return read.ID.String(), nil
 	}

@@ -11,6 +11,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // mostCountsFile is more than a season's counts take, in bytes.
@@ -37,9 +38,9 @@ func (e *env) emergedFrom(dir, name string) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s recorded from %s", plural(recorded, "count", "counts"), inputName(name))
+	e.say("%s recorded from %s", words.Plural(recorded, "count", "counts"), inputName(name))
 	if there > 0 {
-		e.notice("%s recorded already", plural(there, "count was", "counts were"))
+		e.notice("%s recorded already", words.Plural(there, "count was", "counts were"))
 	}
 	e.warnOfDays(f.rows)
 	return nil

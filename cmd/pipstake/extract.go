@@ -5,6 +5,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 var extractCommand = command{
@@ -81,9 +82,9 @@ func found(l registry.Lot) string {
 	}
 	text := ""
 	if l.Fruit.Known {
-		text = plural(l.Fruit.N, "fruit", "fruit") + ", "
+		text = words.Plural(l.Fruit.N, "fruit", "fruit") + ", "
 	}
-	text += plural(l.Seeds.N, "seed", "seeds")
+	text += words.Plural(l.Seeds.N, "seed", "seeds")
 	if l.Undeveloped.Known {
 		text += fmt.Sprintf(", %d undeveloped", l.Undeveloped.N)
 	}

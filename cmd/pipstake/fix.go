@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // fix shows the cells whose meaning is certain as they are and as they should
@@ -32,7 +33,7 @@ func (e *env) fix(dir string, sure bool) error {
 		line("  - %q", f.Finding.Value)
 		line("  + %q", f.Want)
 	}
-	cells := plural(len(fixes), "cell", "cells")
+	cells := words.Plural(len(fixes), "cell", "cells")
 	if !sure && !e.agreed(fmt.Sprintf("mend %s? [y/n] ", cells)) {
 		e.remark("nothing was changed")
 		return nil

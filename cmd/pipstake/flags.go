@@ -8,15 +8,9 @@ import (
 	"unicode/utf8"
 
 	"github.com/spf13/pflag"
-)
 
-// flags are the flags of one command.
-type flags struct {
-	command command
-	set     *pflag.FlagSet
-	help    bool
-	quiet   bool
-}
+	"pipstake/ids/words"
+)
 
 func newFlags(c command) *flags {
 	f := &flags{command: c, set: pflag.NewFlagSet(c.name, pflag.ContinueOnError)}
@@ -146,7 +140,7 @@ func (f *flags) unknownFlag(err *pflag.NotExistError) error {
 	var names []string
 	f.set.VisitAll(func(flag *pflag.Flag) { names = append(names, flag.Name) })
 	word, _, _ := strings.Cut(name, "=")
-	if near, ok := nearest(word, names); ok && len(word) > 1 {
+	if near, ok := words.Nearest(word, names); ok && len(word) > 1 {
 		hint = "did you mean --" + near + "?"
 	}
 	if strings.Trim(name, "0123456789") == "" {

@@ -7,6 +7,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 func (e *env) germinationText(a *germinationAnswer) {
@@ -22,10 +23,10 @@ func (e *env) germinationText(a *germinationAnswer) {
 		}
 	}
 	if n := len(a.Uncounted); n > 0 {
-		e.notice("%s without a count left out: %s", plural(n, "pot", "pots"), list(shortened(a.names(a.Uncounted), 6)))
+		e.notice("%s without a count left out: %s", words.Plural(n, "pot", "pots"), words.List(words.Few(a.names(a.Uncounted), 6)))
 	}
 	if n := len(a.Unusable); n > 0 {
-		e.notice("%s left out whose rows contradict themselves, see pipstake check: %s", plural(n, "pot", "pots"), list(shortened(a.names(a.Unusable), 6)))
+		e.notice("%s left out whose rows contradict themselves, see pipstake check: %s", words.Plural(n, "pot", "pots"), words.List(words.Few(a.names(a.Unusable), 6)))
 	}
 	if end := a.stillCounting(); !end.IsZero() {
 		e.notice("seedlings are looked for until %s, and the last count is of %s: more may come up", end, a.lastCount())
@@ -81,7 +82,7 @@ func (a *germinationAnswer) table() *table {
 // label names a group, a cross with its parents.
 func (a *germinationAnswer) label(g season.Group) string {
 	if a.by != "cross" {
-		return oneLine(g.Name)
+		return words.OneLine(g.Name)
 	}
 	cross, _ := a.r.Cross(g.IDs[0])
 	return g.Name + "  " + parents(cross)
@@ -111,11 +112,11 @@ func (a *germinationAnswer) findings() []string {
 	var below []string
 	for _, g := range a.Groups {
 		if g.Below(a.method) {
-			below = append(below, oneLine(g.Name))
+			below = append(below, words.OneLine(g.Name))
 		}
 	}
 	if below != nil {
-		lines = append(lines, "below   "+list(below)+": less came up than expected, and chance does not explain it")
+		lines = append(lines, "below   "+words.List(below)+": less came up than expected, and chance does not explain it")
 	}
 	return append(lines, fmt.Sprintf("counts  until %s; intervals by %s", a.lastCount(), a.methodName()))
 }

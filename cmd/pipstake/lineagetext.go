@@ -6,6 +6,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 )
 
@@ -104,9 +105,9 @@ func (d *descent) purdyRow(t *table) {
 func (d *descent) founders() string {
 	var parts []string
 	for _, s := range d.shares() {
-		parts = append(parts, fmt.Sprintf("%s %s %%", s.Name, strings.TrimSuffix(fmt.Sprintf("%.1f", 100*s.Share), ".0")))
+		parts = append(parts, fmt.Sprintf("%s %s %%", s.Name, words.Number(100*s.Share, 1)))
 	}
-	return strings.Join(shortened(parts, 12), ", ")
+	return strings.Join(words.Few(parts, 12), ", ")
 }
 
 // shareFacts is a founder's share in JSON.
@@ -137,7 +138,7 @@ func (d *descent) uses() string {
 	for _, u := range d.pedigree.Uses(d.id) {
 		crosses = append(crosses, fmt.Sprintf("%s (%s)", u.Cross, u.Role))
 	}
-	return strings.Join(shortened(crosses, 12), ", ")
+	return strings.Join(words.Few(crosses, 12), ", ")
 }
 
 // lineageFacts is a descent in JSON.

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 	"pipstake/label/symbol/photo"
 )
@@ -155,12 +156,12 @@ func (p photograph) summary() string {
 	if p.err != nil {
 		return p.name + ": " + p.err.Error()
 	}
-	text := fmt.Sprintf("%s: %s read", p.name, plural(len(p.read), "code", "codes"))
+	text := fmt.Sprintf("%s: %s read", p.name, words.Plural(len(p.read), "code", "codes"))
 	if n := len(p.unread); n > 0 {
 		text += fmt.Sprintf(", %d seen and not read", n)
 	}
 	if n := len(p.other); n > 0 {
-		text += ", " + plural(n, "code", "codes") + " of other things"
+		text += ", " + words.Plural(n, "code", "codes") + " of other things"
 	}
 	return text
 }

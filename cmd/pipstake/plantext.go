@@ -2,12 +2,12 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 // parsePercent reads "85", "85.5" or "85%".
@@ -17,16 +17,16 @@ func parsePercent(s string) (float64, error) {
 
 // shownPercent shows a part as a percentage with no more decimals than it
 // needs, two at most.
-func shownPercent(part float64) string { return plainNumber(math.Round(part*1e4) / 1e2) }
+func shownPercent(part float64) string { return words.Number(100*part, 2) }
 
 func (e *env) planText(a planAnswer, p season.Protocol) {
 	e.say("for at least %s with %s %% certainty, where %s %% of the seeds come up:",
-		plural(a.aim.Seedlings, "seedling", "seedlings"), shownPercent(a.aim.Certainty), shownPercent(a.plan.Rate))
+		words.Plural(a.aim.Seedlings, "seedling", "seedlings"), shownPercent(a.aim.Certainty), shownPercent(a.plan.Rate))
 	var t table
-	t.row("sow", plural(a.plan.Seeds, "good seed", "good seeds"))
+	t.row("sow", words.Plural(a.plan.Seeds, "good seed", "good seeds"))
 	t.row("fruit", fmt.Sprintf("%s, of %s seeds each", fromTo(a.plan.LeastFruit, a.plan.MostFruit), fromTo(p.Fruit.LeastSeeds, p.Fruit.MostSeeds)))
 	t.row("pots", fmt.Sprintf("%d, of %d seeds each", a.plan.Pots, p.Sowing.SeedsPerPot))
-	t.row("stakes", fmt.Sprintf("%d on %s of %s", a.plan.Stakes, plural(a.sheets, "sheet", "sheets"), defaultStock(registry.StakeFace)))
+	t.row("stakes", fmt.Sprintf("%d on %s of %s", a.plan.Stakes, words.Plural(a.sheets, "sheet", "sheets"), defaultStock(registry.StakeFace)))
 	for _, line := range t.lines("  ") {
 		e.say("%s", line)
 	}
@@ -76,7 +76,7 @@ func chanceWords(chance float64) string {
 func verdictOn(h season.InHand) string {
 	unopened := ""
 	if h.Unopened > 0 {
-		unopened = ", " + plural(h.Unopened, "lot", "lots") + " not opened yet"
+		unopened = ", " + words.Plural(h.Unopened, "lot", "lots") + " not opened yet"
 	}
 	switch {
 	case h.Needed == 0:

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label"
 	"pipstake/layout"
 )
@@ -127,7 +128,7 @@ func differentSheets(batches []*batch) error {
 		nouns = append(nouns, facesNoun(b.face))
 		flags = append(flags, "--face "+string(b.face))
 	}
-	return &usageError{list(nouns) + " go on different sheets", "name the file and the stock for one at a time: " + strings.Join(flags, ", then ")}
+	return &usageError{words.List(nouns) + " go on different sheets", "name the file and the stock for one at a time: " + strings.Join(flags, ", then ")}
 }
 
 // byFace sorts tags into one batch for each face.
@@ -276,6 +277,6 @@ func (p *press) unplaced(err error) error {
 		numbers = append(numbers, strconv.Itoa(b.number))
 		again = append(again, fmt.Sprintf("pipstake labels --batch %d --out FILE", b.number))
 	}
-	return &failure{fmt.Sprintf("cannot write %s: %s; the labels are recorded, batch %s", p.made[0].target.shown, reason(err), list(numbers)),
-		"write the sheet with " + list(again)}
+	return &failure{fmt.Sprintf("cannot write %s: %s; the labels are recorded, batch %s", p.made[0].target.shown, reason(err), words.List(numbers)),
+		"write the sheet with " + words.List(again)}
 }

@@ -4,6 +4,7 @@ import (
 	"runtime"
 
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 )
 
@@ -67,9 +68,9 @@ func (e *env) rebuild(shown string, files []string) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s from %s, in %s", recoveredWords(rows), plural(len(rows.Labels), "label", "labels"), shown)
+	e.say("%s from %s, in %s", recoveredWords(rows), words.Plural(len(rows.Labels), "label", "labels"), shown)
 	if n := openPots(rows); n > 0 {
-		e.notice("of %s only codes without text were read: write seeds and day of sowing in from the stakes", plural(n, "pot", "pots"))
+		e.notice("of %s only codes without text were read: write seeds and day of sowing in from the stakes", words.Plural(n, "pot", "pots"))
 	}
 	for _, c := range conflicts {
 		e.say("conflict: %s", c)
@@ -85,8 +86,8 @@ func (e *env) rebuild(shown string, files []string) error {
 
 // recoveredWords counts what was recovered.
 func recoveredWords(rows registry.Recovered) string {
-	return list([]string{plural(len(rows.Crosses), "cross", "crosses"), plural(len(rows.Lots), "seed lot", "seed lots"),
-		plural(len(rows.Pots), "pot", "pots"), plural(len(rows.Seedlings), "seedling", "seedlings")})
+	return words.List([]string{words.Plural(len(rows.Crosses), "cross", "crosses"), words.Plural(len(rows.Lots), "seed lot", "seed lots"),
+		words.Plural(len(rows.Pots), "pot", "pots"), words.Plural(len(rows.Seedlings), "seedling", "seedlings")})
 }
 
 // openPots counts the pots of which nothing but the identifier was recovered.

@@ -9,6 +9,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 )
 
@@ -149,7 +150,7 @@ func (s *scanner) open() error {
 // noticeDamage tells that some of the registry could not be read.
 func (e *env) noticeDamage(r *registry.Registry) {
 	if n := len(r.Damage()); n > 0 {
-		e.notice("%s in the registry cannot be read; see pipstake check", plural(n, "cell", "cells"))
+		e.notice("%s in the registry cannot be read; see pipstake check", words.Plural(n, "cell", "cells"))
 	}
 }
 

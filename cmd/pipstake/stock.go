@@ -7,6 +7,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label"
 	"pipstake/layout"
 )
@@ -198,7 +199,7 @@ func (e *env) stockList(dir string, asJSON bool) error {
 		if isOwn(r, s.Name) {
 			own = "your own"
 		}
-		t.row(s.Name, s.Kind.String(), plural(s.PerSheet(), "label", "labels"), fmt.Sprintf("%s×%s mm", mm(room.W), mm(room.H)), own)
+		t.row(s.Name, s.Kind.String(), words.Plural(s.PerSheet(), "label", "labels"), fmt.Sprintf("%s×%s mm", mm(room.W), mm(room.H)), own)
 	}
 	for _, line := range t.lines("") {
 		e.say("%s", line)
@@ -231,11 +232,11 @@ func (e *env) stockShow(dir, name string, dpi int, asJSON bool) error {
 	}
 	t := stockTable(s, s.Room(dpi))
 	for _, a := range facts.Shifts {
-		words := moved(layout.Shift{X: a.DX, Y: a.DY})
-		if words == "" {
-			words = "not"
+		said := moved(layout.Shift{X: a.DX, Y: a.DY})
+		if said == "" {
+			said = "not"
 		}
-		t.row("moved", fmt.Sprintf("%s, for the printer %s", words, a.Printer))
+		t.row("moved", fmt.Sprintf("%s, for the printer %s", said, a.Printer))
 	}
 	for _, f := range facts.Faces {
 		if !f.Fits {
@@ -269,7 +270,7 @@ func stockTable(s layout.Stock, room label.Room) *table {
 	var t table
 	t.row("kind", s.Kind.String())
 	t.row("paper", s.Paper.String())
-	t.row("labels", fmt.Sprintf("%d in %s and %s, each %s×%s mm as it is read", s.PerSheet(), plural(s.Columns, "column", "columns"), plural(s.Rows, "row", "rows"), mm(room.W), mm(room.H)))
+	t.row("labels", fmt.Sprintf("%d in %s and %s, each %s×%s mm as it is read", s.PerSheet(), words.Plural(s.Columns, "column", "columns"), words.Plural(s.Rows, "row", "rows"), mm(room.W), mm(room.H)))
 	t.row("first", fmt.Sprintf("%s mm from the left, %s mm from the top", mm(s.Left), mm(s.Top)))
 	t.row("pitch", fmt.Sprintf("%s mm across, %s mm down", mm(s.PitchX), mm(s.PitchY)))
 	m := room.Margin
@@ -302,16 +303,4 @@ func facesOn(s layout.Stock, dpi int) []faceFacts {
 		faces = append(faces, facts)
 	}
 	return faces
-}
-
-// mm writes millimetres with no more decimals than they need, two at most.
-func mm(v float64) string {
-	text := strconv.FormatFloat(v, 'f', 2, 64)
-	for text[len(text)-1] == '0' {
-		text = text[:len(text)-1]
-	}
-	if text[len(text)-1] == '.' {
-		text = text[:len(text)-1]
-	}
-	return text
 }

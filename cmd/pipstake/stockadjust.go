@@ -144,11 +144,11 @@ func (e *env) stockAdjust(dir, name, printer string, a *adjusting) error {
 	if err != nil {
 		return err
 	}
-	words := "not moved"
+	said := "not moved"
 	if now != (layout.Shift{}) {
-		words = "moved " + moved(now)
+		said = "moved " + moved(now)
 	}
-	e.say("%s, printer %s: pages are %s", s.Name, p.printerName(), words)
+	e.say("%s, printer %s: pages are %s", s.Name, p.printerName(), said)
 	if before != (layout.Shift{}) && before != now {
 		e.say("  before  %s", moved(before))
 	}

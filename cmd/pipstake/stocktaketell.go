@@ -6,6 +6,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // sayWalk tells what a stocktake found, a summary first.
@@ -15,7 +16,7 @@ func (e *env) sayWalk(w *walk) {
 		e.say("  %s", line)
 	}
 	for _, n := range w.sources.Unread {
-		e.say("%s: %s seen and not read", n.Photo, plural(len(n.Places), "code was", "codes were"))
+		e.say("%s: %s seen and not read", n.Photo, words.Plural(len(n.Places), "code was", "codes were"))
 		for _, at := range n.Places {
 			e.say("  %d pixels from the left and %d from the top", at.X, at.Y)
 		}
@@ -35,13 +36,13 @@ func (e *env) sayWalk(w *walk) {
 		}
 	}
 	if n := w.sources.Numbers; n > 0 {
-		e.notice("%s left out: counts are recorded by pipstake scan", plural(n, "number was", "numbers were"))
+		e.notice("%s left out: counts are recorded by pipstake scan", words.Plural(n, "number was", "numbers were"))
 	}
 	if !w.paired && w.tally.Seen > 0 {
 		e.notice("no pot was seen with both of its stakes, so none counts as lost")
 	}
 	if n := w.elsewhere; n > 0 && w.place == "" {
-		e.notice("%s seen that %s not asked for", plural(n, "pot in use was", "pots in use were"), map[bool]string{true: "was", false: "were"}[n == 1])
+		e.notice("%s seen that %s not asked for", words.Plural(n, "pot in use was", "pots in use were"), map[bool]string{true: "was", false: "were"}[n == 1])
 	}
 }
 
@@ -52,9 +53,9 @@ func (w *walk) headline() string {
 		return "no pot is in use; " + w.whatWasRead()
 	}
 	if len(w.sightings) == 0 {
-		return fmt.Sprintf("no code of a label was seen; %s should stand there", plural(t.Expected, "pot", "pots"))
+		return fmt.Sprintf("no code of a label was seen; %s should stand there", words.Plural(t.Expected, "pot", "pots"))
 	}
-	text := fmt.Sprintf("%d of %s seen", t.Seen, plural(t.Expected, "pot", "pots"))
+	text := fmt.Sprintf("%d of %s seen", t.Seen, words.Plural(t.Expected, "pot", "pots"))
 	if t.NotSeen > 0 {
 		text += fmt.Sprintf(", %d not seen", t.NotSeen)
 	}
@@ -69,14 +70,14 @@ func (w *walk) whatWasRead() string {
 	s := w.sources
 	var from []string
 	if s.Photographs > 0 {
-		from = append(from, plural(s.Photographs, "photograph", "photographs"))
+		from = append(from, words.Plural(s.Photographs, "photograph", "photographs"))
 	}
 	if s.Files > 0 {
-		from = append(from, plural(s.Files, "log", "logs"))
+		from = append(from, words.Plural(s.Files, "log", "logs"))
 	}
-	text := plural(s.Codes, "code", "codes")
+	text := words.Plural(s.Codes, "code", "codes")
 	if len(from) > 0 {
-		text += " on " + list(from)
+		text += " on " + words.List(from)
 	}
 	return text
 }
@@ -87,7 +88,7 @@ func (w *walk) sums() []string {
 	var lines []string
 	add := func(n int, one, many string) {
 		if n > 0 {
-			lines = append(lines, plural(n, one, many))
+			lines = append(lines, words.Plural(n, one, many))
 		}
 	}
 	add(s.NotRead, "code was seen and not read", "codes were seen and not read")

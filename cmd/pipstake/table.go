@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"github.com/mattn/go-runewidth"
+
+	"pipstake/ids/words"
 )
 
 // widths measures text in terminal columns. Signs such as ♀ and × count one,
@@ -24,7 +26,7 @@ func (t *table) lines(indent string) []string {
 			if i == len(wide) {
 				wide = append(wide, 0)
 			}
-			wide[i] = max(wide[i], widths.StringWidth(clean(cell)))
+			wide[i] = max(wide[i], widths.StringWidth(words.Clean(cell)))
 		}
 	}
 	var lines []string
@@ -32,7 +34,7 @@ func (t *table) lines(indent string) []string {
 		var b strings.Builder
 		b.WriteString(indent)
 		for i, cell := range row {
-			cell = clean(cell)
+			cell = words.Clean(cell)
 			b.WriteString(cell)
 			if i < len(row)-1 {
 				b.WriteString(strings.Repeat(" ", wide[i]-widths.StringWidth(cell)+2))

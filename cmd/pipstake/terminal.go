@@ -6,10 +6,10 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"strings"
-	"unicode"
 
 	"golang.org/x/term"
+
+	"pipstake/ids/words"
 )
 
 // The terminal's voice. All that pipstake says goes through this file, by
@@ -59,7 +59,7 @@ func (v *voice) flush() error {
 // say prints a line of results. A failure to write is kept until flush.
 func (v *voice) say(format string, args ...any) {
 	defer v.alone()()
-	fmt.Fprintln(v.out, clean(fmt.Sprintf(format, args...)))
+	fmt.Fprintln(v.out, words.Clean(fmt.Sprintf(format, args...)))
 }
 
 // sayJSON prints a value as one line of JSON.
@@ -74,7 +74,7 @@ func (v *voice) sayJSON(value any) error {
 func (v *voice) tell(format string, args ...any) {
 	defer v.alone()()
 	v.out.Flush() // what was said before stands before; its error is kept
-	fmt.Fprintln(v.err, clean(fmt.Sprintf(format, args...)))
+	fmt.Fprintln(v.err, words.Clean(fmt.Sprintf(format, args...)))
 }
 
 // remark prints a line on standard error that --quiet leaves out.
@@ -94,7 +94,7 @@ func (v *voice) next(format string, args ...any) { v.remark("next: "+format, arg
 func (v *voice) prompt(text string) {
 	defer v.alone()()
 	v.out.Flush()
-	fmt.Fprint(v.err, clean(text))
+	fmt.Fprint(v.err, words.Clean(text))
 }
 
 // complain reports the error that a command ended with.
@@ -107,35 +107,12 @@ func (v *voice) complain(err error) {
 	}
 }
 
-// clean escapes the characters of s that would steer a terminal or reorder its
-// text. Line feeds stay.
-func clean(s string) string {
-	if !strings.ContainsFunc(s, steers) {
-		return s
-	}
-	var b strings.Builder
-	for _, r := range s {
-		if steers(r) {
-			fmt.Fprintf(&b, `\u%04x`, r)
-		} else {
-			b.WriteRune(r)
-		}
-	}
-	return b.String()
-}
-
-// steers reports whether r is a control character, a line or paragraph
-// separator, or one of Unicode's marks that change the direction of text.
-func steers(r rune) bool {
-	return r != '\n' && unicode.IsControl(r) || r == 0x2028 || r == 0x2029 || unicode.Is(unicode.Bidi_Control, r)
-}
-
 // escaper cleans JSON on its way out. Inside JSON such characters stand in
 // strings only, where the escape means the same.
 type escaper struct{ w io.Writer }
 
 func (e escaper) Write(p []byte) (int, error) {
-	if _, err := io.WriteString(e.w, clean(string(p))); err != nil {
+	if _, err := io.WriteString(e.w, words.Clean(string(p))); err != nil {
 		return 0, err
 	}
 	return len(p), nil
@@ -145,21 +122,4 @@ func (e escaper) Write(p []byte) (int, error) {
 func isTerminal(stream any) bool {
 	f, ok := stream.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd()))
-}
-
-// plural is a count with its noun: "1 pot", "3 pots".
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
-
-// list joins words as a sentence does: "a, b and c".
-func list(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
