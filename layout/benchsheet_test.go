@@ -137,7 +137,7 @@ func TestBenchSheetIsTheSameAgain(t *testing.T) {
 
 func TestBenchSheetRefuses(t *testing.T) {
 	lost := benchOf(A4, 2)
-	lost.Lots[1].Parents = "♀ 紅玉 × ♂ Tarn Amber"
+	lost.Lots[1].Parents = "♀ 湖琥 × ♂ Tarn Amber"
 	undated := benchOf(A4, 2)
 	undated.Created = time.Time{}
 	for name, s := range map[string]BenchSheet{"no glyph": lost, "no date": undated, "no lots": benchOf(A4, 0)} {

@@ -75,13 +75,13 @@ func TestTableAlignsByDisplayWidth(t *testing.T) {
 	tb.row("Larkfield", "1")
 	tb.row("Błota", "2")
 	tb.row("Zo\u0308e", "3") // a combining diaeresis
-	tb.row("紅玉", "4")
+	tb.row("湖琥", "4")
 	tb.row("♀ × ♂", "5")
 	want := []string{
 		"Larkfield  1",
 		"Błota      2",
 		"Zo\u0308e        3",
-		"紅玉       4",
+		"湖琥       4",
 		"♀ × ♂      5",
 	}
 	for i, line := range tb.lines("") {
