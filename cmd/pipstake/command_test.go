@@ -6,6 +6,9 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids/words"
 )
 
 // testEnv is an environment in a folder of its own, with an empty standard
@@ -15,7 +18,7 @@ func testEnv(t *testing.T, args ...string) (e *env, stdout, stderr *bytes.Buffer
 	e = &env{args: args, stdin: strings.NewReader(""), stdout: stdout, stderr: stderr,
 		getenv: func(string) string { return "" }, cwd: t.TempDir(),
 		now: func() time.Time { return time.Date(2027, time.March, 1, 12, 0, 0, 0, time.UTC) }}
-	e.voice = newVoice(stdout, stderr)
+	e.Voice = terminal.NewVoice(stdout, stderr)
 	e.commands = commands()
 	return e, stdout, stderr
 }
@@ -49,7 +52,7 @@ func TestHelpOfEveryCommand(t *testing.T) {
 			}
 		}
 		for _, line := range strings.Split(c.help, "\n") {
-			if n := widths.StringWidth(line); n > 84 {
+			if n := words.Columns(line); n > 84 {
 				t.Errorf("%s: a line of its help has %d columns: %q", c.name, n, line)
 			}
 		}
@@ -64,29 +67,6 @@ func TestHelpOfEveryCommand(t *testing.T) {
 					t.Errorf("%s: the example %q has an unknown flag --%s", c.name, example[0], m[1])
 				}
 			}
-		}
-	}
-}
-
-// The widths are those of Unicode Standard Annex #11: accents and combining
-// marks add nothing, wide ideographs take two columns.
-func TestTableAlignsByDisplayWidth(t *testing.T) {
-	var tb table
-	tb.row("Larkfield", "1")
-	tb.row("Błota", "2")
-	tb.row("Zo\u0308e", "3") // a combining diaeresis
-	tb.row("湖琥", "4")
-	tb.row("♀ × ♂", "5")
-	want := []string{
-		"Larkfield  1",
-		"Błota      2",
-		"Zo\u0308e        3",
-		"湖琥       4",
-		"♀ × ♂      5",
-	}
-	for i, line := range tb.lines("") {
-		if line != want[i] {
-			t.Errorf("line %d is %q, want %q", i, line, want[i])
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 )
@@ -32,7 +33,7 @@ seeds that are flat or empty. The seeds that may be sown are seeds − undevelop
 				return err
 			}
 			if !seeds.given && !*correct {
-				return &usageError{"extract: --seeds is missing", "usage: " + f.command.usage()}
+				return problem.Use("extract: --seeds is missing", "usage: "+f.command.usage())
 			}
 			x := extraction{lot: lots[0], on: on}
 			x.Seeds, x.Undeveloped, x.Fruit, x.Correct = seeds.count(), undeveloped.count(), fruit.count(), *correct
@@ -58,9 +59,9 @@ func (e *env) extract(dir string, x extraction) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s  %s", lot.ID, foundAndGood(lot))
+	e.Say("%s  %s", lot.ID, foundAndGood(lot))
 	if lot.Chilled.IsZero() {
-		e.next("into the cold: pipstake chill %s", lot.ID)
+		e.Next("into the cold: pipstake chill %s", lot.ID)
 	}
 	return nil
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 )
@@ -21,12 +22,12 @@ func (e *env) fix(dir string, sure bool) error {
 	}
 	fixes := r.Fixes()
 	if len(fixes) == 0 {
-		e.remark("nothing is certain enough to be mended")
+		e.Remark("nothing is certain enough to be mended")
 		return nil
 	}
-	line := e.tell // for the question
+	line := e.Tell // for the question
 	if sure {
-		line = e.remark
+		line = e.Remark
 	}
 	for _, f := range fixes {
 		line("%s row %d, %s", f.Finding.File, f.Finding.Row, f.Finding.Column)
@@ -35,29 +36,29 @@ func (e *env) fix(dir string, sure bool) error {
 	}
 	cells := words.Plural(len(fixes), "cell", "cells")
 	if !sure && !e.agreed(fmt.Sprintf("mend %s? [y/n] ", cells)) {
-		e.remark("nothing was changed")
+		e.Remark("nothing was changed")
 		return nil
 	}
 	err = e.change(dir, func(r *registry.Registry) error {
 		if !slices.Equal(r.Mend(), fixes) {
-			return &dataError{"the files were changed while you were asked, and nothing was mended", "run pipstake check --fix again"}
+			return problem.Data("the files were changed while you were asked, and nothing was mended", "run pipstake check --fix again")
 		}
 		return nil
 	})
 	if err != nil {
 		return err
 	}
-	e.remark("mended %s; pipstake undo takes that back", cells)
+	e.Remark("mended %s; pipstake undo takes that back", cells)
 	return nil
 }
 
 // agreed asks a question and reports whether the answer is yes. The end of
 // standard input is no.
 func (e *env) agreed(question string) bool {
-	e.prompt(question)
+	e.Prompt(question)
 	line, err := bufio.NewReader(e.stdin).ReadString('\n')
 	if err == io.EOF && line == "" {
-		e.tell("")
+		e.Tell("")
 	}
 	switch strings.ToLower(strings.TrimSpace(line)) {
 	case "y", "yes":

@@ -81,7 +81,7 @@ func undoneBy(events []registry.Event) map[int]int {
 func (e *env) historyText(events []registry.Event, undone map[int]int) {
 	const most = 8 // changes shown of one command
 	if len(events) == 0 {
-		e.say("nothing is recorded")
+		e.Say("nothing is recorded")
 		return
 	}
 	count := 0
@@ -89,13 +89,13 @@ func (e *env) historyText(events []registry.Event, undone map[int]int) {
 		first := i == 0 || events[i-1].Entry != event.Entry
 		if first {
 			count = 0
-			e.say("%d  %s  %s%s", event.Entry, day(event.When), words.OneLine(event.Command), takenBack(event, undone))
+			e.Say("%d  %s  %s%s", event.Entry, day(event.When), words.OneLine(event.Command), takenBack(event, undone))
 		}
 		if count++; count <= most {
-			e.say("     %s", change(event))
+			e.Say("     %s", change(event))
 		}
 		if last := i == len(events)-1 || events[i+1].Entry != event.Entry; last && count > most {
-			e.say("     and %s", words.Plural(count-most, "more change", "more changes"))
+			e.Say("     and %s", words.Plural(count-most, "more change", "more changes"))
 		}
 	}
 }
@@ -156,5 +156,5 @@ func (e *env) historyJSON(r *registry.Registry, events []registry.Event) error {
 	for _, event := range events {
 		facts.Events = append(facts.Events, eventFacts(event))
 	}
-	return e.sayJSON(facts)
+	return e.SayJSON(facts)
 }

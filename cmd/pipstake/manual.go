@@ -27,7 +27,7 @@ to show and to keep.
 			if built, ok := buildTime(); ok {
 				day = built
 			}
-			e.say("%s", strings.TrimSuffix(manual(e.commands, day), "\n"))
+			e.Say("%s", strings.TrimSuffix(manual(e.commands, day), "\n"))
 			return nil
 		}
 	},

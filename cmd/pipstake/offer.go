@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -52,7 +53,7 @@ func (e *env) answerOffer(line []string) {
 		if o.about != "" {
 			o.word += "\t" + strings.Join(strings.Fields(words.Clean(o.about)), " ")
 		}
-		e.out.WriteString(o.word + "\n") // a failure is kept until flush
+		fmt.Fprintln(e, o.word) // a failure is kept until Flush
 	}
 }
 

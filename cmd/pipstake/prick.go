@@ -77,7 +77,7 @@ func (e *env) prick(dir string, p *press, w pricking) error {
 		return err
 	}
 	for _, what := range more {
-		e.notice("%s", what)
+		e.Notice("%s", what)
 	}
 	p.next("once it flowers, it can be a parent: pipstake cross %s POLLEN; its ancestors: pipstake lineage %s", first, first)
 	return nil

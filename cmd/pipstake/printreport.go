@@ -45,10 +45,10 @@ func (p *press) report(b *batch) {
 // notices tells what somebody should know who prints the batch.
 func (p *press) notices(b *batch) {
 	if strays := b.stock.Strays(b.shift); strays != "" {
-		p.env.notice("%s", strays)
+		p.env.Notice("%s", strays)
 	}
 	if b.backs != nil && b.stock.Kind == layout.DieCut {
-		p.env.notice("labels that peel off have glue on the back: backs are for tags of card or film")
+		p.env.Notice("labels that peel off have glue on the back: backs are for tags of card or film")
 	}
 	p.env.drawingNotices(b)
 }
@@ -123,9 +123,9 @@ func (e *env) drawingNotices(b *batch) {
 	for _, n := range order {
 		which := words.Few(about[n], 5)
 		if len(which) == 1 && strings.Contains(n, which[0]) {
-			e.notice("%s", n)
+			e.Notice("%s", n)
 			continue
 		}
-		e.notice("%s: %s", words.List(which), n)
+		e.Notice("%s: %s", words.List(which), n)
 	}
 }

@@ -6,9 +6,9 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"pipstake/ids/words"
-
 	"golang.org/x/text/unicode/norm"
+
+	"pipstake/ids/words"
 )
 
 // FoldError says that a name, or what a label says of its parents, cannot be
