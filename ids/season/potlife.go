@@ -1,0 +1,171 @@
+package season
+
+import (
+	"cmp"
+	"slices"
+
+	"pipstake/ids"
+	"pipstake/ids/registry"
+)
+
+// countsOf returns what is known of the seedlings of a pot by day, in the order
+// of the days. Deaths once known are carried on by counts that leave them out,
+// and a seedling that was pricked out beyond what was counted counts as up from
+// that day on.
+func countsOf(r *registry.Registry, pot ids.ID) []registry.Emergence {
+	counts := r.EmergenceOf(pot)
+	for i, c := range counts {
+		if i > 0 && !c.Died.Known {
+			counts[i].Died = counts[i-1].Died
+		}
+	}
+	pricked := prickedOf(r, pot)
+	for i, on := range pricked {
+		if i+1 < len(pricked) && pricked[i+1] == on {
+			continue // one look a day
+		}
+		counts = raise(counts, registry.Emergence{Pot: pot, On: on}, i+1)
+	}
+	return counts
+}
+
+// prickedOf returns the days on which seedlings were pricked out of a pot, in
+// their order, one for each. Those whose day is not on record are left out.
+func prickedOf(r *registry.Registry, pot ids.ID) []registry.Date {
+	var days []registry.Date
+	for _, s := range r.SeedlingsOf(pot) {
+		if s.State != registry.Void && !s.Pricked.IsZero() {
+			days = append(days, s.Pricked)
+		}
+	}
+	slices.SortFunc(days, compareDates)
+	return days
+}
+
+// raise makes sure that counts from a day on hold the seedlings pricked out by
+// it and those that died before.
+func raise(counts []registry.Emergence, at registry.Emergence, pricked int) []registry.Emergence {
+	i, _ := slices.BinarySearchFunc(counts, at.On, func(c registry.Emergence, on registry.Date) int {
+		return cmp.Or(compareDates(c.On, on), -1) // behind those of the day
+	})
+	if i > 0 {
+		at.Up, at.Died = counts[i-1].Up, counts[i-1].Died
+	}
+	up := pricked + at.Died.N
+	if up <= at.Up.N {
+		return counts
+	}
+	at.Up = registry.Known(up)
+	if i > 0 && counts[i-1].On == at.On {
+		counts[i-1].Up = at.Up
+	} else {
+		counts = slices.Insert(counts, i, at)
+		i++
+	}
+	for ; i < len(counts) && counts[i].Up.N < up; i++ {
+		counts[i].Up = at.Up
+	}
+	return counts
+}
+
+// Counting is how far the counting of a pot is.
+type Counting int
+
+// The states of the counting of a pot.
+const (
+	Going     Counting = iota // more may come up
+	Over                      // all seeds are up, or the season of looking is
+	BrokenOff                 // the pot was lost before it was over
+)
+
+// potLife is a pot with what is known of its seedlings.
+type potLife struct {
+	pot    registry.Pot
+	counts []registry.Emergence // as countsOf returns them
+}
+
+func lifeOf(r *registry.Registry, pot registry.Pot) potLife {
+	return potLife{pot, countsOf(r, pot.ID)}
+}
+
+// last is what the last count says; nothing where there is none.
+func (l potLife) last() registry.Emergence {
+	if len(l.counts) == 0 {
+		return registry.Emergence{}
+	}
+	return l.counts[len(l.counts)-1]
+}
+
+// allUp reports whether every seed of the pot has come up.
+func (l potLife) allUp() bool { return l.pot.Seeds.Known && l.last().Up.N >= l.pot.Seeds.N }
+
+// counting returns how far the counting of the pot is on a day.
+func (l potLife) counting(e Emergence, on registry.Date) Counting {
+	_, end := e.lookout(l.pot.Sown)
+	lastOn := l.last().On
+	switch {
+	case l.allUp(), !lastOn.IsZero() && !lastOn.Before(end):
+		return Over
+	case l.pot.Fate == registry.Lost && !end.Before(l.pot.Ended):
+		return BrokenOff
+	case l.pot.Fate != registry.Growing, end.Before(on):
+		return Over
+	}
+	return Going
+}
+
+// sound reports whether a pot's rows can be reckoned with: seeds and day of
+// sowing are known, counts are dated, never fall, and are no more than there
+// were seeds.
+func (l potLife) sound() bool {
+	if l.pot.Seeds.N < 1 || l.pot.Sown.IsZero() {
+		return false
+	}
+	for i, c := range l.counts {
+		if c.On.IsZero() || c.On.Before(l.pot.Sown) || !c.Up.Known || c.Up.N > l.pot.Seeds.N || c.Died.N > c.Up.N {
+			return false
+		}
+		if i == 0 {
+			continue
+		}
+		if before := l.counts[i-1]; c.On == before.On || c.Up.N < before.Up.N || c.Died.N < before.Died.N {
+			return false
+		}
+	}
+	return true
+}
+
+// Ending is how something ended, and when.
+type Ending struct {
+	Fate     registry.Fate
+	On       registry.Date // may not be known
+	ByItself bool          // nobody had to say so
+}
+
+// PotEnding returns how a pot ended; false where it had not by a day. A pot
+// ends by itself when its counting is over and all that came up is pricked out
+// or dead. One that nobody ever counted does not.
+func PotEnding(r *registry.Registry, practice Practice, pot registry.Pot, on registry.Date) (Ending, bool) {
+	if pot.Fate != registry.Growing {
+		return Ending{pot.Fate, pot.Ended, false}, true
+	}
+	return lifeOf(r, pot).endsByItself(prickedOf(r, pot.ID), practice.For(pot.ID).Emergence, on)
+}
+
+func (l potLife) endsByItself(pricked []registry.Date, e Emergence, on registry.Date) (Ending, bool) {
+	if len(l.counts) == 0 || !l.sound() || l.counting(e, on) == Going {
+		return Ending{}, false
+	}
+	last := l.last()
+	if last.Up.N > last.Died.N+len(pricked) {
+		return Ending{}, false
+	}
+	ended := last.On
+	if n := len(pricked); n > 0 {
+		ended = later(ended, pricked[n-1])
+	}
+	if _, end := e.lookout(l.pot.Sown); !l.allUp() {
+		ended = later(ended, end)
+	}
+	return Ending{registry.Emptied, ended, true}, true
+}
