@@ -7,9 +7,6 @@ import (
 	"pipstake/ids/registry"
 )
 
-var (
-	crossOne = ids.ID{Year: 2025, Cross: 1}
-	lotA     = crossOne.Child(1)
 	potA1    = lotA.Child(1)
 )
 

@@ -117,3 +117,7 @@ func shown(tasks []Task) string {
 	}
 	return strings.Join(all, ", ")
 }
+
+var (
+	crossOne = ids.ID{Year: 2025, Cross: 1}
+	lotA     = crossOne.Child(1)
