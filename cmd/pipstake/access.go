@@ -1,9 +1,6 @@
 package main
 
 import (
-	"errors"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"runtime"
 	"strconv"
@@ -123,16 +120,14 @@ func (e *env) abs(path string) string {
 	return filepath.Join(e.cwd, path)
 }
 
-// reason is why an operation on a file failed, without the operation and the
-// paths.
-func reason(err error) string {
-	var path *fs.PathError
-	var link *os.LinkError
-	switch {
-	case errors.As(err, &path):
-		return path.Err.Error()
-	case errors.As(err, &link):
-		return link.Err.Error()
+// registryIfAny opens the registry where there is one; it is nil where none was
+// named and none is found.
+func (e *env) registryIfAny(flag string) (*registry.Registry, error) {
+	r, err := e.open(flag)
+	if err != nil && flag == "" && e.getenv("PIPSTAKE_REGISTRY") == "" {
+		if _, none := registry.Find("", "", e.cwd); none != nil {
+			return nil, nil
+		}
 	}
-	return err.Error()
+	return r, err
 }

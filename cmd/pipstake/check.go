@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 	"sync"
@@ -114,21 +113,6 @@ func (e *env) checkText(r *registry.Registry, found []registry.Finding) {
 		return
 	}
 	e.say("%s in %s", plural(len(found), "finding", "findings"), count(r))
-}
-
-// whereOf names the cell of a finding: `pots.csv row 14, sown "14/01/27"`.
-func whereOf(f registry.Finding) string {
-	where := f.File
-	if f.Row > 0 {
-		where += fmt.Sprintf(" row %d", f.Row)
-	}
-	if f.Column != "" {
-		where += ", " + f.Column
-	}
-	if f.Value != "" {
-		where += " " + shown(f.Value)
-	}
-	return where
 }
 
 // findingFacts is a finding in JSON.

@@ -16,6 +16,7 @@ var crossCommand = command{
 	summary:   "register a cross and issue its identifier",
 	arguments: "SEED POLLEN",
 	options:   "[--on DATE] [--flowers N]",
+	surplus:   `put a name of several words in quotes: pipstake cross "Larkfield Tessel" "Tarn Amber"`,
 	help: `The seed parent (♀), whose flowers were pollinated, comes first; then the pollen
 parent (♂). A parent is a name, in quotes where it has several words, or the
 identifier of a seedling of your own, which must be older than the cross. Prints

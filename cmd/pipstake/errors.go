@@ -3,6 +3,8 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
@@ -175,4 +177,33 @@ func accessWords(e *registry.AccessError) string {
 		what += ": " + reason(e.Err)
 	}
 	return what
+}
+
+// whereOf names the cell of a finding: `pots.csv row 14, sown "14/01/27"`.
+func whereOf(f registry.Finding) string {
+	where := f.File
+	if f.Row > 0 {
+		where += fmt.Sprintf(" row %d", f.Row)
+	}
+	if f.Column != "" {
+		where += ", " + f.Column
+	}
+	if f.Value != "" {
+		where += " " + shown(f.Value)
+	}
+	return where
+}
+
+// reason is why an operation on a file failed, without the operation and the
+// paths.
+func reason(err error) string {
+	var path *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &path):
+		return path.Err.Error()
+	case errors.As(err, &link):
+		return link.Err.Error()
+	}
+	return err.Error()
 }

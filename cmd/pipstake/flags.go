@@ -10,14 +10,6 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// flags are the flags of one command.
-type flags struct {
-	command command
-	set     *pflag.FlagSet
-	help    bool
-	quiet   bool
-}
-
 func newFlags(c command) *flags {
 	f := &flags{command: c, set: pflag.NewFlagSet(c.name, pflag.ContinueOnError)}
 	f.set.SortFlags = false

@@ -69,3 +69,15 @@ func parseLength(s string) (float64, bool) {
 	v, err := strconv.ParseFloat(s, 64)
 	return math.Round(v*1e4) / 1e4, err == nil
 }
+
+// mm writes millimetres with no more decimals than they need, two at most.
+func mm(v float64) string {
+	text := strconv.FormatFloat(v, 'f', 2, 64)
+	for text[len(text)-1] == '0' {
+		text = text[:len(text)-1]
+	}
+	if text[len(text)-1] == '.' {
+		text = text[:len(text)-1]
+	}
+	return text
+}

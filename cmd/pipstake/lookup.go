@@ -130,3 +130,18 @@ func parents(c registry.Cross) string {
 func oneLine(s string) string {
 	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == '\n' || r == '\r' }), " / ")
 }
+
+// upOf shows a count against what was sown: "5 of 7 up (71 %), 1 died".
+func upOf(c registry.Emergence, p registry.Pot) string {
+	died := ""
+	if c.Died.N > 0 {
+		died = fmt.Sprintf(", %d died", c.Died.N)
+	}
+	switch {
+	case !c.Up.Known:
+		return "an unknown number up"
+	case !p.Seeds.Known || p.Seeds.N == 0:
+		return fmt.Sprintf("%d up", c.Up.N) + died
+	}
+	return fmt.Sprintf("%d of %d up (%.0f %%)", c.Up.N, p.Seeds.N, 100*float64(c.Up.N)/float64(p.Seeds.N)) + died
+}

@@ -7,7 +7,6 @@
 package main
 
 import (
-	"io"
 	"os"
 	"time"
 )
@@ -15,19 +14,6 @@ import (
 func main() {
 	putOffCollection()
 	os.Exit(int(execute(system())))
-}
-
-// env is all that a command sees of the machine it runs on.
-type env struct {
-	args           []string // without the program's name
-	stdin          io.Reader
-	stdout, stderr io.Writer
-	getenv         func(string) string
-	cwd            string
-	now            func() time.Time
-
-	commands []command
-	voice
 }
 
 // system is the environment of this process.
@@ -53,4 +39,45 @@ func execute(e *env) status {
 		e.complain(err)
 	}
 	return statusOf(err)
+}
+
+// run finds the command that e.args name and runs it.
+func run(e *env) error {
+	if len(e.args) == 0 {
+		e.overview()
+		return nil
+	}
+	name, rest := e.args[0], e.args[1:]
+	switch name {
+	case "--help", "-h":
+		name = "help"
+	case "--version":
+		name = "version"
+	}
+	if name == offerWord {
+		e.answerOffer(rest)
+		return nil
+	}
+	c, err := e.command(name)
+	if err != nil {
+		return err
+	}
+	f := newFlags(c)
+	act := c.define(f)
+	args, err := f.parse(rest)
+	if err != nil {
+		return err
+	}
+	if f.help {
+		e.explain(c)
+		return nil
+	}
+	e.quiet = f.quiet
+	if err := c.checkArguments(args); err != nil {
+		return err
+	}
+	if args, err = e.listed(c, args); err != nil {
+		return err
+	}
+	return act(e, args)
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bufio"
-	"bytes"
 	"fmt"
 	"strings"
 
@@ -10,9 +9,6 @@ import (
 	"pipstake/ids/registry"
 	"pipstake/label/symbol"
 )
-
-// mostLine is more than a scanner ever sends in one line, in bytes.
-const mostLine = 64 << 10
 
 // lines answers the lines of standard input as they come.
 func (s *scanner) lines() error {
@@ -73,18 +69,6 @@ func (s *scanner) line(line string) error {
 		s.counter.pot = a.code.ID
 	}
 	return err
-}
-
-// splitLines ends a line at a line feed or a carriage return: hand scanners
-// send either, or both.
-func splitLines(data []byte, atEOF bool) (advance int, line []byte, err error) {
-	if i := bytes.IndexAny(data, "\r\n"); i >= 0 {
-		return i + 1, data[:i], nil
-	}
-	if atEOF && len(data) > 0 {
-		return len(data), data, nil
-	}
-	return 0, nil, nil
 }
 
 // readScan looks up what a scanner typed: also with something around it where

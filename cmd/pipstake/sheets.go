@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"pipstake/ids/registry"
 	"pipstake/layout"
@@ -103,21 +102,4 @@ func (b *batch) keep() {
 	}
 	number := b.sheet + last.sheet - 1
 	b.kept = fmt.Sprintf("sheet %d has %s left: write %d on its back", number, plural(left, "label", "labels"), number)
-}
-
-// moved tells a shift in words: "0.5 mm right, 0.3 mm up".
-func moved(s layout.Shift) string {
-	var parts []string
-	for _, axis := range []struct {
-		v              float64
-		plus, backward string
-	}{{s.X, "right", "left"}, {s.Y, "down", "up"}} {
-		switch {
-		case axis.v > 0:
-			parts = append(parts, mm(axis.v)+" mm "+axis.plus)
-		case axis.v < 0:
-			parts = append(parts, mm(-axis.v)+" mm "+axis.backward)
-		}
-	}
-	return strings.Join(parts, ", ")
 }

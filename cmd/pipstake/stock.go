@@ -303,15 +303,3 @@ func facesOn(s layout.Stock, dpi int) []faceFacts {
 	}
 	return faces
 }
-
-// mm writes millimetres with no more decimals than they need, two at most.
-func mm(v float64) string {
-	text := strconv.FormatFloat(v, 'f', 2, 64)
-	for text[len(text)-1] == '0' {
-		text = text[:len(text)-1]
-	}
-	if text[len(text)-1] == '.' {
-		text = text[:len(text)-1]
-	}
-	return text
-}

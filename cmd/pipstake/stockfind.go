@@ -140,18 +140,6 @@ func otherPrinters(r *registry.Registry, name string) string {
 	return ""
 }
 
-// registryIfAny opens the registry where there is one; it is nil where none was
-// named and none is found.
-func (e *env) registryIfAny(flag string) (*registry.Registry, error) {
-	r, err := e.open(flag)
-	if err != nil && flag == "" && e.getenv("PIPSTAKE_REGISTRY") == "" {
-		if _, none := registry.Find("", "", e.cwd); none != nil {
-			return nil, nil
-		}
-	}
-	return r, err
-}
-
 // stockFindings are the grower's own stocks that contradict themselves, and the
 // shifts that no printer needs.
 func stockFindings(r *registry.Registry) []registry.Finding {
@@ -169,4 +157,21 @@ func stockFindings(r *registry.Registry) []registry.Finding {
 		}
 	}
 	return found
+}
+
+// moved tells a shift in words: "0.5 mm right, 0.3 mm up".
+func moved(s layout.Shift) string {
+	var parts []string
+	for _, axis := range []struct {
+		v              float64
+		plus, backward string
+	}{{s.X, "right", "left"}, {s.Y, "down", "up"}} {
+		switch {
+		case axis.v > 0:
+			parts = append(parts, mm(axis.v)+" mm "+axis.plus)
+		case axis.v < 0:
+			parts = append(parts, mm(-axis.v)+" mm "+axis.backward)
+		}
+	}
+	return strings.Join(parts, ", ")
 }
