@@ -96,7 +96,7 @@ func (a *germinationAnswer) plotted() []plotted {
 	var groups []plotted
 	for i, g := range a.Groups {
 		p := plotted{Group: g, interval: a.method.Interval(g.Up, g.Sown), below: g.Below(a.method), tint: plotTints[i%len(plotTints)]}
-		p.label = cutShort(oneLine(g.Name), mostLetters/2)
+		p.label = cutShort(a.name(g), mostLetters/2)
 		if p.below {
 			p.tint = plotAlarm
 		}
@@ -171,7 +171,7 @@ func (a *germinationAnswer) curves(groups []plotted) *plot.Plot {
 			if g.below == strong {
 				p.Add(curve(g))
 			}
-			last = math.Max(last, float64(g.Rises[len(g.Rises)-1].Day))
+			last = math.Max(last, g.Curve[len(g.Curve)-1].Day)
 		}
 	}
 	p.X.Min, p.X.Max = 0, last
@@ -180,16 +180,14 @@ func (a *germinationAnswer) curves(groups []plotted) *plot.Plot {
 	return p
 }
 
-// curve joins the counts of a group, from none on the day of sowing.
+// curve joins what was up by each day of a count, from none on that of sowing.
 type curve plotted
 
 func (g curve) points(c draw.Canvas, p *plot.Plot) []vg.Point {
 	x, y := p.Transforms(&c)
-	up := 0
-	points := []vg.Point{{X: x(0), Y: y(0)}}
-	for _, r := range g.Rises {
-		up += r.New
-		points = append(points, vg.Point{X: x(float64(r.Day)), Y: y(100 * float64(up) / float64(g.Sown))})
+	var points []vg.Point
+	for _, at := range g.Curve {
+		points = append(points, vg.Point{X: x(at.Day), Y: y(100 * at.Up / float64(g.Sown))})
 	}
 	return points
 }

@@ -23,7 +23,7 @@ func demoGermination(t *testing.T) *germinationAnswer {
 		t.Fatal(err)
 	}
 	a := &germinationAnswer{r: r, by: "cross", practice: season.Practice{Protocol: season.CommonPractice()}}
-	a.Outcome = season.Germinate(r, a.practice, season.ByCross, nil)
+	a.Outcome = season.Germinate(r, a.practice, season.ByCross, season.Scope{On: demoDay("2026-05-01")})
 	return a
 }
 
@@ -196,7 +196,7 @@ func TestTooManyCurves(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 	a.Groups = a.Groups[:1]
-	a.Groups[0].Rises = []season.Rise{{Day: 0, New: 0}} // counted on the day of sowing only
+	a.Groups[0].Curve = []season.Point{{Day: 0, Up: 0}} // counted on the day of sowing only
 	plotOf(t, a, "p.svg")
 }
 
@@ -220,7 +220,8 @@ func TestNamesAtTheEndsStayApart(t *testing.T) {
 	a := demoGermination(t)
 	for i := range a.Groups {
 		a.Groups[i].Sown, a.Groups[i].Up = 10, 10 // all end in one place
-		a.Groups[i].Rises = []season.Rise{{Day: 30, New: 10}}
+		a.Groups[i].Over = season.Counted{Pots: 1, Sown: 10, Up: 10}
+		a.Groups[i].Curve = []season.Point{{}, {Day: 30, Up: 10}}
 	}
 	e, _, _ := testEnv(t)
 	data, err := e.germinationPlot(a, target{path: "/p.svg", shown: "p.svg"})

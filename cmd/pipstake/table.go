@@ -42,3 +42,22 @@ func (t *table) lines(indent string) []string {
 	}
 	return lines
 }
+
+// dropEmpty leaves out the columns in which nothing stands.
+func (t *table) dropEmpty() {
+	used := map[int]bool{}
+	for _, row := range t.rows {
+		for i, cell := range row {
+			used[i] = used[i] || cell != ""
+		}
+	}
+	for i, row := range t.rows {
+		var kept []string
+		for j, cell := range row {
+			if used[j] {
+				kept = append(kept, cell)
+			}
+		}
+		t.rows[i] = kept
+	}
+}

@@ -127,7 +127,7 @@ func (s *schedule) add(t Task) {
 // once all seeds are up.
 func (s *schedule) pot(pot registry.Pot, p Protocol) {
 	life := lifeOf(s.r, pot)
-	look, end := p.Emergence.lookout(pot.Sown)
+	look, end := p.Emergence.Lookout(pot.Sown)
 	task := Task{Kind: FirstLook, ID: pot.ID, Place: pot.Place, From: look, Until: end, N: 1}
 	if n := len(life.counts); n > 0 {
 		last := life.last().On
@@ -143,11 +143,11 @@ func (s *schedule) pot(pot registry.Pot, p Protocol) {
 	s.add(task)
 }
 
-// lookout is when seedlings of a sowing are looked for first and last. Seeds
-// sown during the season or in the four months after it have had their cold,
-// so they are looked for one counting interval later, and for as long as the
-// season lasts.
-func (e Emergence) lookout(sown registry.Date) (first, last registry.Date) {
+// Lookout returns the days on which seedlings of a sowing are looked for first
+// and last. Seeds sown during the season or in the four months after it have had
+// their cold, so they are looked for one counting interval later, and for as long
+// as the season lasts.
+func (e Emergence) Lookout(sown registry.Date) (first, last registry.Date) {
 	const months = 120 // days
 	from, to := e.Season.After(sown)
 	before, beforeTo := e.Season.After(from.AddDays(-365))

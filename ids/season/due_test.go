@@ -7,9 +7,6 @@ import (
 	"pipstake/ids/registry"
 )
 
-	potA1    = lotA.Child(1)
-)
-
 func TestCountsDue(t *testing.T) {
 	type count struct {
 		on string

@@ -25,13 +25,14 @@ type Group struct {
 	// undeveloped seed is put aside before sowing.
 	Undeveloped int
 
-	Curve     []Point // how many were up, by day from sowing
-	Expected  float64 // part of one: the mean over the seeds sown
-	Going     int     // pots of which more may come up: the figures are those so far
-	BrokenOff int     // pots that were lost before their counting was over
-	Over      Counted // the pots whose counting is over
-	Timing    Timing  // of these
-	Timed     bool    // whether anything came up in them
+	Curve     []Point       // how many were up, by day from sowing
+	Expected  float64       // part of one: the mean over the seeds sown
+	Going     int           // pots of which more may come up: the figures are those so far
+	LookUntil registry.Date // the last day on which these are looked at
+	BrokenOff int           // pots that were lost before their counting was over
+	Over      Counted       // the pots whose counting is over
+	Timing    Timing        // of these
+	Timed     bool          // whether anything came up in them
 }
 
 // Counted is some pots of a group.
@@ -97,7 +98,8 @@ type grouping struct {
 	lots     map[ids.ID]int // seeds sown of each
 	rises    map[int]int    // by day
 	all      emerging
-	over     emerging                    // in the pots whose counting is over
+	over     emerging // in the pots whose counting is over
+	waiting  []waiting
 	expected struct{ all, over float64 } // seedlings
 }
 
@@ -123,15 +125,32 @@ func (g *grouping) add(life potLife, p Protocol, on registry.Date) {
 	switch life.counting(p.Emergence, on) {
 	case Going:
 		g.Going++
+		_, end := p.Emergence.Lookout(pot.Sown)
+		g.LookUntil = later(g.LookUntil, end)
 	case BrokenOff:
 		g.BrokenOff++
 	case Over:
-		g.Over.Pots++
-		g.Over.Sown += pot.Seeds.N
-		g.Over.Up += last.Up.N
-		g.expected.over += expected
-		g.over.add(rises)
+		if _, end := p.Emergence.Lookout(pot.Sown); end.Before(on) {
+			g.judge(life, expected)
+		} else {
+			g.waiting = append(g.waiting, waiting{life, expected})
+		}
 	}
+}
+
+// judge takes a pot among those that are judged.
+func (g *grouping) judge(life potLife, expected float64) {
+	g.Over.Pots++
+	g.Over.Sown += life.pot.Seeds.N
+	g.Over.Up += life.last().Up.N
+	g.expected.over += expected
+	g.over.add(life.rises())
+}
+
+// waiting is a pot that is over before its season is.
+type waiting struct {
+	potLife
+	expected float64 // seedlings
 }
 
 // rises are what came up from count to count, by days from sowing.
@@ -146,13 +165,19 @@ func (l potLife) rises() []Rise {
 }
 
 func (g *grouping) finish(r *registry.Registry, by By) Group {
+	if g.Going == 0 {
+		for _, w := range g.waiting {
+			g.judge(w.potLife, w.expected)
+		}
+	}
 	g.Expected = g.expected.all / float64(g.Sown)
 	if g.Over.Sown > 0 {
 		g.Over.Expected = g.expected.over / float64(g.Over.Sown)
 	}
-	g.Curve = g.all.curve()
 	g.Timing, g.Timed = g.over.timing()
-	for _, day := range slices.Sorted(maps.Keys(g.rises)) {
+	days := slices.Sorted(maps.Keys(g.rises))
+	g.Curve = g.all.curve(days)
+	for _, day := range days {
 		g.Rises = append(g.Rises, Rise{day, g.rises[day]})
 	}
 	crosses := map[ids.ID]bool{}

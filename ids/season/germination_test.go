@@ -115,8 +115,9 @@ func TestVerdictsWait(t *testing.T) {
 		{"it is over", r, "2026-03-16", 0, 0, 2, 15, 18},
 		{"a pot is lost before", with(t, r, "pots.csv", potA1, map[string]string{"fate": "lost", "ended": "2026-03-01"}), "2026-03-16", 0, 1, 1, 6, 8},
 		{"a pot is lost after", with(t, r, "pots.csv", potA1, map[string]string{"fate": "lost", "ended": "2026-03-16"}), "2026-05-01", 0, 0, 2, 15, 18},
-		{"a pot is emptied", with(t, r, "pots.csv", potA1, map[string]string{"fate": "emptied", "ended": "2026-03-01"}), "2026-03-02", 1, 0, 1, 9, 10},
-		{"all seeds of a pot are up", with(t, r, "pots.csv", potA1, map[string]string{"seeds": "9"}), "2026-03-01", 1, 0, 1, 9, 9},
+		{"a pot is emptied", with(t, r, "pots.csv", potA1, map[string]string{"fate": "emptied", "ended": "2026-03-01"}), "2026-03-02", 1, 0, 0, 0, 0}, // it waits for the other
+		{"all seeds of a pot are up", with(t, r, "pots.csv", potA1, map[string]string{"seeds": "9"}), "2026-03-01", 1, 0, 0, 0, 0},
+		{"all seeds of all pots are up", with(t, with(t, r, "pots.csv", potA1, map[string]string{"seeds": "9"}), "pots.csv", lotA.Child(2), map[string]string{"seeds": "6"}), "2026-03-01", 0, 0, 2, 15, 15},
 		{"a lot is discarded", with(t, r, "lots.csv", lotA, map[string]string{"fate": "discarded", "ended": "2026-03-01"}), "2026-05-01", 0, 0, 2, 15, 18},
 	} {
 		g := Germinate(c.r, practice, ByCross, Scope{Within: []ids.ID{crossOne}, On: day(t, c.on)}).Groups[0]

@@ -121,3 +121,5 @@ func shown(tasks []Task) string {
 var (
 	crossOne = ids.ID{Year: 2025, Cross: 1}
 	lotA     = crossOne.Child(1)
+	potA1    = lotA.Child(1)
+)

@@ -101,7 +101,7 @@ func (l potLife) allUp() bool { return l.pot.Seeds.Known && l.last().Up.N >= l.p
 
 // counting returns how far the counting of the pot is on a day.
 func (l potLife) counting(e Emergence, on registry.Date) Counting {
-	_, end := e.lookout(l.pot.Sown)
+	_, end := e.Lookout(l.pot.Sown)
 	lastOn := l.last().On
 	switch {
 	case l.allUp(), !lastOn.IsZero() && !lastOn.Before(end):
@@ -164,7 +164,7 @@ func (l potLife) endsByItself(pricked []registry.Date, e Emergence, on registry.
 	if n := len(pricked); n > 0 {
 		ended = later(ended, pricked[n-1])
 	}
-	if _, end := e.lookout(l.pot.Sown); !l.allUp() {
+	if _, end := e.Lookout(l.pot.Sown); !l.allUp() {
 		ended = later(ended, end)
 	}
 	return Ending{registry.Emptied, ended, true}, true

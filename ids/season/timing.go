@@ -184,13 +184,12 @@ func (s span) part(day float64, first guess) float64 {
 // Point is how many seedlings were up by a day from sowing.
 type Point struct{ Day, Up float64 }
 
-// curve is how many were up by each day of a count, from none on the day of
-// sowing.
-func (e emerging) curve() []Point {
+// curve is how many were up by some days from sowing, from none on that day.
+func (e emerging) curve(days []int) []Point {
 	points := []Point{{}}
-	for _, day := range e.days() {
+	for _, day := range days {
 		if day > 0 {
-			points = append(points, Point{day, e.up(day, evenly)})
+			points = append(points, Point{float64(day), e.up(float64(day), evenly)})
 		}
 	}
 	return points
