@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
 )
@@ -37,10 +39,10 @@ takes back from the phone what is done by then, and changes what changed.
 		asJSON := f.json()
 		return func(e *env, args []string) error {
 			if *ics != "" && *asJSON {
-				return &usageError{"--ics and --json are two ways to answer", "give one of them"}
+				return problem.Use("--ics and --json are two ways to answer", "give one of them")
 			}
 			if *ics == "" && *force {
-				return &usageError{"--force goes with --ics", "leave it out, or name a file with --ics"}
+				return problem.Use("--force goes with --ics", "leave it out, or name a file with --ics")
 			}
 			day := e.dayOr(on)
 			if *ics != "" {
@@ -50,11 +52,11 @@ takes back from the phone what is done by then, and changes what changed.
 			if err != nil {
 				return err
 			}
-			practice, err := practice(r)
+			own, err := practice.Of(r)
 			if err != nil {
 				return err
 			}
-			tasks := ahead(season.Due(r, practice, day), day, within.or(14))
+			tasks := ahead(season.Due(r, own, day), day, within.or(14))
 			if *asJSON {
 				return e.dueJSON(r, tasks, day)
 			}
@@ -83,7 +85,7 @@ func (d *daysFlag) Set(s string) error {
 	}
 	n, err := parseCount(text, 0, mostDays/days)
 	if err != nil {
-		return &usageError{"it is no number of days", "write days or weeks, such as 14d or 6w"}
+		return problem.Use("it is no number of days", "write days or weeks, such as 14d or 6w")
 	}
 	d.days, d.given = n*days, true
 	return nil
@@ -135,5 +137,5 @@ func (e *env) dueJSON(r *registry.Registry, tasks []season.Task, on registry.Dat
 			Days: t.From.DaysSince(on), Overdue: t.Standing(on) == season.Overdue, Until: t.Until.String(), Place: t.Place, N: t.N, Of: t.Of, Since: t.Since.String(),
 			Face: string(t.Label.Face), Copy: t.Label.Copy, Stock: t.Label.Stock, Command: commandFor(t)})
 	}
-	return e.sayJSON(facts)
+	return e.SayJSON(facts)
 }

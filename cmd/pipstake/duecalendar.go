@@ -9,8 +9,11 @@ import (
 
 	"pipstake/cmd/pipstake/icalendar"
 	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 // The calendar has one entry for each kind of task and day, whatever pots it is
@@ -43,13 +46,13 @@ func (e *env) writeCalendar(dirFlag string, on registry.Date, within int, out st
 	}
 	var said posting
 	err = registry.Change(dir, registry.Options{Wait: lockWait, Now: e.now()}, func(r *registry.Registry) error {
-		practice, err := practice(r)
+		own, err := practice.Of(r)
 		if err != nil {
 			return err
 		}
-		said = post(r, season.Due(r, practice, on), on, within)
+		said = post(r, season.Due(r, own, on), on, within)
 		if len(said.events) == 0 {
-			return &usageError{"nothing is due, so there is no calendar to write", "look further ahead with --within"}
+			return problem.Use("nothing is due, so there is no calendar to write", "look further ahead with --within")
 		}
 		r.KeepCalendar(said.kept)
 		return nil
@@ -61,7 +64,7 @@ func (e *env) writeCalendar(dirFlag string, on registry.Date, within int, out st
 		return err
 	}
 	if !t.stdout() {
-		e.say("%s  %s", t.shown, said.words())
+		e.Say("%s  %s", t.shown, said.counts())
 	}
 	return nil
 }
@@ -105,9 +108,9 @@ func (p posting) file(stamp time.Time) []byte {
 	return icalendar.Calendar{Product: "-//pipstake//season//EN", Name: "Seedlings", Stamp: stamp, Events: p.events}.Bytes()
 }
 
-// words say how much a calendar holds: "3 entries, 2027-02-15 to 2028-01-14; 2
+// counts say how much a calendar holds: "3 entries, 2027-02-15 to 2028-01-14; 2
 // taken back".
-func (p posting) words() string {
+func (p posting) counts() string {
 	var first, last registry.Date
 	stand, back := 0, 0
 	for _, entry := range p.kept {
@@ -123,14 +126,14 @@ func (p posting) words() string {
 			last = entry.Day
 		}
 	}
-	var words []string
+	var parts []string
 	if stand > 0 {
-		words = append(words, fmt.Sprintf("%s, %s to %s", plural(stand, "entry", "entries"), first, last))
+		parts = append(parts, fmt.Sprintf("%s, %s to %s", words.Plural(stand, "entry", "entries"), first, last))
 	}
 	if back > 0 {
-		words = append(words, fmt.Sprintf("%d taken back", back))
+		parts = append(parts, fmt.Sprintf("%d taken back", back))
 	}
-	return strings.Join(words, "; ")
+	return strings.Join(parts, "; ")
 }
 
 // calendarName tells the calendars of this registry from others on the same
@@ -150,13 +153,13 @@ func uidOf(name string, line season.Line) string {
 
 // summary is what a phone shows of an entry: "Count seedlings, count 2: 3 pots".
 func summary(line season.Line) string {
-	of := plural(len(line.IDs), line.ID.Level().String(), line.ID.Level().String()+"s")
+	of := words.Plural(len(line.IDs), line.ID.Level().String(), line.ID.Level().String()+"s")
 	for _, id := range line.IDs {
 		if id.Level() != line.ID.Level() { // labels of several kinds
 			of = fmt.Sprintf("%d places", len(line.IDs))
 		}
 	}
-	return capital(taskWords(line)) + ": " + of
+	return words.Capital(taskWords(line)) + ": " + of
 }
 
 // description lists all that an entry is for, by cross.
@@ -175,7 +178,7 @@ func description(r *registry.Registry, line season.Line) string {
 		}
 		item := "  " + id.String()
 		if place := places[id]; place != "" {
-			item += "  " + oneLine(place)
+			item += "  " + words.OneLine(place)
 		}
 		lines = append(lines, item)
 	}
@@ -195,6 +198,3 @@ func fingerprint(text string) string {
 func midnight(d registry.Date) time.Time {
 	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC)
 }
-
-// capital is s with a capital letter at its start.
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

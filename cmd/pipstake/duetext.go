@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 // standings are the headings of a list for a day.
@@ -18,32 +20,32 @@ var standings = map[season.Standing]string{
 
 func (e *env) dueText(tasks []season.Task, on registry.Date, days int) {
 	if len(tasks) == 0 {
-		e.say("nothing is due in the %s from %s on", plural(days, "day", "days"), on)
+		e.Say("nothing is due in the %s from %s on", words.Plural(days, "day", "days"), on)
 		return
 	}
 	lines := season.Lines(tasks, on)
-	var t table
+	var t terminal.Table
 	headings := map[int]string{} // by the row that they stand before
 	last := season.Standing(-1)
 	for _, line := range lines {
 		if line.Standing != last {
 			last = line.Standing
-			headings[len(t.rows)] = standings[last]
+			headings[t.Len()] = standings[last]
 		}
 		for _, cells := range lineCells(line, on) {
-			t.row(cells...)
+			t.Row(cells...)
 		}
 	}
-	t.dropEmpty()
-	for i, line := range t.lines("  ") {
+	t.DropEmpty()
+	for i, line := range t.Lines("  ") {
 		if heading, ok := headings[i]; ok {
-			e.say("%s", heading)
+			e.Say("%s", heading)
 		}
-		e.say("%s", line)
+		e.Say("%s", line)
 	}
 	for _, line := range lines {
 		if command := commandFor(line.Task); command != "" && line.Standing != season.Coming {
-			e.next("%s", command)
+			e.Next("%s", command)
 			return
 		}
 	}
@@ -60,7 +62,7 @@ func lineCells(line season.Line, on registry.Date) [][]string {
 		if i > 0 {
 			rows = append(rows, []string{"", "", "", which})
 		} else {
-			rows = append(rows, []string{whenWords(line.Task, on), what, oneLine(line.Place), which})
+			rows = append(rows, []string{whenWords(line.Task, on), what, words.OneLine(line.Place), which})
 		}
 	}
 	return rows
@@ -72,9 +74,9 @@ func whenWords(t season.Task, on registry.Date) string {
 	days := t.From.DaysSince(on)
 	switch {
 	case days > 0:
-		return t.From.String() + ", in " + plural(days, "day", "days")
+		return t.From.String() + ", in " + words.Plural(days, "day", "days")
 	case t.To.Before(on):
-		return plural(on.DaysSince(t.To), "day late", "days late")
+		return words.Plural(on.DaysSince(t.To), "day late", "days late")
 	case t.From == t.To:
 		return "today"
 	case t.To == on:
@@ -108,7 +110,7 @@ func taskWords(l season.Line) string {
 	case season.KeptUntil:
 		return fmt.Sprintf("kept until %d: sow it, keep it on, or let it go", l.From.Year)
 	}
-	return fmt.Sprintf("print %s anew, outdoors since %s", pluralWord(len(l.Tasks), "the label", "the labels"), l.Since)
+	return fmt.Sprintf("print %s anew, outdoors since %s", words.Which(len(l.Tasks), "the label", "the labels"), l.Since)
 }
 
 // unlessVarying words what the tasks of a line have in common.
@@ -117,13 +119,6 @@ func unlessVarying(l season.Line, format string, args ...any) string {
 		return ""
 	}
 	return fmt.Sprintf(format, args...)
-}
-
-func pluralWord(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
 }
 
 // commandFor is what records a task, "" for what is not recorded.

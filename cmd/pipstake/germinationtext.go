@@ -4,31 +4,31 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 func (e *env) germinationText(a *germinationAnswer) {
 	if len(a.Groups) == 0 {
-		e.say("no pot has been counted yet")
+		e.Say("no pot has been counted yet")
 	} else {
-		for _, line := range a.table().lines("") {
-			e.say("%s", line)
-		}
-		e.say("")
+		e.SayTable(a.table(), "")
+		e.Say("")
 		for _, line := range a.findings() {
-			e.say("%s", line)
+			e.Say("%s", line)
 		}
 	}
 	if n := len(a.Uncounted); n > 0 {
-		e.notice("%s without a count left out: %s", plural(n, "pot", "pots"), list(shortened(a.names(a.Uncounted), 6)))
+		e.Notice("%s without a count left out: %s", words.Plural(n, "pot", "pots"), words.List(words.Few(a.names(a.Uncounted), 6)))
 	}
 	if n := len(a.Unusable); n > 0 {
-		e.notice("%s left out whose rows contradict themselves, see pipstake check: %s", plural(n, "pot", "pots"), list(shortened(a.names(a.Unusable), 6)))
+		e.Notice("%s left out whose rows contradict themselves, see pipstake check: %s", words.Plural(n, "pot", "pots"), words.List(words.Few(a.names(a.Unusable), 6)))
 	}
 	if pots, until := a.stillGoing(); pots > 0 {
-		e.notice("more may come up in %s, looked at until %s: the figures are those so far", plural(pots, "pot", "pots"), until)
+		e.Notice("more may come up in %s, looked at until %s: the figures are those so far", words.Plural(pots, "pot", "pots"), until)
 	}
 }
 
@@ -42,13 +42,13 @@ func (a *germinationAnswer) names(found []ids.ID) []string {
 
 // table has a row for each group. Columns in which nothing would stand are left
 // out.
-func (a *germinationAnswer) table() *table {
+func (a *germinationAnswer) table() *terminal.Table {
 	died, undeveloped := false, false
 	for _, g := range a.Groups {
 		died = died || g.Died > 0
 		undeveloped = undeveloped || g.Undeveloped > 0
 	}
-	t := &table{}
+	t := &terminal.Table{}
 	cells := func(name, up, dead, rate, interval, all string, rest ...string) {
 		row := []string{name, up}
 		if died {
@@ -58,7 +58,7 @@ func (a *germinationAnswer) table() *table {
 		if undeveloped {
 			row = append(row, all)
 		}
-		t.row(append(row, rest...)...)
+		t.Row(append(row, rest...)...)
 	}
 	cells(strings.ReplaceAll(a.by, "-", " "), "up", "died", "%", "95 %", "of all seed", "days", "mean", "T50 C", "T50 F", "")
 	for _, g := range a.Groups {
@@ -93,7 +93,7 @@ func (a *germinationAnswer) name(g season.Group) string {
 	case g.Name == "":
 		return "no " + strings.ReplaceAll(a.by, "-", " ") + " on record"
 	}
-	return oneLine(g.Name)
+	return words.OneLine(g.Name)
 }
 
 func percent(part float64) string    { return fmt.Sprintf("%.0f", 100*part) }
@@ -113,17 +113,17 @@ func (a *germinationAnswer) remark(g season.Group) string {
 	if g.Below(a.method) {
 		below := fmt.Sprintf("below %.0f %%", 100*g.Over.Expected)
 		if g.Over.Pots < g.Pots {
-			below += fmt.Sprintf(" in %s", plural(g.Over.Pots, "pot", "pots"))
+			below += fmt.Sprintf(" in %s", words.Plural(g.Over.Pots, "pot", "pots"))
 		}
 		remarks = append(remarks, below)
 	}
 	if soFar := g.Pots - g.Over.Pots - g.BrokenOff; soFar == g.Pots {
 		remarks = append(remarks, "so far")
 	} else if soFar > 0 {
-		remarks = append(remarks, "so far in "+plural(soFar, "pot", "pots"))
+		remarks = append(remarks, "so far in "+words.Plural(soFar, "pot", "pots"))
 	}
 	if g.BrokenOff > 0 {
-		remarks = append(remarks, plural(g.BrokenOff, "pot", "pots")+" lost early")
+		remarks = append(remarks, words.Plural(g.BrokenOff, "pot", "pots")+" lost early")
 	}
 	return strings.Join(remarks, ", ")
 }
@@ -153,7 +153,7 @@ func (a *germinationAnswer) findings() []string {
 		}
 	}
 	if below != nil {
-		lines = append(lines, "below   "+list(below)+": less came up than expected, and chance does not explain it")
+		lines = append(lines, "below   "+words.List(below)+": less came up than expected, and chance does not explain it")
 	}
 	return append(lines, fmt.Sprintf("counts  until %s; intervals by %s", a.lastCount(), a.methodName()))
 }
@@ -267,7 +267,7 @@ func (e *env) germinationJSON(a *germinationAnswer) error {
 	for _, g := range a.Groups {
 		facts.Groups = append(facts.Groups, a.facts(g))
 	}
-	return e.sayJSON(facts)
+	return e.SayJSON(facts)
 }
 
 func (a *germinationAnswer) facts(g season.Group) groupFacts {

@@ -50,11 +50,11 @@ type groupWord struct {
 
 // groupWords are the words alone.
 func groupWords(groups []groupWord) []string {
-	var words []string
+	var all []string
 	for _, g := range groups {
-		words = append(words, g.word)
+		all = append(all, g.word)
 	}
-	return words
+	return all
 }
 
 // byWords lists the words in lines for a help text.

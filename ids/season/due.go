@@ -64,12 +64,12 @@ func (t Task) Standing(on registry.Date) Standing {
 func Due(r *registry.Registry, practice Practice, on registry.Date) []Task {
 	s := &schedule{r: r, on: on}
 	for _, lot := range r.Lots() {
-		if r.Status(lot.ID) == registry.Issued && lot.Fate == registry.Growing {
+		if r.Grows(lot.ID) {
 			s.lot(lot, practice.For(lot.ID))
 		}
 	}
 	for _, pot := range r.Pots() {
-		if r.Status(pot.ID) == registry.Issued && pot.Fate == registry.Growing && !pot.Sown.IsZero() {
+		if r.Grows(pot.ID) && !pot.Sown.IsZero() {
 			s.pot(pot, practice.For(pot.ID))
 		}
 	}

@@ -9,7 +9,7 @@ import (
 // lot looks at the seeds in a bag. A bag that is empty asks for nothing, nor
 // does one that is kept on purpose before the year until which it is.
 func (s *schedule) lot(lot registry.Lot, p Protocol) {
-	if !lot.Seeds.Known || seedsLeft(s.r, lot) == 0 {
+	if left, err := s.r.LeftToSow(lot.ID); err != nil || !left.Known || left.N == 0 {
 		return
 	}
 	if lot.Kept == 0 {

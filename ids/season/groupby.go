@@ -39,8 +39,16 @@ func (s Scope) holds(id ids.ID) bool {
 	if len(s.Within) == 0 && len(s.Years) == 0 {
 		return true
 	}
-	return slices.Contains(s.Years, id.Year) ||
-		slices.ContainsFunc(s.Within, func(o ids.ID) bool { return id.At(o.Level()) == o })
+	return slices.Contains(s.Years, id.Year) || len(s.Within) > 0 && isWithin(id, s.Within)
+}
+
+// isWithin reports whether an identifier is one of some others or stands below
+// one; where there are none, all are.
+func isWithin(id ids.ID, outer []ids.ID) bool {
+	if len(outer) == 0 {
+		return true
+	}
+	return slices.ContainsFunc(outer, func(o ids.ID) bool { return id.At(o.Level()) == o })
 }
 
 // sortKey is what a group is known by. Groups stand in the order of number, then

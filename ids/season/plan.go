@@ -73,17 +73,17 @@ func InHandOf(r *registry.Registry, practice Practice, cross registry.Cross, aim
 			continue
 		}
 		h.addPots(r, lot.ID, p, on)
-		if lot.Fate != registry.Growing || cross.Fate != registry.Growing {
+		if !r.Grows(lot.ID) {
 			continue
 		}
 		h.Lots++
 		if !lot.Seeds.Known {
 			h.Unopened++
 		}
-		inBag := seedsLeft(r, lot)
-		h.InBags += inBag
-		h.Seeds += inBag
-		h.open = append(h.open, trials{inBag, h.Rate})
+		left, _ := r.LeftToSow(lot.ID) // 0 where a cell cannot be read, as check says
+		h.InBags += left.N
+		h.Seeds += left.N
+		h.open = append(h.open, trials{left.N, h.Rate})
 	}
 	missing := max(0, aim.Seedlings-h.Up)
 	for _, t := range h.open {
@@ -93,23 +93,6 @@ func InHandOf(r *registry.Registry, practice Practice, cross registry.Cross, aim
 	h.Chance = chanceOf(h.open, missing)
 	h.Short = shortOf(h.open, missing, aim.Certainty, h.Rate)
 	return h.InHand
-}
-
-// seedsLeft is how many good seeds of a lot in use are in its bag; 0 before it
-// is opened.
-func seedsLeft(r *registry.Registry, lot registry.Lot) int {
-	left := lot.Seeds.N - lot.Undeveloped.N
-	for _, pot := range r.PotsOf(lot.ID) {
-		if pot.State != registry.Void {
-			left -= pot.Seeds.N
-		}
-	}
-	for _, entry := range r.DiaryOf(lot.ID) {
-		if entry.What == registry.SeedGiven || entry.What == registry.SeedDiscarded {
-			left -= entry.Number.N
-		}
-	}
-	return max(0, left)
 }
 
 // handful gathers what is in hand.

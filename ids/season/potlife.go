@@ -1,33 +1,11 @@
 package season
 
 import (
-	"cmp"
 	"slices"
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
 )
-
-// countsOf returns what is known of the seedlings of a pot by day, in the order
-// of the days. Deaths once known are carried on by counts that leave them out,
-// and a seedling that was pricked out beyond what was counted counts as up from
-// that day on.
-func countsOf(r *registry.Registry, pot ids.ID) []registry.Emergence {
-	counts := r.EmergenceOf(pot)
-	for i, c := range counts {
-		if i > 0 && !c.Died.Known {
-			counts[i].Died = counts[i-1].Died
-		}
-	}
-	pricked := prickedOf(r, pot)
-	for i, on := range pricked {
-		if i+1 < len(pricked) && pricked[i+1] == on {
-			continue // one look a day
-		}
-		counts = raise(counts, registry.Emergence{Pot: pot, On: on}, i+1)
-	}
-	return counts
-}
 
 // prickedOf returns the days on which seedlings were pricked out of a pot, in
 // their order, one for each. Those whose day is not on record are left out.
@@ -40,32 +18,6 @@ func prickedOf(r *registry.Registry, pot ids.ID) []registry.Date {
 	}
 	slices.SortFunc(days, compareDates)
 	return days
-}
-
-// raise makes sure that counts from a day on hold the seedlings pricked out by
-// it and those that died before.
-func raise(counts []registry.Emergence, at registry.Emergence, pricked int) []registry.Emergence {
-	i, _ := slices.BinarySearchFunc(counts, at.On, func(c registry.Emergence, on registry.Date) int {
-		return cmp.Or(compareDates(c.On, on), -1) // behind those of the day
-	})
-	if i > 0 {
-		at.Up, at.Died = counts[i-1].Up, counts[i-1].Died
-	}
-	up := pricked + at.Died.N
-	if up <= at.Up.N {
-		return counts
-	}
-	at.Up = registry.Known(up)
-	if i > 0 && counts[i-1].On == at.On {
-		counts[i-1].Up = at.Up
-	} else {
-		counts = slices.Insert(counts, i, at)
-		i++
-	}
-	for ; i < len(counts) && counts[i].Up.N < up; i++ {
-		counts[i].Up = at.Up
-	}
-	return counts
 }
 
 // Counting is how far the counting of a pot is.
@@ -81,11 +33,11 @@ const (
 // potLife is a pot with what is known of its seedlings.
 type potLife struct {
 	pot    registry.Pot
-	counts []registry.Emergence // as countsOf returns them
+	counts []registry.Emergence // as CountsOf returns them
 }
 
 func lifeOf(r *registry.Registry, pot registry.Pot) potLife {
-	return potLife{pot, countsOf(r, pot.ID)}
+	return potLife{pot, r.CountsOf(pot.ID)}
 }
 
 // last is what the last count says; nothing where there is none.

@@ -2,69 +2,10 @@ package season
 
 import (
 	"fmt"
-	"strings"
 	"testing"
 
 	"pipstake/ids/registry"
 )
-
-// A seedling that was pricked out counts as up, of a pot that was never counted
-// or beyond its count; deaths once known stay known.
-func TestCountsOfAPot(t *testing.T) {
-	type count struct {
-		on       string
-		up, died int // died −1 where nobody said
-	}
-	for _, c := range []struct {
-		name    string
-		counts  []count
-		pricked []string
-		want    string
-	}{
-		{"never counted", nil, []string{"2026-03-01", "2026-03-01", "2026-03-08"}, "03-01 2, 03-08 3"},
-		{"within the count", []count{{"2026-02-20", 5, -1}}, []string{"2026-03-01", "2026-03-08"}, "02-20 5"},
-		{"beyond it", []count{{"2026-02-20", 1, -1}}, []string{"2026-03-01", "2026-03-08"}, "02-20 1, 03-08 2"},
-		{"beyond it with the dead", []count{{"2026-02-20", 3, 2}, {"2026-02-27", 3, -1}}, []string{"2026-03-01", "2026-03-08"}, "02-20 3 2, 02-27 3 2, 03-08 4 2"},
-		{"on the day of a count", []count{{"2026-02-20", 1, -1}}, []string{"2026-02-20", "2026-02-20"}, "02-20 2"},
-		{"before a count that is no lower", []count{{"2026-02-20", 1, -1}, {"2026-03-10", 4, -1}}, []string{"2026-03-01", "2026-03-01"}, "02-20 1, 03-01 2, 03-10 4"},
-		{"before any count", []count{{"2026-03-10", 1, -1}}, []string{"2026-03-01", "2026-03-01"}, "03-01 2, 03-10 2"},
-	} {
-		r := orchard(t, 1, func(r *registry.Registry) error {
-			if err := extracted(t, r, lotA, "2025-10-01"); err != nil {
-				return err
-			}
-			if _, err := r.Sow(lotA, registry.Sowing{Seeds: []int{8}, On: day(t, "2026-01-14")}); err != nil {
-				return err
-			}
-			for _, n := range c.counts {
-				e := registry.Emergence{Pot: potA1, On: day(t, n.on), Up: registry.Known(n.up)}
-				if n.died >= 0 {
-					e.Died = registry.Known(n.died)
-				}
-				if _, err := r.CountPot(e); err != nil {
-					return err
-				}
-			}
-			for _, on := range c.pricked {
-				if _, err := r.AddSeedlings(potA1, 1, day(t, on)); err != nil {
-					return err
-				}
-			}
-			return nil
-		})
-		var got []string
-		for _, e := range countsOf(r, potA1) {
-			s := fmt.Sprintf("%s %s", e.On.String()[5:], e.Up)
-			if e.Died.N > 0 {
-				s += " " + e.Died.String()
-			}
-			got = append(got, s)
-		}
-		if s := strings.Join(got, ", "); s != c.want {
-			t.Errorf("%s: %s, want %s", c.name, s, c.want)
-		}
-	}
-}
 
 // A pot ends by itself once its counting is over and all that came up is
 // pricked out or dead.
