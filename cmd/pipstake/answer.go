@@ -6,6 +6,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 )
 
@@ -136,7 +137,7 @@ func (a *answer) voidWords(r *registry.Registry) string {
 			what = fmt.Sprintf("%s is void with its %s %s", id, above.Level(), above)
 		}
 		if s.notes != "" {
-			what += ": " + oneLine(s.notes)
+			what += ": " + words.OneLine(s.notes)
 		}
 		return what
 	}

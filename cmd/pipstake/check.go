@@ -2,13 +2,13 @@ package main
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 	"sync"
 
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 var checkCommand = command{
@@ -50,9 +50,9 @@ is left to you.
 			if err != nil {
 				return err
 			}
-			looking := e.working("looking through the tables", 0)
+			looking := e.Working("looking through the tables", 0)
 			found := findings(r)
-			looking.end()
+			looking.End()
 			if *asJSON {
 				err = e.checkJSON(r, found)
 			} else {
@@ -97,38 +97,23 @@ func count(r *registry.Registry) counted {
 
 // String is the counts in words.
 func (c counted) String() string {
-	return list([]string{plural(c.Crosses, "cross", "crosses"), plural(c.Lots, "seed lot", "seed lots"), plural(c.Pots, "pot", "pots"),
-		plural(c.Seedlings, "seedling", "seedlings"), plural(c.Emergences, "count", "counts"), plural(c.Labels, "label", "labels")})
+	return words.List([]string{words.Plural(c.Crosses, "cross", "crosses"), words.Plural(c.Lots, "seed lot", "seed lots"), words.Plural(c.Pots, "pot", "pots"),
+		words.Plural(c.Seedlings, "seedling", "seedlings"), words.Plural(c.Emergences, "count", "counts"), words.Plural(c.Labels, "label", "labels")})
 }
 
 func (e *env) checkText(r *registry.Registry, found []registry.Finding) {
 	for _, f := range found {
-		e.say("%s", whereOf(f))
-		e.say("  %s", oneLine(f.What))
+		e.Say("%s", whereOf(f))
+		e.Say("  %s", words.OneLine(f.What))
 		if f.Remedy != "" {
-			e.say("  hint: %s", oneLine(f.Remedy))
+			e.Say("  hint: %s", words.OneLine(f.Remedy))
 		}
 	}
 	if len(found) == 0 {
-		e.say("nothing to mend in %s", count(r))
+		e.Say("nothing to mend in %s", count(r))
 		return
 	}
-	e.say("%s in %s", plural(len(found), "finding", "findings"), count(r))
-}
-
-// whereOf names the cell of a finding: `pots.csv row 14, sown "14/01/27"`.
-func whereOf(f registry.Finding) string {
-	where := f.File
-	if f.Row > 0 {
-		where += fmt.Sprintf(" row %d", f.Row)
-	}
-	if f.Column != "" {
-		where += ", " + f.Column
-	}
-	if f.Value != "" {
-		where += " " + shown(f.Value)
-	}
-	return where
+	e.Say("%s in %s", words.Plural(len(found), "finding", "findings"), count(r))
 }
 
 // findingFacts is a finding in JSON.
@@ -150,5 +135,5 @@ func (e *env) checkJSON(r *registry.Registry, found []registry.Finding) error {
 	for _, f := range found {
 		facts.Findings = append(facts.Findings, findingFacts(f))
 	}
-	return e.sayJSON(facts)
+	return e.SayJSON(facts)
 }

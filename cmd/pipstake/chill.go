@@ -47,8 +47,8 @@ func (e *env) chill(dir string, lots []ids.ID, c registry.Chilling) error {
 		return err
 	}
 	for _, id := range lots {
-		e.say("%s  in the cold since %s", id, c.On)
+		e.Say("%s  in the cold since %s", id, c.On)
 	}
-	e.next("when the first seeds sprout: pipstake sow %s --pots 2", lots[0])
+	e.Next("when the first seeds sprout: pipstake sow %s --pots 2", lots[0])
 	return nil
 }

@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // countSession records counts in a session of scanning.
@@ -70,9 +72,9 @@ func (s *scanner) count(line string) error {
 	s.counter.pot = ids.ID{}
 	if s.asJSON {
 		c.Count = c.facts()
-		return s.env.sayJSON(c)
+		return s.env.SayJSON(c)
 	}
-	s.env.say("%s   %s on %s   %s", c.count.Pot, upOf(c.count, c.pot), c.count.On, parents(c.cross))
+	s.env.Say("%s   %s on %s   %s", c.count.Pot, upOf(c.count, c.pot), c.count.On, parents(c.cross))
 	return nil
 }
 
@@ -114,9 +116,9 @@ func (s *scanner) takeBack(line string) error {
 	s.counter.pot = c.count.Pot
 	if s.asJSON {
 		c.Undone = c.facts()
-		return s.env.sayJSON(c)
+		return s.env.SayJSON(c)
 	}
-	s.env.say("%s   taken back: %s on %s; type the right number, or go on", c.count.Pot, upOf(c.count, c.pot), c.count.On)
+	s.env.Say("%s   taken back: %s on %s; type the right number, or go on", c.count.Pot, upOf(c.count, c.pot), c.count.On)
 	return nil
 }
 
@@ -140,17 +142,15 @@ func (s *scanner) refuse(c *tally, why report) error {
 	s.bad = true
 	if s.asJSON {
 		c.Problems = append(c.Problems, problem{notCounted, why.what, why.hint})
-		return s.env.sayJSON(c)
+		return s.env.SayJSON(c)
 	}
-	var t table
-	t.row("problem", why.what)
+	var t terminal.Table
+	t.Row("problem", why.what)
 	if why.hint != "" {
-		t.row("hint", why.hint)
+		t.Row("hint", why.hint)
 	}
-	s.env.say("%s", shown(c.Read))
-	for _, line := range t.lines("  ") {
-		s.env.say("%s", line)
-	}
+	s.env.Say("%s", words.Shown(c.Read))
+	s.env.SayTable(&t, "  ")
 	return nil
 }
 

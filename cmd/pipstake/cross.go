@@ -8,6 +8,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/label"
 )
 
@@ -16,6 +17,7 @@ var crossCommand = command{
 	summary:   "register a cross and issue its identifier",
 	arguments: "SEED POLLEN",
 	options:   "[--on DATE] [--flowers N]",
+	surplus:   `put a name of several words in quotes: pipstake cross "Larkfield Tessel" "Tarn Amber"`,
 	help: `The seed parent (♀), whose flowers were pollinated, comes first; then the pollen
 parent (♂). A parent is a name, in quotes where it has several words, or the
 identifier of a seedling of your own, which must be older than the cross. Prints
@@ -90,7 +92,7 @@ func (e *env) parent(role, arg string) (string, error) {
 				"give a name, or a seedling's identifier such as " + example(ids.SeedlingLevel)}
 		}
 		for _, n := range read.Notices {
-			e.notice("%s read as %s: %s", shown(arg), read.ID, n)
+			e.Notice("%s read as %s: %s", words.Shown(arg), read.ID, n)
 		}
 		return read.ID.String(), nil
 	}
@@ -121,13 +123,13 @@ func (e *env) cross(dir string, c registry.NewCross) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s  %s", added.ID, parents(added))
+	e.Say("%s  %s", added.ID, parents(added))
 	if added.Pollinated.IsZero() {
-		e.notice("the day of pollination is left open")
+		e.Notice("the day of pollination is left open")
 	}
 	if related != "" {
-		e.notice("%s", related)
+		e.Notice("%s", related)
 	}
-	e.next("a tag for the branch: pipstake tags %s; labels for the seed bags: pipstake bags %s --lots 3", added.ID, added.ID)
+	e.Next("a tag for the branch: pipstake tags %s; labels for the seed bags: pipstake bags %s --lots 3", added.ID, added.ID)
 	return nil
 }

@@ -65,21 +65,6 @@ func (e *env) emerged(dir string, count registry.Emergence) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s  %s on %s", count.Pot, upOf(count, pot), count.On)
+	e.Say("%s  %s on %s", count.Pot, upOf(count, pot), count.On)
 	return nil
-}
-
-// upOf shows a count against what was sown: "5 of 7 up (71 %), 1 died".
-func upOf(c registry.Emergence, p registry.Pot) string {
-	died := ""
-	if c.Died.N > 0 {
-		died = fmt.Sprintf(", %d died", c.Died.N)
-	}
-	switch {
-	case !c.Up.Known:
-		return "an unknown number up"
-	case !p.Seeds.Known || p.Seeds.N == 0:
-		return fmt.Sprintf("%d up", c.Up.N) + died
-	}
-	return fmt.Sprintf("%d of %d up (%.0f %%)", c.Up.N, p.Seeds.N, 100*float64(c.Up.N)/float64(p.Seeds.N)) + died
 }

@@ -11,6 +11,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // mostCountsFile is more than a season's counts take, in bytes.
@@ -37,9 +38,9 @@ func (e *env) emergedFrom(dir, name string) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s recorded from %s", plural(recorded, "count", "counts"), inputName(name))
+	e.Say("%s recorded from %s", words.Plural(recorded, "count", "counts"), inputName(name))
 	if there > 0 {
-		e.notice("%s recorded already", plural(there, "count was", "counts were"))
+		e.Notice("%s recorded already", words.Plural(there, "count was", "counts were"))
 	}
 	e.warnOfDays(f.rows)
 	return nil
@@ -156,7 +157,7 @@ func (e *env) warnOfDays(rows []registry.CountRow) {
 	today := registry.DateOf(e.now())
 	for _, row := range rows {
 		if today.Before(row.On) {
-			e.notice("row %d: %s has yet to come: today is %s", row.Row, row.On, today)
+			e.Notice("row %d: %s has yet to come: today is %s", row.Row, row.On, today)
 			return
 		}
 	}

@@ -3,10 +3,13 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/label"
 	"pipstake/label/symbol"
 	"pipstake/layout"
@@ -50,6 +53,16 @@ func (e *accessError) Unwrap() error { return e.err }
 type failure struct{ what, hint string }
 
 func (e *failure) Error() string { return e.what }
+
+// complain reports the error that a command ended with.
+func (e *env) complain(err error) {
+	for _, r := range reportsOf(err) {
+		e.Tell("pipstake: %s", r.what)
+		if r.hint != "" {
+			e.Tell("hint: %s", r.hint)
+		}
+	}
+}
 
 // statusOf maps an error to the exit status.
 func statusOf(err error) status {
@@ -135,12 +148,12 @@ func codeReport(err error) report {
 	)
 	switch {
 	case errors.As(err, &parse):
-		return report{fmt.Sprintf("%s, character %d: %s", shown(parse.Text), parse.Pos, parse.Reason), parse.Remedy}
+		return report{fmt.Sprintf("%s, character %d: %s", words.Shown(parse.Text), parse.Pos, parse.Reason), parse.Remedy}
 	case errors.As(err, &check):
-		return report{fmt.Sprintf("%s: the check character %q is wrong: %s ends in %q", shown(check.Text), check.Got, check.ID, check.Want),
+		return report{fmt.Sprintf("%s: the check character %q is wrong: %s ends in %q", words.Shown(check.Text), check.Got, check.ID, check.Want),
 			"read the label again; one character was misread or mistyped"}
 	case errors.As(err, &payload):
-		what := shown(payload.Text)
+		what := words.Shown(payload.Text)
 		if payload.Pos > 0 {
 			what += fmt.Sprintf(", character %d", payload.Pos)
 		}
@@ -157,15 +170,6 @@ func codeReport(err error) report {
 	return report{what: err.Error()}
 }
 
-// shown is a text in quotes, shortened where it runs on.
-func shown(text string) string {
-	const most = 100
-	if r := []rune(text); len(r) > most {
-		return fmt.Sprintf("%q…", string(r[:most]))
-	}
-	return fmt.Sprintf("%q", text)
-}
-
 func accessWords(e *registry.AccessError) string {
 	what := e.What
 	if e.Path != "" {
@@ -175,4 +179,33 @@ func accessWords(e *registry.AccessError) string {
 		what += ": " + reason(e.Err)
 	}
 	return what
+}
+
+// whereOf names the cell of a finding: `pots.csv row 14, sown "14/01/27"`.
+func whereOf(f registry.Finding) string {
+	where := f.File
+	if f.Row > 0 {
+		where += fmt.Sprintf(" row %d", f.Row)
+	}
+	if f.Column != "" {
+		where += ", " + f.Column
+	}
+	if f.Value != "" {
+		where += " " + words.Shown(f.Value)
+	}
+	return where
+}
+
+// reason is why an operation on a file failed, without the operation and the
+// paths.
+func reason(err error) string {
+	var path *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &path):
+		return path.Err.Error()
+	case errors.As(err, &link):
+		return link.Err.Error()
+	}
+	return err.Error()
 }

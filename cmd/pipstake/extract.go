@@ -5,6 +5,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 var extractCommand = command{
@@ -57,9 +58,9 @@ func (e *env) extract(dir string, x extraction) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s  %s", lot.ID, foundAndGood(lot))
+	e.Say("%s  %s", lot.ID, foundAndGood(lot))
 	if lot.Chilled.IsZero() {
-		e.next("into the cold: pipstake chill %s", lot.ID)
+		e.Next("into the cold: pipstake chill %s", lot.ID)
 	}
 	return nil
 }
@@ -81,9 +82,9 @@ func found(l registry.Lot) string {
 	}
 	text := ""
 	if l.Fruit.Known {
-		text = plural(l.Fruit.N, "fruit", "fruit") + ", "
+		text = words.Plural(l.Fruit.N, "fruit", "fruit") + ", "
 	}
-	text += plural(l.Seeds.N, "seed", "seeds")
+	text += words.Plural(l.Seeds.N, "seed", "seeds")
 	if l.Undeveloped.Known {
 		text += fmt.Sprintf(", %d undeveloped", l.Undeveloped.N)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label"
 )
 
@@ -55,11 +56,11 @@ func tagsOf(id ids.ID) []tag {
 func faceNoun(f registry.Face, n int) string {
 	switch f {
 	case registry.StakeFace:
-		return plural(n, "stake", "stakes")
+		return words.Plural(n, "stake", "stakes")
 	case registry.BranchFace:
-		return plural(n, "branch tag", "branch tags")
+		return words.Plural(n, "branch tag", "branch tags")
 	}
-	return plural(n, string(f)+" label", string(f)+" labels")
+	return words.Plural(n, string(f)+" label", string(f)+" labels")
 }
 
 // facesNoun names a face's labels without their number.

@@ -8,15 +8,10 @@ import (
 	"unicode/utf8"
 
 	"github.com/spf13/pflag"
-)
 
-// flags are the flags of one command.
-type flags struct {
-	command command
-	set     *pflag.FlagSet
-	help    bool
-	quiet   bool
-}
+	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids/words"
+)
 
 func newFlags(c command) *flags {
 	f := &flags{command: c, set: pflag.NewFlagSet(c.name, pflag.ContinueOnError)}
@@ -146,7 +141,7 @@ func (f *flags) unknownFlag(err *pflag.NotExistError) error {
 	var names []string
 	f.set.VisitAll(func(flag *pflag.Flag) { names = append(names, flag.Name) })
 	word, _, _ := strings.Cut(name, "=")
-	if near, ok := nearest(word, names); ok && len(word) > 1 {
+	if near, ok := words.Nearest(word, names); ok && len(word) > 1 {
 		hint = "did you mean --" + near + "?"
 	}
 	if strings.Trim(name, "0123456789") == "" {
@@ -174,16 +169,16 @@ func (f *flags) own() []*pflag.Flag { return f.all()[len(newFlags(f.command).all
 
 // usages lists the flags for the help text, those that every command has last.
 func (f *flags) usages() []string {
-	var t table
+	var t terminal.Table
 	for _, flag := range append(f.own(), newFlags(f.command).all()...) {
 		_, usage := pflag.UnquoteUsage(flag)
 		head := spelled(flag)
 		for line := range strings.SplitSeq(usage, "\n") {
-			t.row(head, line)
+			t.Row(head, line)
 			head = ""
 		}
 	}
-	return t.lines("  ")
+	return t.Lines("  ")
 }
 
 // spelled is a flag with the name of its value.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // dayFlag is a flag's value that is a day.
@@ -33,7 +34,7 @@ func (e *env) dayOr(flags ...*dayFlag) registry.Date {
 	for _, f := range flags {
 		if f.given() {
 			if today.Before(f.day) {
-				e.notice("%s has yet to come: today is %s", f.day, today)
+				e.Notice("%s has yet to come: today is %s", f.day, today)
 			}
 			return f.day
 		}
@@ -130,7 +131,7 @@ func (w *wordFlag) Set(s string) error {
 			return nil
 		}
 	}
-	return &usageError{"it is none of " + list(w.words), "give one of them"}
+	return &usageError{"it is none of " + words.List(w.words), "give one of them"}
 }
 
 func (w *wordFlag) String() string { return "" }

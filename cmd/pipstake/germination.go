@@ -112,7 +112,7 @@ func (f *germinationFlags) run(e *env, args []string) error {
 	}
 	e.germinationText(a)
 	if *f.plot != "" {
-		e.say("plot  %s", place.shown)
+		e.Say("plot  %s", place.shown)
 	}
 	return nil
 }

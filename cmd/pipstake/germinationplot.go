@@ -13,6 +13,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 // The plot has two parts. Above, a curve for each group shows how many percent
@@ -96,7 +97,7 @@ func (a *germinationAnswer) plotted() []plotted {
 	var groups []plotted
 	for i, g := range a.Groups {
 		p := plotted{Group: g, interval: a.method.Interval(g.Up, g.Sown), below: g.Below(a.method), tint: plotTints[i%len(plotTints)]}
-		p.label = cutShort(oneLine(g.Name), mostLetters/2)
+		p.label = words.Cut(words.OneLine(g.Name), mostLetters/2)
 		if p.below {
 			p.tint = plotAlarm
 		}

@@ -8,18 +8,12 @@ import (
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"pipstake/ids/words"
 )
 
 // mostLetters leave the rows more than half of the plot.
-const mostLetters = 52
-
-// cutShort ends a long text in an ellipsis.
-func cutShort(text string, most int) string {
-	if r := []rune(text); len(r) > most {
-		return string(r[:most-1]) + "…"
-	}
-	return text
-}
+const mostLetters = 51
 
 // rows is the lower part of the plot: the first group stands at the top.
 func (a *germinationAnswer) rows(groups []plotted) *plot.Plot {
@@ -31,7 +25,7 @@ func (a *germinationAnswer) rows(groups []plotted) *plot.Plot {
 	p.Y.Width, p.Y.Tick.Length, p.Y.Padding = 0, 0, 4
 	var ticks plot.ConstantTicks
 	for i, g := range groups {
-		ticks = append(ticks, plot.Tick{Value: float64(len(groups) - i), Label: cutShort(a.label(g.Group), mostLetters)})
+		ticks = append(ticks, plot.Tick{Value: float64(len(groups) - i), Label: words.Cut(a.label(g.Group), mostLetters)})
 	}
 	p.Y.Tick.Marker = ticks
 	grid := plotter.NewGrid()

@@ -116,7 +116,7 @@ func (e *env) missingLabels(dir string, p *press, w *wish, on registry.Date) err
 	}
 	if tags, err := w.missingFrom(r); err != nil || len(tags) == 0 {
 		if err == nil {
-			e.say("no label is missing")
+			e.Say("no label is missing")
 		}
 		return err
 	}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"pipstake/ids/words"
 )
 
 // lengthFlag is a flag's value that is a length in millimetres, below zero too.
@@ -69,3 +71,6 @@ func parseLength(s string) (float64, bool) {
 	v, err := strconv.ParseFloat(s, 64)
 	return math.Round(v*1e4) / 1e4, err == nil
 }
+
+// mm writes millimetres with no more decimals than they need, two at most.
+func mm(v float64) string { return words.Number(v, 2) }

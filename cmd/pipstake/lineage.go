@@ -3,11 +3,11 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"strings"
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 var lineageCommand = command{
@@ -93,7 +93,7 @@ func (l *lineage) show(id ids.ID, i int, asJSON bool) error {
 	case registry.Unknown:
 		return unknown(l.r, id)
 	case registry.Voided:
-		l.env.notice("%s is void", id)
+		l.env.Notice("%s is void", id)
 	}
 	d, err := descentOf(l.r, id)
 	switch {
@@ -102,14 +102,14 @@ func (l *lineage) show(id ids.ID, i int, asJSON bool) error {
 	case l.drawing.shown != "":
 		return l.draw(d)
 	case asJSON:
-		return l.env.sayJSON(d.facts(l.generations))
+		return l.env.SayJSON(d.facts(l.generations))
 	}
 	if i > 0 {
-		l.env.say("")
+		l.env.Say("")
 	}
-	l.env.say("%s   %s", id, (&answer{code: payloadOf(id)}).title())
+	l.env.Say("%s   %s", id, (&answer{code: payloadOf(id)}).title())
 	for _, line := range d.lines(l.generations) {
-		l.env.say("%s", line)
+		l.env.Say("%s", line)
 	}
 	return nil
 }
@@ -121,7 +121,7 @@ func (l *lineage) draw(d *descent) error {
 	if err := l.env.deliver(l.drawing, svg.Bytes()); err != nil || l.drawing.stdout() {
 		return err
 	}
-	l.env.say("%s  %s in %s", d.id, plural(plants, "plant", "plants"), l.drawing.shown)
+	l.env.Say("%s  %s in %s", d.id, words.Plural(plants, "plant", "plants"), l.drawing.shown)
 	return nil
 }
 
@@ -161,7 +161,7 @@ func (d *descent) relation() string {
 		for _, p := range d.pedigree.NearestCommon(seed, pollen) {
 			through = append(through, p.String())
 		}
-		return "the parents are related through " + list(shortened(through, 4))
+		return "the parents are related through " + words.List(words.Few(through, 4))
 	case season.ParentOffspring:
 		return "a cross of parent and offspring"
 	default:
@@ -177,7 +177,7 @@ func coefficient(f float64) string {
 	case f < 1 && f > 0.99999:
 		return "above 0.99999"
 	}
-	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.5f", f), "0"), ".")
+	return words.Number(f, 5)
 }
 
 // relatedParents warns of a cross between relatives; "" for none.

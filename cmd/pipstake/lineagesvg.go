@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/label"
 )
 
@@ -118,7 +119,7 @@ func (n *node) draw(out *bytes.Buffer, x, width float64) {
 // the one measured run wider.
 func textWidth(face *label.Typeface, s string) float64 {
 	const slack = 1.15
-	return treeText * slack * max(face.Width(s), 0.5*float64(widths.StringWidth(s)))
+	return treeText * slack * max(face.Width(s), 0.5*float64(words.Columns(s)))
 }
 
 // escaped makes a text safe inside XML; characters that XML cannot hold become

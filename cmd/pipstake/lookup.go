@@ -2,10 +2,10 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 )
 
@@ -17,7 +17,7 @@ func (e *env) readID(arg string) (symbol.Payload, error) {
 		return symbol.Payload{}, err
 	}
 	for _, n := range notices {
-		e.notice("%s read as %s: %s", shown(arg), p.ID, n)
+		e.Notice("%s read as %s: %s", words.Shown(arg), p.ID, n)
 	}
 	return p, nil
 }
@@ -75,19 +75,11 @@ func unknown(r *registry.Registry, id ids.ID) *usageError {
 		}
 		has := "has none yet"
 		if len(below) > 0 {
-			has = "has " + list(shortened(below, 8))
+			has = "has " + words.List(words.Few(below, 8))
 		}
 		return &usageError{fmt.Sprintf("%s is not in the registry", id), fmt.Sprintf("%s %s %s", above.Level(), above, has)}
 	}
 	return &usageError{fmt.Sprintf("%s is not in the registry", id), "look whether it is the right registry: " + r.Dir()}
-}
-
-// shortened keeps the first most words of a list and says how many follow.
-func shortened(words []string, most int) []string {
-	if len(words) <= most {
-		return words
-	}
-	return append(words[:most:most], plural(len(words)-most, "more", "more"))
 }
 
 // childrenOf are the identifiers one level below id, in the registry's order.
@@ -123,10 +115,20 @@ func live(r *registry.Registry, id ids.ID) error {
 
 // parents shows a cross: "♀ Larkfield Tessel × ♂ Tarn Amber".
 func parents(c registry.Cross) string {
-	return fmt.Sprintf("♀ %s × ♂ %s", oneLine(c.SeedParent), oneLine(c.PollenParent))
+	return fmt.Sprintf("♀ %s × ♂ %s", words.OneLine(c.SeedParent), words.OneLine(c.PollenParent))
 }
 
-// oneLine keeps a text from the registry on one line.
-func oneLine(s string) string {
-	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == '\n' || r == '\r' }), " / ")
+// upOf shows a count against what was sown: "5 of 7 up (71 %), 1 died".
+func upOf(c registry.Emergence, p registry.Pot) string {
+	died := ""
+	if c.Died.N > 0 {
+		died = fmt.Sprintf(", %d died", c.Died.N)
+	}
+	switch {
+	case !c.Up.Known:
+		return "an unknown number up"
+	case !p.Seeds.Known || p.Seeds.N == 0:
+		return fmt.Sprintf("%d up", c.Up.N) + died
+	}
+	return fmt.Sprintf("%d of %d up (%.0f %%)", c.Up.N, p.Seeds.N, 100*float64(c.Up.N)/float64(p.Seeds.N)) + died
 }

@@ -7,27 +7,15 @@
 package main
 
 import (
-	"io"
 	"os"
 	"time"
+
+	"pipstake/cmd/pipstake/terminal"
 )
 
 func main() {
 	putOffCollection()
 	os.Exit(int(execute(system())))
-}
-
-// env is all that a command sees of the machine it runs on.
-type env struct {
-	args           []string // without the program's name
-	stdin          io.Reader
-	stdout, stderr io.Writer
-	getenv         func(string) string
-	cwd            string
-	now            func() time.Time
-
-	commands []command
-	voice
 }
 
 // system is the environment of this process.
@@ -43,14 +31,55 @@ func system() *env {
 // execute runs the command that e.args ask for, tells what went wrong, and
 // gives the exit status.
 func execute(e *env) status {
-	e.voice = newVoice(e.stdout, e.stderr)
+	e.Voice = terminal.NewVoice(e.stdout, e.stderr)
 	e.commands = commands()
 	err := run(e)
-	if flushed := e.flush(); err == nil && flushed != nil {
+	if flushed := e.Flush(); err == nil && flushed != nil {
 		err = &failure{what: "cannot write to standard output: " + flushed.Error()}
 	}
 	if err != nil {
 		e.complain(err)
 	}
 	return statusOf(err)
+}
+
+// run finds the command that e.args name and runs it.
+func run(e *env) error {
+	if len(e.args) == 0 {
+		e.overview()
+		return nil
+	}
+	name, rest := e.args[0], e.args[1:]
+	switch name {
+	case "--help", "-h":
+		name = "help"
+	case "--version":
+		name = "version"
+	}
+	if name == offerWord {
+		e.answerOffer(rest)
+		return nil
+	}
+	c, err := e.command(name)
+	if err != nil {
+		return err
+	}
+	f := newFlags(c)
+	act := c.define(f)
+	args, err := f.parse(rest)
+	if err != nil {
+		return err
+	}
+	if f.help {
+		e.explain(c)
+		return nil
+	}
+	e.Quiet = f.quiet
+	if err := c.checkArguments(args); err != nil {
+		return err
+	}
+	if args, err = e.listed(c, args); err != nil {
+		return err
+	}
+	return act(e, args)
 }

@@ -6,6 +6,7 @@ import (
 	"os"
 
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 var mergeCommand = command{
@@ -96,15 +97,15 @@ func sameFolder(a, b string) bool {
 // tellClashes says what stands for two things, and what to do about it.
 func (e *env) tellClashes(clash *registry.ClashError, from string) {
 	for _, c := range clash.Clashes {
-		e.tell("pipstake: %s is one %s here and another there: nothing was merged", c.ID, c.ID.Level())
-		e.tell("  here   %s", oneLine(c.Here))
-		e.tell("  there  %s", oneLine(c.There))
-		e.tell("hint: if the two are one and the same, make both files say the same; if not:")
-		e.tell("  1. give up the number there: pipstake void %s --note \"another here\" --registry %s", c.ID, from)
-		e.tell("  2. merge again: its row and all below it are then left out")
-		e.tell("  3. record it here anew, under a new number")
+		e.Tell("pipstake: %s is one %s here and another there: nothing was merged", c.ID, c.ID.Level())
+		e.Tell("  here   %s", words.OneLine(c.Here))
+		e.Tell("  there  %s", words.OneLine(c.There))
+		e.Tell("hint: if the two are one and the same, make both files say the same; if not:")
+		e.Tell("  1. give up the number there: pipstake void %s --note \"another here\" --registry %s", c.ID, from)
+		e.Tell("  2. merge again: its row and all below it are then left out")
+		e.Tell("  3. record it here anew, under a new number")
 		if c.Labels > 0 {
-			e.tell("  4. print its labels, and destroy those from there: %s", plural(c.Labels, "label", "labels"))
+			e.Tell("  4. print its labels, and destroy those from there: %s", words.Plural(c.Labels, "label", "labels"))
 		}
 	}
 }
@@ -118,36 +119,36 @@ func (e *env) tellMerged(m registry.Merged, j joining) {
 	nothing := true
 	for _, a := range m.Added {
 		if a.Rows > 0 {
-			e.say("%s  %s: %s", verb, a.File, plural(a.Rows, "row added", "rows added"))
+			e.Say("%s  %s: %s", verb, a.File, words.Plural(a.Rows, "row added", "rows added"))
 		}
 		if a.Filled > 0 {
-			e.say("%s  %s: %s", verb, a.File, plural(a.Filled, "empty cell filled in", "empty cells filled in"))
+			e.Say("%s  %s: %s", verb, a.File, words.Plural(a.Filled, "empty cell filled in", "empty cells filled in"))
 		}
 		nothing = false
 	}
 	for _, d := range m.Newer {
-		e.say("later   %s", differing(d))
+		e.Say("later   %s", differing(d))
 		nothing = nothing && d.Kept == registry.Here
 	}
 	for _, d := range m.Differences {
-		e.say("differs %s", differing(d))
+		e.Say("differs %s", differing(d))
 		nothing = nothing && d.Kept == registry.Here
 	}
 	for _, id := range m.LeftOut {
-		e.say("left out  %s, which is void there and something else here", id)
+		e.Say("left out  %s, which is void there and something else here", id)
 	}
 	for _, n := range m.Renumbered {
 		what := "batch"
 		if n.Stock != "" {
-			what = "of " + oneLine(n.Stock) + " sheet"
+			what = "of " + words.OneLine(n.Stock) + " sheet"
 		}
-		e.say("renumbered  %s %d there is %d here", what, n.There, n.Here)
+		e.Say("renumbered  %s %d there is %d here", what, n.There, n.Here)
 	}
 	switch {
 	case nothing:
-		e.say("nothing to merge: this registry holds all that the other does")
+		e.Say("nothing to merge: this registry holds all that the other does")
 	case !j.dry:
-		e.next("look whether all goes together: pipstake check")
+		e.Next("look whether all goes together: pipstake check")
 	}
 }
 
@@ -157,5 +158,5 @@ func differing(d registry.Difference) string {
 	if d.Kept == registry.There {
 		kept = "there"
 	}
-	return fmt.Sprintf(" %s row %d, %s, %s: here %s, there %s: kept what is %s", d.File, d.Row, oneLine(d.Key), d.Column, shown(d.Here), shown(d.There), kept)
+	return fmt.Sprintf(" %s row %d, %s, %s: here %s, there %s: kept what is %s", d.File, d.Row, words.OneLine(d.Key), d.Column, words.Shown(d.Here), words.Shown(d.There), kept)
 }

@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+
+	"pipstake/cmd/pipstake/terminal"
 )
 
 // fileKind is a kind of file that is written.
@@ -42,7 +44,7 @@ func (e *env) target(out string, force bool) (target, error) {
 func (e *env) targetOf(kind fileKind, flag, out string, force bool) (target, error) {
 	choose := "choose another file with " + flag + " FILE"
 	if out == "-" {
-		if kind.binary && isTerminal(e.stdout) {
+		if kind.binary && terminal.IsTerminal(e.stdout) {
 			return target{}, &usageError{kind.noun + " would garble the terminal", "name a file with " + flag + " FILE, or send it on: " + flag + " - | lp"}
 		}
 		return target{shown: "standard output"}, nil
@@ -177,7 +179,7 @@ func (t temporary) place() error {
 // at all.
 func (e *env) deliver(t target, data []byte) error {
 	if t.stdout() {
-		_, err := e.out.Write(data) // a failure is kept until flush
+		_, err := e.Write(data) // a failure is kept until Flush
 		return err
 	}
 	tmp, err := t.store(data)

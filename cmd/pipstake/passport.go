@@ -7,6 +7,7 @@ import (
 
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 var passportCommand = command{
@@ -111,6 +112,6 @@ func (e *env) passport(dir string, t target, h season.Holder, args []string) err
 	if err := e.deliver(t, file.Bytes()); err != nil || t.stdout() {
 		return err
 	}
-	e.say("%s in %s", plural(len(all), "passport", "passports"), t.shown)
+	e.Say("%s in %s", words.Plural(len(all), "passport", "passports"), t.shown)
 	return nil
 }

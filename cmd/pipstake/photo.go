@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 	"pipstake/label/symbol/photo"
 )
@@ -155,12 +156,12 @@ func (p photograph) summary() string {
 	if p.err != nil {
 		return p.name + ": " + p.err.Error()
 	}
-	text := fmt.Sprintf("%s: %s read", p.name, plural(len(p.read), "code", "codes"))
+	text := fmt.Sprintf("%s: %s read", p.name, words.Plural(len(p.read), "code", "codes"))
 	if n := len(p.unread); n > 0 {
 		text += fmt.Sprintf(", %d seen and not read", n)
 	}
 	if n := len(p.other); n > 0 {
-		text += ", " + plural(n, "code", "codes") + " of other things"
+		text += ", " + words.Plural(n, "code", "codes") + " of other things"
 	}
 	return text
 }
@@ -174,16 +175,16 @@ func (s *scanner) photographs(files []string) error {
 		}
 		return lookAt(files[i], data)
 	}
-	working := s.env.working("looking at photographs", len(files))
-	defer working.end()
+	working := s.env.Working("looking at photographs", len(files))
+	defer working.End()
 	err := inParallel(len(files), work, func(i int, p photograph) error {
-		working.step()
+		working.Step()
 		s.bad = s.bad || p.err != nil || len(p.unread) > 0
 		if s.asJSON {
 			return s.photographJSON(p)
 		}
 		if i > 0 {
-			s.env.say("")
+			s.env.Say("")
 		}
 		return s.photographText(p)
 	})
@@ -194,17 +195,17 @@ func (s *scanner) photographs(files []string) error {
 }
 
 func (s *scanner) photographText(p photograph) error {
-	s.env.say("%s", p.summary())
+	s.env.Say("%s", p.summary())
 	for _, c := range p.unread {
-		s.env.say("  not read: %s; take another picture of it, nearer and without blur", placeOf(c))
+		s.env.Say("  not read: %s; take another picture of it, nearer and without blur", placeOf(c))
 	}
 	for _, a := range s.answersTo(p) {
-		s.env.say("")
+		s.env.Say("")
 		if err := s.tellAnswer(a); err != nil {
 			return err
 		}
 	}
-	return s.env.flush()
+	return s.env.Flush()
 }
 
 // placeOf says where on a photograph a code is.
@@ -276,5 +277,5 @@ func (s *scanner) photographJSON(p photograph) error {
 		s.bad = s.bad || len(a.problems) > 0
 		f.Answers = append(f.Answers, a.facts())
 	}
-	return s.env.sayJSON(f)
+	return s.env.SayJSON(f)
 }

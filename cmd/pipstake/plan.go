@@ -6,6 +6,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
@@ -61,7 +62,7 @@ func (f *flags) percent(name, usage string, least, most float64) *percentFlag {
 func (p *percentFlag) Set(s string) error {
 	n, err := parsePercent(s)
 	if err != nil || !(n >= p.least && n <= p.most) {
-		return &usageError{"it is no such percentage", fmt.Sprintf("give a number from %s to %s", plainNumber(p.least), plainNumber(p.most))}
+		return &usageError{"it is no such percentage", fmt.Sprintf("give a number from %s to %s", words.Plain(p.least), words.Plain(p.most))}
 	}
 	p.percent = n
 	return nil

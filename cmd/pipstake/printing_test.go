@@ -111,7 +111,7 @@ func TestPrintingWhenTheRegistryChangesMeanwhile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err, stderr)
 	}
-	if err := e.flush(); err != nil {
+	if err := e.Flush(); err != nil {
 		t.Fatal(err)
 	}
 	if runs != 2 || !strings.HasPrefix(stdout.String(), "2026X005-A\n") {

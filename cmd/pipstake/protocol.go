@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 // protocolFile is the grower's practice, in the registry's folder.
@@ -80,7 +81,7 @@ func (s setting) put(p *season.Protocol, value any) error {
 	switch field := s.field(p).(type) {
 	case *string:
 		text, ok := value.(string)
-		if !ok || text == "" || len([]rune(text)) > 60 || clean(text) != text || oneLine(text) != text {
+		if !ok || text == "" || len([]rune(text)) > 60 || words.Clean(text) != text || words.OneLine(text) != text {
 			return fmt.Errorf("write a text of one line in quotes, of 60 characters at most")
 		}
 		*field = text
@@ -118,13 +119,10 @@ func (s setting) number(value any) (float64, error) {
 		n = math.NaN()
 	}
 	if !(n >= s.least && n <= s.most) {
-		return 0, fmt.Errorf("write a number of %s from %s to %s", s.wanted, plainNumber(s.least), plainNumber(s.most))
+		return 0, fmt.Errorf("write a number of %s from %s to %s", s.wanted, words.Plain(s.least), words.Plain(s.most))
 	}
 	return n, nil
 }
-
-// plainNumber writes a number with no more decimals than it needs.
-func plainNumber(n float64) string { return strconv.FormatFloat(n, 'f', -1, 64) }
 
 var monthDayPattern = regexp.MustCompile(`^(\d\d)-(\d\d)$`)
 
@@ -148,7 +146,7 @@ func (s setting) written(p *season.Protocol) string {
 	case *int:
 		return strconv.Itoa(*field)
 	case *float64:
-		return plainNumber(*field)
+		return words.Plain(*field)
 	}
 	return ""
 }

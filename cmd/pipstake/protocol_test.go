@@ -10,6 +10,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 // The file that a registry starts with says what holds without it.
@@ -31,7 +32,7 @@ func TestCommonProtocolReadsAsCommonPractice(t *testing.T) {
 		t.Error("the file does not say where its values are from")
 	}
 	for _, line := range strings.Split(text, "\n") {
-		if n := widths.StringWidth(line); n > 80 {
+		if n := words.Columns(line); n > 80 {
 			t.Errorf("a line of %d columns: %q", n, line)
 		}
 	}

@@ -16,6 +16,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 // practice reads the protocol of a registry. Where there is no file, common
@@ -51,7 +52,7 @@ type entry struct {
 func (r *protocolReader) fault(e entry, value any, what, hint string) {
 	where := fmt.Sprintf("%s line %d, %s", protocolFile, e.line, strings.Join(e.path, "."))
 	if value != nil {
-		where += " " + shown(fmt.Sprint(value))
+		where += " " + words.Shown(fmt.Sprint(value))
 	}
 	r.faults = append(r.faults, &dataError{where + ": " + what, hint})
 }
@@ -77,7 +78,7 @@ func readProtocol(text []byte) (season.Practice, error) {
 	}
 	first := r.faults[0]
 	if n := len(r.faults) - 1; n > 0 {
-		first.what += fmt.Sprintf(" (%s)", plural(n, "more value is wrong", "more values are wrong"))
+		first.what += fmt.Sprintf(" (%s)", words.Plural(n, "more value is wrong", "more values are wrong"))
 	}
 	return season.Practice{}, first
 }
@@ -255,10 +256,10 @@ func nearTable(name string) string {
 	for _, t := range protocolTables {
 		names = append(names, t.name)
 	}
-	if near, ok := nearest(name, append(names, outdoorTable)); ok {
+	if near, ok := words.Nearest(name, append(names, outdoorTable)); ok {
 		return "did you mean [" + near + "]?"
 	}
-	return "the tables are " + list(names)
+	return "the tables are " + words.List(names)
 }
 
 // nearSetting advises on a key that there is not.
@@ -271,11 +272,11 @@ func nearSetting(name string) string {
 			keys = append(keys, s.key)
 		}
 	}
-	if near, ok := nearest(name, names); ok {
+	if near, ok := words.Nearest(name, names); ok {
 		return "did you mean " + near + "?"
 	}
 	if keys != nil {
-		return "the keys of [" + table + "] are " + list(keys)
+		return "the keys of [" + table + "] are " + words.List(keys)
 	}
 	return nearTable(table)
 }

@@ -24,8 +24,8 @@ func (e *env) labelsIn(file string) ([]symbol.Payload, []lost, error) {
 	if err != nil {
 		return nil, nil, &failure{what: file + ": " + reason(err)}
 	}
-	looking := e.working("looking at "+file, 0)
-	defer looking.end()
+	looking := e.Working("looking at "+file, 0)
+	defer looking.End()
 	img, err := photo.Open(data)
 	if err != nil {
 		return nil, []lost{{file, err.Error()}}, nil

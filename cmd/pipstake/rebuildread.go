@@ -7,6 +7,7 @@ import (
 	"os"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/label/symbol"
 )
@@ -20,10 +21,10 @@ type lost struct {
 // codesIn reads the labels' codes out of the lines of a file, or of standard
 // input for "-".
 func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err error) {
-	name, in, reading := inputName(file), e.stdin, &progress{}
+	name, in, reading := inputName(file), e.stdin, &terminal.Progress{}
 	if file == "-" {
-		if isTerminal(e.stdin) {
-			e.remark("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+		if terminal.IsTerminal(e.stdin) {
+			e.Remark("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
 		}
 	} else {
 		f, err := os.Open(e.abs(file))
@@ -33,9 +34,9 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 		defer f.Close()
 		in = f
 	}
-	if !isTerminal(in) {
-		reading = e.working("reading the lines of "+name, 0)
-		defer reading.end()
+	if !terminal.IsTerminal(in) {
+		reading = e.Working("reading the lines of "+name, 0)
+		defer reading.End()
 	}
 	lines, err := plainText(in)
 	switch {
@@ -47,7 +48,7 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 	s := bufio.NewScanner(lines)
 	s.Buffer(nil, mostLine)
 	for n := 1; s.Scan(); n++ {
-		reading.step()
+		reading.Step()
 		// A scanner may end a line with a carriage return alone.
 		for line := range strings.SplitSeq(s.Text(), "\r") {
 			if strings.TrimSpace(line) == "" {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // rewrite writes the PDF of a batch again, each label in the cell that it had,
@@ -46,7 +47,7 @@ func (e *env) rewrite(dir string, p *press, number int) error {
 		return err
 	}
 	if retired > 0 {
-		e.notice("%s of batch %d left out: spoilt, replaced or void", plural(retired, "label", "labels"), number)
+		e.Notice("%s of batch %d left out: spoilt, replaced or void", words.Plural(retired, "label", "labels"), number)
 	}
 	if p.preview != "" {
 		return p.showBatches([]*batch{b})

@@ -2,24 +2,21 @@ package main
 
 import (
 	"bufio"
-	"bytes"
 	"fmt"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/label/symbol"
 )
 
-// mostLine is more than a scanner ever sends in one line, in bytes.
-const mostLine = 64 << 10
-
 // lines answers the lines of standard input as they come.
 func (s *scanner) lines() error {
-	asking := isTerminal(s.env.stdin)
+	asking := terminal.IsTerminal(s.env.stdin)
 	text := s.env.stdin
 	if asking {
-		s.env.remark("scan labels or type identifiers, and after a pot how many are up in it; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+		s.env.Remark("scan labels or type identifiers, and after a pot how many are up in it; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
 	} else if plain, err := plainText(text); err == nil {
 		text = plain
 	} else {
@@ -30,7 +27,7 @@ func (s *scanner) lines() error {
 	in.Split(splitLines)
 	for {
 		if asking {
-			s.env.prompt("scan> ")
+			s.env.Prompt("scan> ")
 		}
 		if !in.Scan() {
 			break
@@ -44,14 +41,14 @@ func (s *scanner) lines() error {
 			return err
 		}
 		if !s.asJSON {
-			s.env.say("")
+			s.env.Say("")
 		}
-		if err := s.env.flush(); err != nil {
+		if err := s.env.Flush(); err != nil {
 			return &failure{what: "cannot write to standard output: " + err.Error()}
 		}
 	}
 	if asking {
-		s.env.tell("")
+		s.env.Tell("")
 	}
 	if err := in.Err(); err != nil {
 		return &failure{what: "standard input: " + err.Error()}
@@ -73,18 +70,6 @@ func (s *scanner) line(line string) error {
 		s.counter.pot = a.code.ID
 	}
 	return err
-}
-
-// splitLines ends a line at a line feed or a carriage return: hand scanners
-// send either, or both.
-func splitLines(data []byte, atEOF bool) (advance int, line []byte, err error) {
-	if i := bytes.IndexAny(data, "\r\n"); i >= 0 {
-		return i + 1, data[:i], nil
-	}
-	if atEOF && len(data) > 0 {
-		return len(data), data, nil
-	}
-	return 0, nil, nil
 }
 
 // readScan looks up what a scanner typed: also with something around it where

@@ -2,9 +2,9 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
@@ -14,7 +14,7 @@ import (
 // one label a page, so these start afresh.
 func (p *press) place(r *registry.Registry, b *batch) error {
 	if p.first > b.stock.PerSheet() {
-		return &usageError{fmt.Sprintf("--first %d: %s has %s", p.first, b.stock.Name, plural(b.stock.PerSheet(), "cell", "cells")),
+		return &usageError{fmt.Sprintf("--first %d: %s has %s", p.first, b.stock.Name, words.Plural(b.stock.PerSheet(), "cell", "cells")),
 			fmt.Sprintf("give a cell from 1 to %d", b.stock.PerSheet())}
 	}
 	last := r.SheetOf(b.stock.Name, r.LastSheet(b.stock.Name))
@@ -43,7 +43,7 @@ func (p *press) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
 		return 0, nil
 	}
 	if last.Doubtful {
-		p.env.notice("labels.csv has rows for %s whose sheet or cell cannot be read, so printing starts on a fresh sheet; see pipstake check", s.Name)
+		p.env.Notice("labels.csv has rows for %s whose sheet or cell cannot be read, so printing starts on a fresh sheet; see pipstake check", s.Name)
 		return 0, nil
 	}
 	next := 1
@@ -89,7 +89,7 @@ func (b *batch) putIn() string {
 	}
 	put := fmt.Sprintf("sheet %d back in, %s: printing starts at cell %d", b.sheet, said, start)
 	if more := b.spots[len(b.spots)-1].sheet - 1; more > 0 {
-		put += fmt.Sprintf(", then goes on with %s", plural(more, "fresh sheet", "fresh sheets"))
+		put += fmt.Sprintf(", then goes on with %s", words.Plural(more, "fresh sheet", "fresh sheets"))
 	}
 	return put
 }
@@ -102,22 +102,5 @@ func (b *batch) keep() {
 		return
 	}
 	number := b.sheet + last.sheet - 1
-	b.kept = fmt.Sprintf("sheet %d has %s left: write %d on its back", number, plural(left, "label", "labels"), number)
-}
-
-// moved tells a shift in words: "0.5 mm right, 0.3 mm up".
-func moved(s layout.Shift) string {
-	var parts []string
-	for _, axis := range []struct {
-		v              float64
-		plus, backward string
-	}{{s.X, "right", "left"}, {s.Y, "down", "up"}} {
-		switch {
-		case axis.v > 0:
-			parts = append(parts, mm(axis.v)+" mm "+axis.plus)
-		case axis.v < 0:
-			parts = append(parts, mm(-axis.v)+" mm "+axis.backward)
-		}
-	}
-	return strings.Join(parts, ", ")
+	b.kept = fmt.Sprintf("sheet %d has %s left: write %d on its back", number, words.Plural(left, "label", "labels"), number)
 }

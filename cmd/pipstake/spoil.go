@@ -66,16 +66,16 @@ func (e *env) spoil(dir string, ruined ruin) error {
 		return err
 	}
 	if len(gone) == 0 {
-		e.notice("they were retired already; nothing changed")
+		e.Notice("they were retired already; nothing changed")
 		return nil
 	}
 	for _, g := range gone {
-		e.say("%s  spoilt", g)
+		e.Say("%s  spoilt", g)
 	}
 	if left != "" {
-		e.notice("%s", left)
+		e.Notice("%s", left)
 	}
-	e.next("print them again: pipstake labels --missing")
+	e.Next("print them again: pipstake labels --missing")
 	return nil
 }
 

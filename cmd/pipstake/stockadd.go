@@ -99,13 +99,11 @@ func (e *env) stockAdd(dir, name string, m *measured) error {
 	if err := e.change(dir, func(r *registry.Registry) error { return r.AddStock(row) }); err != nil {
 		return err
 	}
-	e.say("%s added", s.Name)
-	for _, line := range stockTable(s, s.Room(defaultDPI)).lines("  ") {
-		e.say("%s", line)
-	}
+	e.Say("%s added", s.Name)
+	e.SayTable(stockTable(s, s.Room(defaultDPI)), "  ")
 	for _, n := range s.Notices() {
-		e.notice("%s", n)
+		e.Notice("%s", n)
 	}
-	e.next("print a sheet to hold against it: pipstake stock sheet %s", s.Name)
+	e.Next("print a sheet to hold against it: pipstake stock sheet %s", s.Name)
 	return nil
 }

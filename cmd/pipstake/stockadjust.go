@@ -68,7 +68,7 @@ func (p *press) tellSheet(t layout.TestSheet, at target) {
 		p.say("  measure from the left and the upper edge to the corner mark at the upper left")
 		p.say("  dx is %s less the first, dy is %s less the second", mm(t.Inset()), mm(t.Inset()))
 	}
-	p.env.next("%s --dx N --dy N", t.Adjust)
+	p.env.Next("%s --dx N --dy N", t.Adjust)
 }
 
 // adjusting are the flags that tell a shift.
@@ -144,22 +144,22 @@ func (e *env) stockAdjust(dir, name, printer string, a *adjusting) error {
 	if err != nil {
 		return err
 	}
-	words := "not moved"
+	said := "not moved"
 	if now != (layout.Shift{}) {
-		words = "moved " + moved(now)
+		said = "moved " + moved(now)
 	}
-	e.say("%s, printer %s: pages are %s", s.Name, p.printerName(), words)
+	e.Say("%s, printer %s: pages are %s", s.Name, p.printerName(), said)
 	if before != (layout.Shift{}) && before != now {
-		e.say("  before  %s", moved(before))
+		e.Say("  before  %s", moved(before))
 	}
 	if strays := s.Strays(now); strays != "" {
-		e.notice("%s", strays)
+		e.Notice("%s", strays)
 	}
 	flag := ""
 	if printer != "" {
 		flag = " --printer " + quoted(printer)
 	}
-	e.next("see whether it is right now: pipstake stock sheet %s%s", s.Name, flag)
+	e.Next("see whether it is right now: pipstake stock sheet %s%s", s.Name, flag)
 	return nil
 }
 

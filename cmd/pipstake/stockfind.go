@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
@@ -42,7 +43,7 @@ func findStock(r *registry.Registry, name string) (layout.Stock, error) {
 		for _, own := range r.Stocks() {
 			names = append(names, own.Name)
 		}
-		if own, ok := nearest(name, names); ok {
+		if own, ok := words.Nearest(name, names); ok {
 			near = []string{own}
 		}
 	}
@@ -101,7 +102,7 @@ func (p *press) shift(r *registry.Registry, s layout.Stock) (layout.Shift, error
 		return shift, err
 	}
 	if p.printer != "" && !knowsPrinter(r, p.printer) {
-		p.env.notice("nothing is kept for the printer %q%s", p.printer, otherPrinters(r, p.printer))
+		p.env.Notice("nothing is kept for the printer %q%s", p.printer, otherPrinters(r, p.printer))
 	}
 	return shift, nil
 }
@@ -134,22 +135,10 @@ func otherPrinters(r *registry.Registry, name string) string {
 	for _, a := range r.Adjustments() {
 		names = append(names, a.Printer)
 	}
-	if near, ok := nearest(name, names); ok {
+	if near, ok := words.Nearest(name, names); ok {
 		return fmt.Sprintf("; did you mean %q?", near)
 	}
 	return ""
-}
-
-// registryIfAny opens the registry where there is one; it is nil where none was
-// named and none is found.
-func (e *env) registryIfAny(flag string) (*registry.Registry, error) {
-	r, err := e.open(flag)
-	if err != nil && flag == "" && e.getenv("PIPSTAKE_REGISTRY") == "" {
-		if _, none := registry.Find("", "", e.cwd); none != nil {
-			return nil, nil
-		}
-	}
-	return r, err
 }
 
 // stockFindings are the grower's own stocks that contradict themselves, and the
@@ -169,4 +158,21 @@ func stockFindings(r *registry.Registry) []registry.Finding {
 		}
 	}
 	return found
+}
+
+// moved tells a shift in words: "0.5 mm right, 0.3 mm up".
+func moved(s layout.Shift) string {
+	var parts []string
+	for _, axis := range []struct {
+		v              float64
+		plus, backward string
+	}{{s.X, "right", "left"}, {s.Y, "down", "up"}} {
+		switch {
+		case axis.v > 0:
+			parts = append(parts, mm(axis.v)+" mm "+axis.plus)
+		case axis.v < 0:
+			parts = append(parts, mm(-axis.v)+" mm "+axis.backward)
+		}
+	}
+	return strings.Join(parts, ", ")
 }

@@ -7,6 +7,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 )
 
@@ -73,7 +74,7 @@ old ones. Pots that were not seen at all are not among them: pipstake labels ID
 			}
 			w.judge(r)
 			if *asJSON {
-				err = e.sayJSON(w.facts())
+				err = e.SayJSON(w.facts())
 			} else {
 				e.sayWalk(w)
 			}
@@ -191,7 +192,7 @@ func (w *walk) expect(r *registry.Registry) error {
 	hint := "pots.csv names no place yet; fill in its column place"
 	if len(places) > 0 {
 		slices.Sort(places)
-		hint = "pots.csv has the places " + strings.Join(shortened(places, 12), ", ")
+		hint = "pots.csv has the places " + strings.Join(words.Few(places, 12), ", ")
 	}
 	return &usageError{fmt.Sprintf("--place %q: no pot in use stands there", w.place), hint}
 }

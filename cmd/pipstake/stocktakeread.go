@@ -9,6 +9,7 @@ import (
 	"io"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/label/symbol"
 	"pipstake/label/symbol/photo"
 )
@@ -31,8 +32,8 @@ func (w *walk) saw(e *env, args []string) error {
 		text    []scanned
 		err     error
 	}
-	working := e.working("reading what the walk saw", len(files))
-	defer working.end()
+	working := e.Working("reading what the walk saw", len(files))
+	defer working.End()
 	return inParallel(len(files), func(i int) found {
 		data, err := e.readFile(files[i])
 		switch {
@@ -47,7 +48,7 @@ func (w *walk) saw(e *env, args []string) error {
 		text, err := textLines(data)
 		return found{text: text, err: err}
 	}, func(i int, f found) error {
-		working.step()
+		working.Step()
 		switch {
 		case f.err != nil:
 			w.refuse(files[i], f.err.Error(), "")
@@ -63,8 +64,8 @@ func (w *walk) saw(e *env, args []string) error {
 
 // sawTyped reads lines from standard input.
 func (w *walk) sawTyped(e *env) error {
-	if isTerminal(e.stdin) {
-		e.remark("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+	if terminal.IsTerminal(e.stdin) {
+		e.Remark("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
 	}
 	data, err := io.ReadAll(io.LimitReader(e.stdin, mostLog+1))
 	switch {

@@ -86,3 +86,18 @@ func (e *env) listed(c command, args []string) ([]string, error) {
 	}
 	return slices.Replace(slices.Clone(args), at, at+1, read...), nil
 }
+
+// mostLine is more than a scanner ever sends in one line, in bytes.
+const mostLine = 64 << 10
+
+// splitLines ends a line at a line feed or a carriage return: hand scanners
+// send either, or both.
+func splitLines(data []byte, atEOF bool) (advance int, line []byte, err error) {
+	if i := bytes.IndexAny(data, "\r\n"); i >= 0 {
+		return i + 1, data[:i], nil
+	}
+	if atEOF && len(data) > 0 {
+		return len(data), data, nil
+	}
+	return 0, nil, nil
+}

@@ -58,7 +58,7 @@ func (e *env) void(dir string, which []ids.ID, note string) error {
 		return err
 	}
 	for _, id := range which {
-		e.say("%s  void", id)
+		e.Say("%s  void", id)
 	}
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"pipstake/ids"
+	"pipstake/ids/words"
 )
 
 const historyFile = "history.csv"
@@ -179,10 +180,7 @@ func (r *Registry) record(opt Options) {
 // oneLineOf makes any text fit for a cell on one line.
 func oneLineOf(s string) string {
 	s = strings.Join(strings.FieldsFunc(strings.ToValidUTF8(s, "\ufffd"), func(r rune) bool { return isControl(r) || r == ' ' }), " ")
-	if runes := []rune(s); len(runes) > longest {
-		return string(runes[:longest]) + "…"
-	}
-	return s
+	return words.Cut(s, longest)
 }
 
 // entriesOf sorts events into their commands, in the order of their numbers.

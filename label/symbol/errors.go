@@ -2,7 +2,8 @@ package symbol
 
 import (
 	"fmt"
-	"strconv"
+
+	"pipstake/ids/words"
 )
 
 // PayloadError says that a text is not what a label's code carries, or cannot
@@ -29,18 +30,4 @@ func tooLong(text string, n int, unit string, most int) error {
 }
 
 // quote is a text between quotation marks, cut where it runs on.
-func quote(text string) string {
-	const most = 60
-	if r := []rune(text); len(r) > most {
-		return strconv.Quote(string(r[:most])) + "…"
-	}
-	return strconv.Quote(text)
-}
-
-// quoteRune names a character; one that might not show, by its number as well.
-func quoteRune(r rune) string {
-	if r < 0x7f && strconv.IsPrint(r) {
-		return strconv.QuoteRune(r)
-	}
-	return fmt.Sprintf("%q (U+%04X)", r, r)
-}
+func quote(text string) string { return words.Quote(text, 60) }
