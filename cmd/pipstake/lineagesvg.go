@@ -66,7 +66,7 @@ func drawTree(out *bytes.Buffer, heading, summary string, tree *season.Branch) i
 
 // grow gives a branch and its ancestors their places.
 func (d *treeDrawing) grow(b *season.Branch, depth int) *node {
-	n := &node{branch: b, depth: depth, text: strings.TrimSpace(b.Role.String() + " " + b.Plant.String() + branchEnd(b))}
+	n := &node{branch: b, depth: depth, text: strings.TrimSpace(b.Role.String() + " " + plantWords(b.Plant) + branchEnd(b))}
 	d.nodes = append(d.nodes, n)
 	if depth == len(d.widths) {
 		d.widths = append(d.widths, 0)

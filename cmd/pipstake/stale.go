@@ -48,6 +48,9 @@ func stale(r *registry.Registry, p symbol.Payload) []string {
 
 // otherName reports whether a folded name is not that of the registry.
 func otherName(folded, known string) bool {
+	if p := registry.ReadParent(folded); p.Kind != registry.OnePlant { // by whatever word it was printed
+		folded, _ = symbol.Fold(p.String())
+	}
 	want, err := symbol.Fold(known)
 	return err == nil && want != folded
 }

@@ -6,6 +6,8 @@ import (
 	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
+
+	"pipstake/ids/words"
 )
 
 // Names of varieties, as people write them: what is one name for certain, and
@@ -86,7 +88,8 @@ func NearlyAlike(a, b string) bool {
 		return true
 	}
 	const least = 5
-	return min(len([]rune(x)), len([]rune(y))) >= least && oneSlip([]rune(x), []rune(y))
+	m, n := len([]rune(x)), len([]rune(y))
+	return min(m, n) >= least && max(m, n)-min(m, n) <= 1 && words.Distance(x, y) == 1
 }
 
 // numbersOf returns the numbers in a name, with spaces between them.
@@ -106,21 +109,4 @@ func lastMark(name string) string {
 		return last
 	}
 	return ""
-}
-
-// oneSlip reports whether one slip of the hand makes one text of another.
-func oneSlip(a, b []rune) bool {
-	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {
-		a, b = a[1:], b[1:]
-	}
-	for len(a) > 0 && len(b) > 0 && a[len(a)-1] == b[len(b)-1] {
-		a, b = a[:len(a)-1], b[:len(b)-1]
-	}
-	switch {
-	case len(a)+len(b) == 0:
-		return false
-	case len(a) <= 1 && len(b) <= 1:
-		return true
-	}
-	return len(a) == 2 && len(b) == 2 && a[0] == b[1] && a[1] == b[0]
 }

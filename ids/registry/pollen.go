@@ -137,13 +137,13 @@ var notAvailable = regexp.MustCompile(`(?i)^n\s*[/.]\s*a\s*\.?$`)
 // a sign: "mixture of A + B", "mixed: A, B", "pollen mix (A; B)", "op, row 3".
 func cutWord(cell string) (head, rest string, ok bool) {
 	at, length := strings.IndexAny(cell, ":=([,;"), 1
-	for _, sign := range []string{" of ", " - ", " – ", " — "} {
+	for _, sign := range []string{" of ", " OF ", " Of ", " - ", " – ", " — "} {
 		if i := strings.Index(cell, sign); i >= 0 && (at < 0 || i < at) {
 			at, length = i, len(sign)
 		}
 	}
 	if at < 0 {
-		head, ok = strings.CutSuffix(cell, " of")
+		head, ok = strings.CutSuffix(strings.ToLower(cell), " of")
 		return head, "", ok
 	}
 	return strings.TrimSpace(cell[:at]), strings.TrimSpace(cell[at+length:]), true
@@ -174,11 +174,10 @@ func handWord(s string) string {
 
 // mixedNames splits the names of a mixture.
 func mixedNames(s string) []string {
-	signs := ",;+&"
-	if strings.Contains(s, mixtureSign) {
-		signs = "+"
+	names := strings.Split(s, mixtureSign)
+	if len(names) == 1 {
+		names = strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune(",;+&", r) })
 	}
-	names := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune(signs, r) })
 	for i := range names {
 		names[i] = strings.TrimSpace(norm.NFC.String(names[i]))
 	}

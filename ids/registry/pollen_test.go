@@ -60,6 +60,7 @@ func TestMixturesByHand(t *testing.T) {
 		"mixed pollen of A, B + C":             "mixture of A, B + C",
 		"mix 3":                                "mixture of 3",
 		"bulk pollen no. 12":                   "mixture of 12",
+		"MIXTURE OF TARN AMBER + GWENNOL GOCH": "mixture of TARN AMBER + GWENNOL GOCH",
 		"mixture of":                           "mixture",
 		"mixture:":                             "mixture",
 	} {

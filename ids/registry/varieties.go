@@ -180,8 +180,18 @@ type VarietyChange struct {
 // where a cell of the row cannot be read. Whether the variety would be its own
 // ancestor is not looked at here.
 func (r *Registry) SetVariety(v Variety, correct bool) (VarietyChange, error) {
+	return r.setVariety(r.Names(), v, correct)
+}
+
+// setVariety is SetVariety with the names that are known.
+func (r *Registry) setVariety(names *Names, v Variety, correct bool) (VarietyChange, error) {
 	if err := r.fitVariety(&v); err != nil {
 		return VarietyChange{}, err
+	}
+	for _, name := range []*string{&v.SeedParent, &v.PollenParent, &v.SportOf} {
+		if known, ok := names.Known(*name); ok {
+			*name = known.Name
+		}
 	}
 	at := r.varietyAt(v.Name)
 	var was Variety

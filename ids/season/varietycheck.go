@@ -8,15 +8,21 @@ import (
 	"pipstake/ids/registry"
 )
 
-// CheckVariety refuses a variety that would be its own ancestor. The error is a
-// *registry.Refusal.
-func CheckVariety(r *registry.Registry, name string) error {
-	_, err := NewPedigree(r).Named(name)
-	var cycle *CycleError
-	if !errors.As(err, &cycle) {
-		return err
+// CheckVariety refuses varieties of which one would be its own ancestor. The
+// error is a *registry.Refusal.
+func CheckVariety(r *registry.Registry, names ...string) error {
+	p := NewPedigree(r)
+	for _, name := range names {
+		_, err := p.Named(name)
+		var cycle *CycleError
+		if errors.As(err, &cycle) {
+			return &registry.Refusal{What: cycle.Error(), Remedy: "compare the parents, and what it is a sport of, with where you have them from"}
+		}
+		if err != nil {
+			return err
+		}
 	}
-	return &registry.Refusal{What: cycle.Error(), Remedy: "compare the parents, and what it is a sport of, with where you have them from"}
+	return nil
 }
 
 // checkVarieties gives what is wrong with the rows of varieties.csv beside
