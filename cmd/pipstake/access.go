@@ -8,6 +8,7 @@ import (
 	"time"
 	"unicode"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 )
 
@@ -109,7 +110,7 @@ func asAccess(err error) error {
 	if err == nil || statusOf(err) != failed {
 		return err
 	}
-	return &accessError{err}
+	return problem.Access(err)
 }
 
 // abs is the absolute form of a path given on the command line.

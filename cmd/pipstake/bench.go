@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
@@ -70,7 +72,7 @@ func (e *env) bench(dir string, args []string, on registry.Date, sheet layout.Be
 	if err != nil {
 		return err
 	}
-	practice, err := practice(r)
+	own, err := practice.Of(r)
 	if err != nil {
 		return err
 	}
@@ -78,7 +80,7 @@ func (e *env) bench(dir string, args []string, on registry.Date, sheet layout.Be
 	if err != nil {
 		return err
 	}
-	fillBench(&sheet, r, practice, lots, on)
+	fillBench(&sheet, r, own, lots, on)
 	var pdf bytes.Buffer
 	if err := layout.WriteBench(&pdf, sheet); err != nil {
 		return err
@@ -108,10 +110,10 @@ func (e *env) toOpen(r *registry.Registry, args []string) ([]registry.Lot, error
 			}
 		}
 		if len(r.Lots()) == 0 {
-			return nil, &usageError{"there is no seed lot yet", "issue lots with: pipstake bags CROSS --lots N"}
+			return nil, problem.Use("there is no seed lot yet", "issue lots with: pipstake bags CROSS --lots N")
 		}
 		if len(lots) == 0 {
-			return nil, &usageError{"every seed lot is opened already", "issue lots with: pipstake bags CROSS --lots N"}
+			return nil, problem.Use("every seed lot is opened already", "issue lots with: pipstake bags CROSS --lots N")
 		}
 	}
 	for _, arg := range args {
@@ -140,19 +142,19 @@ func (e *env) named(r *registry.Registry, arg string) ([]registry.Lot, error) {
 	}
 	if lot, ok := r.Lot(p.ID); ok {
 		if lot.Seeds.Known {
-			return nil, &usageError{fmt.Sprintf("%s is opened already: %s", lot.ID, found(lot)), "leave it out"}
+			return nil, problem.Use(fmt.Sprintf("%s is opened already: %s", lot.ID, found(lot)), "leave it out")
 		}
 		return []registry.Lot{lot}, nil
 	}
 	lots := slices.DeleteFunc(r.LotsOf(p.ID), func(l registry.Lot) bool { return l.Seeds.Known || l.State == registry.Void })
 	if len(lots) == 0 {
-		return nil, &usageError{fmt.Sprintf("%s has no seed lot that is not opened yet", p.ID), "issue one with: pipstake bags " + p.ID.String()}
+		return nil, problem.Use(fmt.Sprintf("%s has no seed lot that is not opened yet", p.ID), "issue one with: pipstake bags "+p.ID.String())
 	}
 	return lots, nil
 }
 
 // fillBench writes the texts of the sheet.
-func fillBench(sheet *layout.BenchSheet, r *registry.Registry, practice season.Practice, lots []registry.Lot, on registry.Date) {
+func fillBench(sheet *layout.BenchSheet, r *registry.Registry, own season.Practice, lots []registry.Lot, on registry.Date) {
 	sheet.Title = "Extraction " + on.String()
 	sheet.Under = fmt.Sprintf("%s, %s to %s", words.Plural(len(lots), "seed lot", "seed lots"), lots[0].ID, lots[len(lots)-1].ID)
 	if len(lots) == 1 {
@@ -162,7 +164,7 @@ func fillBench(sheet *layout.BenchSheet, r *registry.Registry, practice season.P
 		cross, _ := r.Cross(l.ID.At(ids.CrossLevel))
 		sheet.Lots = append(sheet.Lots, layout.BenchLot{ID: l.ID.String(), Parents: parents(cross)})
 	}
-	baths := bathsOf(practice, lots)
+	baths := bathsOf(own, lots)
 	for _, b := range baths {
 		sheet.Mixes = append(sheet.Mixes, b.mix(len(baths) > 1))
 	}
@@ -194,10 +196,10 @@ func alike(p, q season.Protocol) bool {
 }
 
 // bathsOf puts together the lots that are treated alike.
-func bathsOf(practice season.Practice, lots []registry.Lot) []*bath {
+func bathsOf(p season.Practice, lots []registry.Lot) []*bath {
 	var baths []*bath
 	for _, l := range lots {
-		own := practice.For(l.ID)
+		own := p.For(l.ID)
 		i := slices.IndexFunc(baths, func(b *bath) bool { return alike(b.Protocol, own) })
 		if i < 0 {
 			i = len(baths)

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"sync"
 
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
@@ -39,7 +41,7 @@ is left to you.
 		asJSON := f.json()
 		return func(e *env, args []string) error {
 			if *yes && !*fix {
-				return &usageError{"check: --yes goes with --fix", "usage: " + f.command.usage()}
+				return problem.Use("check: --yes goes with --fix", "usage: "+f.command.usage())
 			}
 			if *fix {
 				if err := e.fix(*dir, *yes); err != nil {
@@ -59,7 +61,7 @@ is left to you.
 				e.checkText(r, found)
 			}
 			if err == nil && len(found) > 0 {
-				return problems{}
+				return errTold
 			}
 			return err
 		}
@@ -74,7 +76,7 @@ func findings(r *registry.Registry) []registry.Finding {
 	all.Go(func() { pedigree = season.CheckPedigree(r) })
 	all.Go(func() { stale = staleLabels(r) })
 	all.Wait()
-	found := slices.Concat(entries, pedigree, stale, stockFindings(r), protocolFindings(r))
+	found := slices.Concat(entries, pedigree, stale, stockFindings(r), practice.Check(r))
 	slices.SortStableFunc(found, func(a, b registry.Finding) int {
 		return cmp.Or(strings.Compare(a.File, b.File), cmp.Compare(a.Row, b.Row))
 	})
@@ -103,10 +105,10 @@ func (c counted) String() string {
 
 func (e *env) checkText(r *registry.Registry, found []registry.Finding) {
 	for _, f := range found {
-		e.Say("%s", whereOf(f))
+		e.Say("%s", f.Where())
 		e.Say("  %s", words.OneLine(f.What))
 		if f.Remedy != "" {
-			e.Say("  hint: %s", words.OneLine(f.Remedy))
+			e.Say("  hint: %s", words.OneLine(asTyped(f.Remedy)))
 		}
 	}
 	if len(found) == 0 {
@@ -133,7 +135,9 @@ func (e *env) checkJSON(r *registry.Registry, found []registry.Finding) error {
 		Findings []findingFacts `json:"findings"`
 	}{r.Dir(), count(r), []findingFacts{}}
 	for _, f := range found {
-		facts.Findings = append(facts.Findings, findingFacts(f))
+		said := findingFacts(f)
+		said.Remedy = asTyped(f.Remedy)
+		facts.Findings = append(facts.Findings, said)
 	}
 	return e.SayJSON(facts)
 }

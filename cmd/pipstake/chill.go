@@ -2,6 +2,7 @@ package main
 
 import (
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 )
 
@@ -27,7 +28,7 @@ that began is kept with the seed lot.
 				return err
 			}
 			if from.given() && on.given() && from.day != on.day {
-				return &usageError{"--from and --on name different days", "give one of them"}
+				return problem.Use("--from and --on name different days", "give one of them")
 			}
 			return e.chill(*dir, lots, registry.Chilling{On: e.dayOr(from, on), Correct: *correct})
 		}

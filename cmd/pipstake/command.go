@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids/problem"
 	"pipstake/ids/words"
 )
 
@@ -51,7 +52,7 @@ func (c command) checkArguments(args []string) error {
 		if !optional {
 			least++
 			if len(args) < least {
-				return &usageError{fmt.Sprintf("%s: %s is missing", c.name, strings.TrimSuffix(word, "…")), usage}
+				return problem.Use(fmt.Sprintf("%s: %s is missing", c.name, strings.TrimSuffix(word, "…")), usage)
 			}
 		}
 		if strings.Contains(word, "…") {
@@ -63,7 +64,7 @@ func (c command) checkArguments(args []string) error {
 		if c.surplus != "" {
 			usage = c.surplus
 		}
-		return &usageError{fmt.Sprintf("%s: unexpected argument %q", c.name, args[most]), usage}
+		return problem.Use(fmt.Sprintf("%s: unexpected argument %q", c.name, args[most]), usage)
 	}
 	return nil
 }
@@ -99,7 +100,7 @@ func (e *env) command(name string) (command, error) {
 		names = append(names, c.name)
 	}
 	if strings.HasPrefix(name, "-") {
-		return command{}, &usageError{fmt.Sprintf("the flag %q stands before the command", name), "write the command first: pipstake COMMAND " + name}
+		return command{}, problem.Use(fmt.Sprintf("the flag %q stands before the command", name), "write the command first: pipstake COMMAND "+name)
 	}
 	if err := refuseDash(name); err != nil {
 		return command{}, err
@@ -108,5 +109,5 @@ func (e *env) command(name string) (command, error) {
 	if near, ok := words.Nearest(name, names); ok {
 		hint = "did you mean pipstake " + near + "?"
 	}
-	return command{}, &usageError{fmt.Sprintf("there is no command %q", name), hint}
+	return command{}, problem.Use(fmt.Sprintf("there is no command %q", name), hint)
 }

@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/words"
 )
 
@@ -36,7 +37,7 @@ source <(pipstake completion bash), or zsh for bash.`,
 			scripts := map[string]string{"bash": bashScript, "zsh": zshScript, "fish": fishScript}
 			script, ok := scripts[args[0]]
 			if !ok {
-				return &usageError{"completion: there is no script for " + words.Shown(args[0]), "name bash, zsh or fish"}
+				return problem.Use("completion: there is no script for "+words.Shown(args[0]), "name bash, zsh or fish")
 			}
 			e.Say("%s", strings.TrimSuffix(script, "\n"))
 			return nil

@@ -6,6 +6,7 @@ import (
 	"unicode"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
@@ -77,7 +78,7 @@ func (e *env) newCross(p crossParents, on *dayFlag, year *countFlag) (registry.N
 	c.Year = year.or(c.Pollinated.Year)
 	if c.Year != c.Pollinated.Year {
 		if on.given() {
-			return c, &usageError{fmt.Sprintf("--year %d and --on %s name different years", c.Year, on.day), "leave --year out"}
+			return c, problem.Use(fmt.Sprintf("--year %d and --on %s name different years", c.Year, on.day), "leave --year out")
 		}
 	}
 	if year.given && !on.given() {
@@ -95,8 +96,8 @@ func (e *env) parent(role, arg string) (string, error) {
 	}
 	if err == nil {
 		if read.ID.Level() != ids.SeedlingLevel {
-			return "", &usageError{fmt.Sprintf("%s %q is a %s, not a plant", role, arg, read.ID.Level()),
-				"give a name, or a seedling's identifier such as " + example(ids.SeedlingLevel)}
+			return "", problem.Use(fmt.Sprintf("%s %q is a %s, not a plant", role, arg, read.ID.Level()),
+				"give a name, or a seedling's identifier such as "+example(ids.SeedlingLevel))
 		}
 		for _, n := range read.Notices {
 			e.Notice("%s read as %s: %s", words.Shown(arg), read.ID, n)

@@ -7,6 +7,7 @@ import (
 
 	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
@@ -30,13 +31,13 @@ func newCrossParents(args []string, open bool, mixed string) (crossParents, erro
 	p := crossParents{seed: args[0], open: open, mixed: mixed}
 	switch {
 	case open && mixed != "":
-		return p, &usageError{"--open and --mixed exclude each other", "give one of them"}
+		return p, problem.Use("--open and --mixed exclude each other", "give one of them")
 	case len(args) > 1 && (open || mixed != ""):
-		return p, &usageError{fmt.Sprintf("cross: the pollen parent %q stands beside --open or --mixed", args[1]), "leave one of the two out"}
+		return p, problem.Use(fmt.Sprintf("cross: the pollen parent %q stands beside --open or --mixed", args[1]), "leave one of the two out")
 	case len(args) > 1:
 		p.pollen = args[1]
 	case !open && mixed == "":
-		return p, &usageError{"cross: POLLEN is missing", `give the pollen parent, or --open, or --mixed "Tarn Amber, Gwennol Goch"`}
+		return p, problem.Use("cross: POLLEN is missing", `give the pollen parent, or --open, or --mixed "Tarn Amber, Gwennol Goch"`)
 	}
 	return p, nil
 }
@@ -72,12 +73,12 @@ func (e *env) mixture(arg string) (string, error) {
 			return "", err
 		}
 		if p := registry.ReadParent(name); p.Kind != registry.OnePlant {
-			return "", &usageError{fmt.Sprintf("--mixed %q: %q is no plant", arg, name), "name the plants of the mixture, with commas between them"}
+			return "", problem.Use(fmt.Sprintf("--mixed %q: %q is no plant", arg, name), "name the plants of the mixture, with commas between them")
 		}
 		names = append(names, name)
 	}
 	if len(names) < 2 {
-		return "", &usageError{fmt.Sprintf("--mixed %q: a mixture has two plants or more", arg), "name them with commas between them; one alone is the pollen parent"}
+		return "", problem.Use(fmt.Sprintf("--mixed %q: a mixture has two plants or more", arg), "name them with commas between them; one alone is the pollen parent")
 	}
 	return registry.Parent{Kind: registry.MixedPollen, Names: names}.String(), nil
 }

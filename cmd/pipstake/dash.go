@@ -6,6 +6,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/words"
 )
 
@@ -21,7 +22,7 @@ func refuseDash(arg string) error {
 	if meant == "" || !unicode.IsLetter([]rune(meant)[0]) {
 		hint = "type hyphens (-); what does begin with a dash goes after -- at the end of the line"
 	}
-	return &usageError{fmt.Sprintf("argument %q begins with %s, which is not a hyphen", arg, dashName(first)), hint}
+	return problem.Use(fmt.Sprintf("argument %q begins with %s, which is not a hyphen", arg, dashName(first)), hint)
 }
 
 func dashName(r rune) string {

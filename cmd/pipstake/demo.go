@@ -10,6 +10,7 @@ import (
 
 	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/practice"
 	"pipstake/ids/registry"
 )
 
@@ -65,7 +66,7 @@ func (e *env) playSeason(dir string) error {
 	if err := registry.Init(dir); err != nil {
 		return asAccess(err)
 	}
-	if _, err := writeProtocol(dir); err != nil {
+	if _, err := practice.Create(dir); err != nil {
 		return err
 	}
 	if err := os.Mkdir(filepath.Join(dir, "sheets"), 0o755); err != nil {

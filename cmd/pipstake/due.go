@@ -7,6 +7,8 @@ import (
 
 	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
@@ -37,21 +39,21 @@ is not on record as done counts as not done.
 		asJSON := f.json()
 		return func(e *env, args []string) error {
 			if *ics != "" && *asJSON {
-				return &usageError{"--ics and --json are two ways to answer", "give one of them"}
+				return problem.Use("--ics and --json are two ways to answer", "give one of them")
 			}
 			if *ics == "" && *force {
-				return &usageError{"--force goes with --ics", "leave it out, or name a file with --ics"}
+				return problem.Use("--force goes with --ics", "leave it out, or name a file with --ics")
 			}
 			r, err := e.open(*dir)
 			if err != nil {
 				return err
 			}
-			practice, err := practice(r)
+			own, err := practice.Of(r)
 			if err != nil {
 				return err
 			}
 			day := e.dayOr(on)
-			tasks := season.Due(r, practice, day)
+			tasks := season.Due(r, own, day)
 			if *ics != "" {
 				return e.writeCalendar(r, ahead(tasks, day, within.or(mostDays)), *ics, *force)
 			}
@@ -84,7 +86,7 @@ func (d *daysFlag) Set(s string) error {
 	}
 	n, err := parseCount(text, 0, mostDays/days)
 	if err != nil {
-		return &usageError{"it is no number of days", "write days or weeks, such as 14d or 6w"}
+		return problem.Use("it is no number of days", "write days or weeks, such as 14d or 6w")
 	}
 	d.days, d.given = n*days, true
 	return nil

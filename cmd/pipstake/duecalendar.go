@@ -9,6 +9,7 @@ import (
 	ics "github.com/arran4/golang-ical"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
@@ -29,7 +30,7 @@ func (e *env) writeCalendar(r *registry.Registry, tasks []season.Task, out strin
 	}
 	all := chores(tasks)
 	if len(all) == 0 {
-		return &usageError{"nothing is due, so there is no calendar to write", "look further ahead with --within"}
+		return problem.Use("nothing is due, so there is no calendar to write", "look further ahead with --within")
 	}
 	var b bytes.Buffer
 	if err := calendar(r, all, stamp).SerializeTo(&b, ics.WithNewLine("\r\n")); err != nil {

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 )
@@ -56,14 +57,17 @@ func (e *env) readCounts(name string) (*countsFile, error) {
 	var access *registry.AccessError
 	switch {
 	case errors.As(err, &access):
-		return nil, &dataError{fmt.Sprintf("%s: %s", shown, access.What), access.Remedy}
+		return nil, problem.Data(fmt.Sprintf("%s: %s", shown, access.What), access.Remedy)
 	case err != nil:
 		return nil, err
 	case len(f.rows)+len(f.wrong) == 0:
-		return nil, &dataError{fmt.Sprintf("%s holds no counts", shown), "enter some on the field page, and save them again"}
+		return nil, problem.Data(fmt.Sprintf("%s holds no counts", shown), "enter some on the field page, and save them again")
 	}
 	return f, nil
 }
+
+// inCountsFile are remedies as they are typed into a file of counts.
+var inCountsFile = map[string]string{"with day": "in the column on"}
 
 // record puts the counts into the registry: how many are new, and how many
 // were there. The error is a *registry.DamageError that lists every row at
@@ -95,8 +99,8 @@ func (f *countsFile) record(r *registry.Registry) (recorded, there int, err erro
 		case is[*registry.DamageError](err):
 			return 0, 0, err // the registry's own cells stand in the way
 		case err != nil:
-			said := reportsOf(err)[0]
-			wrong = append(wrong, registry.Finding{File: f.name, Row: row.Row, What: said.what, Remedy: said.hint})
+			said := problem.First(err)
+			wrong = append(wrong, registry.Finding{File: f.name, Row: row.Row, What: said.What, Remedy: asTypedWith(inCountsFile, said.Remedy)})
 		default:
 			recorded++
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 )
@@ -32,7 +33,7 @@ seeds that are flat or empty. The seeds that may be sown are seeds − undevelop
 				return err
 			}
 			if !seeds.given && !*correct {
-				return &usageError{"extract: --seeds is missing", "usage: " + f.command.usage()}
+				return problem.Use("extract: --seeds is missing", "usage: "+f.command.usage())
 			}
 			x := extraction{lot: lots[0], on: on}
 			x.Seeds, x.Undeveloped, x.Fruit, x.Correct = seeds.count(), undeveloped.count(), fruit.count(), *correct

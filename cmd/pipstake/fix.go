@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 )
@@ -40,7 +41,7 @@ func (e *env) fix(dir string, sure bool) error {
 	}
 	err = e.change(dir, func(r *registry.Registry) error {
 		if !slices.Equal(r.Mend(), fixes) {
-			return &dataError{"the files were changed while you were asked, and nothing was mended", "run pipstake check --fix again"}
+			return problem.Data("the files were changed while you were asked, and nothing was mended", "run pipstake check --fix again")
 		}
 		return nil
 	})

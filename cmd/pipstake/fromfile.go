@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+
+	"pipstake/ids/problem"
 )
 
 // fromFile is a kind of table that --from takes in.
@@ -35,7 +37,7 @@ func (e *env) textFrom(name string, kind fromFile) ([]byte, error) {
 	}
 	switch {
 	case err != nil:
-		return nil, &usageError{fmt.Sprintf("--from %s: %s", quotedPath(name), reason(err)), kind.hint}
+		return nil, problem.Use(fmt.Sprintf("--from %s: %s", quotedPath(name), problem.Reason(err)), kind.hint)
 	case len(data) > mostFromFile:
 		return nil, kind.tooLarge(name)
 	}
@@ -47,19 +49,19 @@ func (e *env) openFrom(name string, kind fromFile) (*os.File, error) {
 	info, err := os.Stat(e.abs(name))
 	switch {
 	case err == nil && info.IsDir():
-		return nil, &usageError{fmt.Sprintf("--from %s is a folder", quotedPath(name)), "name the CSV file in it"}
+		return nil, problem.Use(fmt.Sprintf("--from %s is a folder", quotedPath(name)), "name the CSV file in it")
 	case err == nil && !info.Mode().IsRegular():
-		return nil, &usageError{fmt.Sprintf("--from %s is no file", quotedPath(name)), "pipe what it gives to standard input, and write --from -"}
+		return nil, problem.Use(fmt.Sprintf("--from %s is no file", quotedPath(name)), "pipe what it gives to standard input, and write --from -")
 	case err == nil && info.Size() > mostFromFile:
 		return nil, kind.tooLarge(name)
 	}
 	f, err := os.Open(e.abs(name))
 	if err != nil {
-		return nil, &usageError{fmt.Sprintf("--from %s: %s", quotedPath(name), reason(err)), kind.hint}
+		return nil, problem.Use(fmt.Sprintf("--from %s: %s", quotedPath(name), problem.Reason(err)), kind.hint)
 	}
 	return f, nil
 }
 
 func (kind fromFile) tooLarge(name string) error {
-	return &usageError{fmt.Sprintf("--from %s is too large for a %s", quotedPath(name), kind.noun), kind.which}
+	return problem.Use(fmt.Sprintf("--from %s is too large for a %s", quotedPath(name), kind.noun), kind.which)
 }

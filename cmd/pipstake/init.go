@@ -3,6 +3,7 @@ package main
 import (
 	"path/filepath"
 
+	"pipstake/ids/practice"
 	"pipstake/ids/registry"
 )
 
@@ -37,13 +38,13 @@ func (e *env) initialise(dir string) error {
 	if err := registry.Init(dir); err != nil {
 		return asAccess(err)
 	}
-	wrote, err := writeProtocol(dir)
+	wrote, err := practice.Create(dir)
 	if err != nil {
 		return err
 	}
 	e.Say("new registry in %s", dir)
 	if !wrote {
-		e.Notice("%s was there already and stays as it is", protocolFile)
+		e.Notice("%s was there already and stays as it is", practice.File)
 	}
 	if aboveErr == nil {
 		e.Notice("%s above it is a registry too; here, commands use the new one", above)

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/words"
 )
 
@@ -24,7 +25,7 @@ func (f *flags) length(name, usage string) *lengthFlag {
 func (l *lengthFlag) Set(s string) error {
 	v, ok := parseLength(s)
 	if !ok {
-		return &usageError{"it is no length", "give millimetres, such as 1.5"}
+		return problem.Use("it is no length", "give millimetres, such as 1.5")
 	}
 	l.mm, l.given = v, true
 	return nil
@@ -51,7 +52,7 @@ func (f *sizeFlag) Set(s string) error {
 	w, ok1 := parseLength(first)
 	h, ok2 := parseLength(second)
 	if !ok || !ok1 || !ok2 || w <= 0 || h <= 0 {
-		return &usageError{"it is no width and height", "give both in millimetres, such as 63.5x38.1"}
+		return problem.Use("it is no width and height", "give both in millimetres, such as 63.5x38.1")
 	}
 	f.w, f.h, f.given = w, h, true
 	return nil

@@ -5,9 +5,11 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
+	"pipstake/layout/plot"
 )
 
 var lineageCommand = command{
@@ -35,7 +37,7 @@ mixture or ? is no founder and no relative: F is then a least value.
 		dir := f.registry()
 		return func(e *env, args []string) error {
 			if *svg != "" && (len(args) > 1 || *asJSON) {
-				return &usageError{"--svg draws one tree and nothing else", "name one identifier, and leave --json out"}
+				return problem.Use("--svg draws one tree and nothing else", "name one identifier, and leave --json out")
 			}
 			l := &lineage{env: e, generations: generations.n}
 			var err error
@@ -118,7 +120,7 @@ func (l *lineage) show(id ids.ID, i int, asJSON bool) error {
 func (l *lineage) draw(d *descent) error {
 	var svg bytes.Buffer
 	tree := d.pedigree.Tree(d.plant, l.generations)
-	plants := drawTree(&svg, d.id.String(), d.summary(), tree)
+	plants := plot.Tree(&svg, d.id.String(), d.summary(), tree)
 	if err := l.env.deliver(l.drawing, svg.Bytes()); err != nil || l.drawing.stdout() {
 		return err
 	}
@@ -203,4 +205,12 @@ func relatedParents(r *registry.Registry, c registry.Cross) string {
 		more = " or more"
 	}
 	return fmt.Sprintf("%s: the seedlings will have a coefficient of inbreeding F of %s%s", d.relation(), coefficient(f), more)
+}
+
+// summary is the line under the drawing's heading.
+func (d *descent) summary() string {
+	if d.plant.IsFounder() {
+		return "parents not on record"
+	}
+	return d.inbreeding()
 }

@@ -9,6 +9,7 @@ import (
 	"pipstake/ids/season"
 	"pipstake/ids/words"
 	"pipstake/label/symbol"
+	"pipstake/layout/plot"
 )
 
 // mostNames is how many names a pedigree in Purdy's notation has at most on
@@ -60,50 +61,10 @@ func (d *descent) beyondParents() bool {
 // ancestorRows adds the tree.
 func (d *descent) ancestorRows(t *terminal.Table, generations int) {
 	head := "ancestors"
-	for _, line := range treeLines(d.pedigree.Tree(d.plant, generations), "") {
+	for _, line := range plot.TreeLines(d.pedigree.Tree(d.plant, generations), "") {
 		t.Row(head, line)
 		head = ""
 	}
-}
-
-// treeLines are the parents of a branch and all above them, with lines that
-// join them.
-func treeLines(b *season.Branch, indent string) []string {
-	var lines []string
-	for i, parent := range b.Parents {
-		joint, under := "├─ ", "│  "
-		if i == len(b.Parents)-1 {
-			joint, under = "└─ ", "   "
-		}
-		lines = append(lines, indent+joint+parent.Role.String()+" "+plantWords(parent.Plant)+branchEnd(parent))
-		lines = append(lines, treeLines(parent, indent+under)...)
-	}
-	return lines
-}
-
-// plantWords names a plant: a selection with its identifier, a sport with what it
-// is one of.
-func plantWords(p *season.Plant) string {
-	switch {
-	case p.Sport != nil:
-		return fmt.Sprintf("%s (sport of %s)", p, p.Sport)
-	case p.Name != "" && p.ID != (ids.ID{}):
-		return fmt.Sprintf("%s (%s)", p, p.ID)
-	}
-	return p.String()
-}
-
-// branchEnd tells why the tree goes no further.
-func branchEnd(b *season.Branch) string {
-	switch {
-	case b.Again:
-		return " (see above)"
-	case b.Cut:
-		return " …"
-	case b.Role == season.BothRoles:
-		return " (selfed)"
-	}
-	return ""
 }
 
 func (d *descent) purdyRow(t *terminal.Table) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 	"pipstake/label/symbol"
@@ -36,7 +37,7 @@ func (e *env) readIDs(args []string, want ids.Level) ([]ids.ID, error) {
 			return nil, err
 		}
 		if seen[p.ID] {
-			return nil, &usageError{fmt.Sprintf("%s stands there twice", p.ID), "name each " + want.String() + " once"}
+			return nil, problem.Use(fmt.Sprintf("%s stands there twice", p.ID), "name each "+want.String()+" once")
 		}
 		seen[p.ID] = true
 		read = append(read, p.ID)
@@ -54,7 +55,7 @@ func levelIs(id ids.ID, want ids.Level) error {
 	if have > want {
 		hint = fmt.Sprintf("its %s is %s", want, id.At(want))
 	}
-	return &usageError{fmt.Sprintf("%s is a %s, and a %s is wanted", id, have, want), hint}
+	return problem.Use(fmt.Sprintf("%s is a %s, and a %s is wanted", id, have, want), hint)
 }
 
 // example is how an identifier of a level looks.
@@ -64,7 +65,7 @@ func example(level ids.Level) string {
 }
 
 // unknown says that the registry has no such identifier.
-func unknown(r *registry.Registry, id ids.ID) *usageError {
+func unknown(r *registry.Registry, id ids.ID) *problem.Problem {
 	for above, ok := id.Parent(); ok; above, ok = above.Parent() {
 		if r.Status(above) == registry.Unknown {
 			continue
@@ -77,9 +78,9 @@ func unknown(r *registry.Registry, id ids.ID) *usageError {
 		if len(below) > 0 {
 			has = "has " + words.List(words.Few(below, 8))
 		}
-		return &usageError{fmt.Sprintf("%s is not in the registry", id), fmt.Sprintf("%s %s %s", above.Level(), above, has)}
+		return problem.Use(fmt.Sprintf("%s is not in the registry", id), fmt.Sprintf("%s %s %s", above.Level(), above, has))
 	}
-	return &usageError{fmt.Sprintf("%s is not in the registry", id), "look whether it is the right registry: " + r.Dir()}
+	return problem.Use(fmt.Sprintf("%s is not in the registry", id), "look whether it is the right registry: "+r.Dir())
 }
 
 // childrenOf are the identifiers one level below id, in the registry's order.
@@ -108,7 +109,7 @@ func live(r *registry.Registry, id ids.ID) error {
 	case registry.Unknown:
 		return unknown(r, id)
 	case registry.Voided:
-		return &usageError{fmt.Sprintf("%s is void", id), "a void identifier is never used again; see pipstake scan " + id.String()}
+		return problem.Use(fmt.Sprintf("%s is void", id), "a void identifier is never used again; see pipstake scan "+id.String())
 	}
 	return nil
 }

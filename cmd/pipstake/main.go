@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids/problem"
 )
 
 func main() {
@@ -35,7 +36,7 @@ func execute(e *env) status {
 	e.commands = commands()
 	err := run(e)
 	if flushed := e.Flush(); err == nil && flushed != nil {
-		err = &failure{what: "cannot write to standard output: " + flushed.Error()}
+		err = problem.Failure("cannot write to standard output: "+flushed.Error(), "")
 	}
 	if err != nil {
 		e.complain(err)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 )
@@ -50,14 +51,14 @@ type joining struct {
 func (e *env) merge(dir string, j joining) error {
 	other, err := registry.Find(e.abs(j.from), "", e.cwd)
 	if err != nil {
-		return &usageError{fmt.Sprintf("%s holds no registry", quotedPath(j.from)), "name the folder that has its crosses.csv"}
+		return problem.Use(fmt.Sprintf("%s holds no registry", quotedPath(j.from)), "name the folder that has its crosses.csv")
 	}
 	here, err := e.registryDir(dir)
 	if err != nil {
 		return err
 	}
 	if sameFolder(here, other) {
-		return &usageError{fmt.Sprintf("%s is the registry itself", quotedPath(j.from)), "name the other one, and this one with --registry"}
+		return problem.Use(fmt.Sprintf("%s is the registry itself", quotedPath(j.from)), "name the other one, and this one with --registry")
 	}
 	there, err := registry.Open(other)
 	if err != nil {
@@ -79,7 +80,7 @@ func (e *env) merge(dir string, j joining) error {
 	var clash *registry.ClashError
 	if errors.As(err, &clash) {
 		e.tellClashes(clash, j.from)
-		return problems{}
+		return errTold
 	}
 	if err == nil {
 		e.tellMerged(merged, j)

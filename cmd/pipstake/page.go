@@ -4,6 +4,7 @@ import (
 	"bytes"
 
 	"pipstake/cmd/pipstake/fieldpage"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 )
@@ -29,7 +30,7 @@ Counts stay in the phone's browser until they are saved and forgotten.`,
 		dir := f.registry()
 		return func(e *env, _ []string) error {
 			if *out == "" {
-				return &usageError{"page: --out is missing", "name the file: --out orchard.html, or - for standard output"}
+				return problem.Use("page: --out is missing", "name the file: --out orchard.html, or - for standard output")
 			}
 			t, err := e.targetOf(pageFile, "--out", *out, *force)
 			if err != nil {

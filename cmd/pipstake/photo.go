@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/words"
 	"pipstake/label/symbol"
 	"pipstake/label/symbol/photo"
@@ -33,7 +34,7 @@ func (e *env) filesOf(args []string) ([]string, error) {
 	for _, arg := range e.expanded(args) {
 		info, err := os.Stat(e.abs(arg))
 		if err != nil {
-			return nil, &usageError{fmt.Sprintf("file %s: %s", quotedPath(arg), reason(err)), "name files or folders that are there"}
+			return nil, problem.Use(fmt.Sprintf("file %s: %s", quotedPath(arg), problem.Reason(err)), "name files or folders that are there")
 		}
 		if !info.IsDir() {
 			files = append(files, arg)
@@ -41,7 +42,7 @@ func (e *env) filesOf(args []string) ([]string, error) {
 		}
 		entries, err := os.ReadDir(e.abs(arg))
 		if err != nil {
-			return nil, &failure{fmt.Sprintf("folder %s: %s", quotedPath(arg), reason(err)), ""}
+			return nil, problem.Failure(fmt.Sprintf("folder %s: %s", quotedPath(arg), problem.Reason(err)), "")
 		}
 		before := len(files)
 		for _, entry := range entries {
@@ -50,11 +51,11 @@ func (e *env) filesOf(args []string) ([]string, error) {
 			}
 		}
 		if len(files) == before {
-			return nil, &usageError{fmt.Sprintf("there is no file in the folder %s", quotedPath(arg)), "name the folder that holds them"}
+			return nil, problem.Use(fmt.Sprintf("there is no file in the folder %s", quotedPath(arg)), "name the folder that holds them")
 		}
 	}
 	if len(files) == 0 {
-		return nil, &usageError{"no file is named", "name photographs, or a folder of them"}
+		return nil, problem.Use("no file is named", "name photographs, or a folder of them")
 	}
 	return files, nil
 }
@@ -233,9 +234,9 @@ func (s *scanner) answersTo(p photograph) []*answer {
 		slices.SortStableFunc(all, func(a, b symbol.Payload) int { return cmp.Compare(len(b.Text), len(a.Text)) })
 		first := answerTo(s.r, all[0].String(), s.today)
 		for _, c := range all[1:] {
-			for _, problem := range answerTo(s.r, c.String(), s.today).problems {
-				if !slices.Contains(first.problems, problem) {
-					first.problems = append(first.problems, problem)
+			for _, p := range answerTo(s.r, c.String(), s.today).problems {
+				if !slices.Contains(first.problems, p) {
+					first.problems = append(first.problems, p)
 				}
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 	"pipstake/label"
@@ -128,7 +129,7 @@ func differentSheets(batches []*batch) error {
 		nouns = append(nouns, facesNoun(b.face))
 		flags = append(flags, "--face "+string(b.face))
 	}
-	return &usageError{words.List(nouns) + " go on different sheets", "name the file and the stock for one at a time: " + strings.Join(flags, ", then ")}
+	return problem.Use(words.List(nouns)+" go on different sheets", "name the file and the stock for one at a time: "+strings.Join(flags, ", then "))
 }
 
 // byFace sorts tags into one batch for each face.
@@ -168,18 +169,27 @@ func (p *press) draw(r *registry.Registry, b *batch) error {
 		fitting.Step()
 		d, err := drawing(r, t, room)
 		if err != nil {
-			return fmt.Errorf("label of %s on %s: %w", t, b.stock.Name, err)
+			return unfit(fmt.Sprintf("label of %s on %s", t, b.stock.Name), err)
 		}
 		b.drawn = append(b.drawn, d)
 		if p.flip == layout.NoFlip {
 			continue
 		}
 		if d, err = stakeBack(r, t, behind); err != nil {
-			return fmt.Errorf("back of %s on %s: %w", t, b.stock.Name, err)
+			return unfit(fmt.Sprintf("back of %s on %s", t, b.stock.Name), err)
 		}
 		b.backs = append(b.backs, d)
 	}
 	return nil
+}
+
+// unfit says which label it is that does not fit or cannot be drawn. What the
+// registry lacks says so itself.
+func unfit(which string, err error) error {
+	if is[*problem.Problem](err) {
+		return err
+	}
+	return problem.In(which, err)
 }
 
 // prints are the rows that record the batch.
@@ -277,6 +287,6 @@ func (p *press) unplaced(err error) error {
 		numbers = append(numbers, strconv.Itoa(b.number))
 		again = append(again, fmt.Sprintf("pipstake labels --batch %d --out FILE", b.number))
 	}
-	return &failure{fmt.Sprintf("cannot write %s: %s; the labels are recorded, batch %s", p.made[0].target.shown, reason(err), words.List(numbers)),
-		"write the sheet with " + words.List(again)}
+	return problem.Failure(fmt.Sprintf("cannot write %s: %s; the labels are recorded, batch %s", p.made[0].target.shown, problem.Reason(err), words.List(numbers)),
+		"write the sheet with "+words.List(again))
 }

@@ -3,6 +3,8 @@ package main
 import (
 	"runtime"
 
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 	"pipstake/label/symbol"
@@ -43,7 +45,7 @@ func (e *env) rebuild(shown string, files []string) error {
 	files = e.expanded(files)
 	for i, file := range files {
 		if file == "-" && i > 0 {
-			return &usageError{"standard input can only be read alone", "give - as the only file"}
+			return problem.Use("standard input can only be read alone", "give - as the only file")
 		}
 		found, lines, err := e.labelsIn(file)
 		if err != nil {
@@ -53,14 +55,14 @@ func (e *env) rebuild(shown string, files []string) error {
 	}
 	if len(codes) == 0 {
 		e.tellLost(left)
-		return &dataError{"no label's code was found, so there is no registry to make", "scan bags and stakes, one code a line"}
+		return problem.Data("no label's code was found, so there is no registry to make", "scan bags and stakes, one code a line")
 	}
 	rows, conflicts := recoverFrom(codes)
 	err := e.newFolder(shown, "as DIR", func(dir string) error {
 		if err := registry.Init(dir); err != nil {
 			return asAccess(err)
 		}
-		if _, err := writeProtocol(dir); err != nil {
+		if _, err := practice.Create(dir); err != nil {
 			return err
 		}
 		return e.change(dir, func(r *registry.Registry) error { return r.Restore(rows) })
@@ -79,7 +81,7 @@ func (e *env) rebuild(shown string, files []string) error {
 	e.Notice("numbers above the highest that a label shows may have been issued before; think of them before issuing more")
 	e.Next("fill in what labels do not tell; this lists it: pipstake check --registry %s", shellWord(runtime.GOOS, shown))
 	if len(conflicts)+len(left) > 0 {
-		return problems{}
+		return errTold
 	}
 	return nil
 }

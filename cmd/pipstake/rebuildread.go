@@ -9,6 +9,7 @@ import (
 
 	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/label/symbol"
 )
 
@@ -29,7 +30,7 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 	} else {
 		f, err := os.Open(e.abs(file))
 		if err != nil {
-			return nil, nil, &usageError{fmt.Sprintf("cannot read %s: %s", quotedPath(file), reason(err)), "name a file with the lines that a scanner wrote"}
+			return nil, nil, problem.Use(fmt.Sprintf("cannot read %s: %s", quotedPath(file), problem.Reason(err)), "name a file with the lines that a scanner wrote")
 		}
 		defer f.Close()
 		in = f
@@ -41,9 +42,9 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 	lines, err := plainText(in)
 	switch {
 	case errors.Is(err, errNoText):
-		return nil, nil, &usageError{fmt.Sprintf("%s holds no text", quotedPath(name)), "give the lines that a scanner wrote, one code a line"}
+		return nil, nil, problem.Use(fmt.Sprintf("%s holds no text", quotedPath(name)), "give the lines that a scanner wrote, one code a line")
 	case err != nil:
-		return nil, nil, &failure{what: name + ": " + reason(err)}
+		return nil, nil, problem.Failure(name+": "+problem.Reason(err), "")
 	}
 	s := bufio.NewScanner(lines)
 	s.Buffer(nil, mostLine)
@@ -56,13 +57,13 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 			}
 			found, err := codesOf(line)
 			if err != nil && !(n == 1 && isHeader(line)) {
-				left = append(left, lost{fmt.Sprintf("%s line %d", name, n), codeReport(err).what})
+				left = append(left, lost{fmt.Sprintf("%s line %d", name, n), firstProblem(err).What})
 			}
 			codes = append(codes, found...)
 		}
 	}
 	if err := s.Err(); err != nil {
-		return nil, nil, &failure{what: name + ": " + reason(err)}
+		return nil, nil, problem.Failure(name+": "+problem.Reason(err), "")
 	}
 	return codes, left, nil
 }

@@ -112,7 +112,7 @@ func (c *recovery) hear(p symbol.Payload) {
 	}
 	day, err := registry.ParseDate(f.Sown)
 	if err != nil {
-		c.conflicts = append(c.conflicts, fmt.Sprintf("%s: sown on %s; left open", p.ID, reportsOf(err)[0].what))
+		c.conflicts = append(c.conflicts, fmt.Sprintf("%s: sown on %s; left open", p.ID, firstProblem(err).What))
 		return
 	}
 	c.sown[p.ID] = c.sown[p.ID].with(day)

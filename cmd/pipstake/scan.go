@@ -128,7 +128,7 @@ func (s *scanner) tellAnswer(a *answer) error {
 
 func (s *scanner) verdict() error {
 	if s.bad {
-		return problems{}
+		return errTold
 	}
 	return nil
 }
@@ -163,7 +163,7 @@ func (s *scanner) refresh() {
 	}
 	r, err := registry.Open(s.r.Dir())
 	if err != nil {
-		s.env.Notice("the registry has changed and cannot be read now; answering from what was read before: %s", reportsOf(err)[0].what)
+		s.env.Notice("the registry has changed and cannot be read now; answering from what was read before: %s", firstProblem(err).What)
 		return
 	}
 	s.r, s.seen = r, now

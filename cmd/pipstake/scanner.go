@@ -7,6 +7,7 @@ import (
 
 	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/label/symbol"
 )
@@ -20,7 +21,7 @@ func (s *scanner) lines() error {
 	} else if plain, err := plainText(text); err == nil {
 		text = plain
 	} else {
-		return &failure{what: "standard input: " + reason(err)}
+		return problem.Failure("standard input: "+problem.Reason(err), "")
 	}
 	in := bufio.NewScanner(text)
 	in.Buffer(nil, mostLine)
@@ -44,14 +45,14 @@ func (s *scanner) lines() error {
 			s.env.Say("")
 		}
 		if err := s.env.Flush(); err != nil {
-			return &failure{what: "cannot write to standard output: " + err.Error()}
+			return problem.Failure("cannot write to standard output: "+err.Error(), "")
 		}
 	}
 	if asking {
 		s.env.Tell("")
 	}
 	if err := in.Err(); err != nil {
-		return &failure{what: "standard input: " + err.Error()}
+		return problem.Failure("standard input: "+err.Error(), "")
 	}
 	return s.verdict()
 }
@@ -78,14 +79,14 @@ func readScan(r *registry.Registry, read string, today registry.Date) *answer {
 	p, notices, err := symbol.ParseScan(read)
 	if err != nil {
 		a := &answer{read: read, today: today}
-		said, kind := codeReport(err), unreadable
+		said, kind := firstProblem(err), unreadable
 		if is[*ids.CheckError](err) {
 			kind = wrongCheck
 		}
 		if hint := misread(r, read); hint != "" && !is[*symbol.PayloadError](err) {
-			said.hint = hint
+			said.Remedy = hint
 		}
-		a.problem(kind, said.what, said.hint)
+		a.problem(kind, said.What, said.Remedy)
 		return a
 	}
 	a := answerTo(r, p.String(), today)

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 	"pipstake/layout"
@@ -14,8 +15,8 @@ import (
 // one label a page, so these start afresh.
 func (p *press) place(r *registry.Registry, b *batch) error {
 	if p.first > b.stock.PerSheet() {
-		return &usageError{fmt.Sprintf("--first %d: %s has %s", p.first, b.stock.Name, words.Plural(b.stock.PerSheet(), "cell", "cells")),
-			fmt.Sprintf("give a cell from 1 to %d", b.stock.PerSheet())}
+		return problem.Use(fmt.Sprintf("--first %d: %s has %s", p.first, b.stock.Name, words.Plural(b.stock.PerSheet(), "cell", "cells")),
+			fmt.Sprintf("give a cell from 1 to %d", b.stock.PerSheet()))
 	}
 	last := r.SheetOf(b.stock.Name, r.LastSheet(b.stock.Name))
 	first, err := p.firstCell(last, b.stock)
@@ -31,7 +32,7 @@ func (p *press) place(r *registry.Registry, b *batch) error {
 		b.spots = spots(b.tags, b.stock.PerSheet(), max(1, p.first))
 	}
 	if b.spots[0].sheet > 1 {
-		return &usageError{fmt.Sprintf("--first %d: a pair of stakes does not go on a sheet of %s from there", p.first, b.stock.Name), "start at a lower cell"}
+		return problem.Use(fmt.Sprintf("--first %d: a pair of stakes does not go on a sheet of %s from there", p.first, b.stock.Name), "start at a lower cell")
 	}
 	b.keep()
 	return nil
@@ -54,7 +55,7 @@ func (p *press) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
 	case p.first >= next:
 		return p.first, nil
 	case p.first > 0:
-		return 0, &usageError{fmt.Sprintf("--first %d: sheet %d of %s is used up to cell %d", p.first, last.Number, s.Name, next-1), goOn(last, s, next, p.first)}
+		return 0, problem.Use(fmt.Sprintf("--first %d: sheet %d of %s is used up to cell %d", p.first, last.Number, s.Name, next-1), goOn(last, s, next, p.first))
 	case last.Spoilt || next > s.PerSheet():
 		return 0, nil
 	}

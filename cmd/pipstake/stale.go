@@ -138,7 +138,7 @@ func (a *agreement) holds(l *registry.Label) bool {
 func contradiction(r *registry.Registry, l registry.Label) string {
 	p, _, err := symbol.ParsePayload(l.Payload)
 	if err != nil {
-		return "it is no code text: " + codeReport(err).what
+		return "it is no code text: " + firstProblem(err).What
 	}
 	if p.ID != l.ID || p.Copy != l.Copy {
 		return fmt.Sprintf("the code is that of %s, the row is that of %s", tag{l.Face, p.ID, p.Copy}, tagFor(l))

@@ -7,6 +7,7 @@ import (
 
 	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 	"pipstake/label"
@@ -88,21 +89,21 @@ func stockArguments(word, name string, m *measured, a *adjusting) error {
 	switch word {
 	case "list":
 		if name != "" {
-			return &usageError{fmt.Sprintf("stock list: unexpected argument %q", name), "pipstake stock show STOCK tells about one"}
+			return problem.Use(fmt.Sprintf("stock list: unexpected argument %q", name), "pipstake stock show STOCK tells about one")
 		}
 	case "show", "sheet", "adjust":
 		if name == "" {
-			return &usageError{fmt.Sprintf("stock %s: STOCK is missing", word), "pipstake stock list tells the names"}
+			return problem.Use(fmt.Sprintf("stock %s: STOCK is missing", word), "pipstake stock list tells the names")
 		}
 	case "add":
 	default:
-		return &usageError{fmt.Sprintf("stock does not know %q", word), "there are pipstake stock list, show, add, sheet and adjust"}
+		return problem.Use(fmt.Sprintf("stock does not know %q", word), "there are pipstake stock list, show, add, sheet and adjust")
 	}
 	if word != "add" && m.given() {
-		return &usageError{fmt.Sprintf("stock %s takes no measures of a stock", word), "they go with pipstake stock add"}
+		return problem.Use(fmt.Sprintf("stock %s takes no measures of a stock", word), "they go with pipstake stock add")
 	}
 	if word != "adjust" && (a.dx.given || a.dy.given || a.measured.given) {
-		return &usageError{fmt.Sprintf("stock %s takes no shift", word), "it goes with pipstake stock adjust STOCK"}
+		return problem.Use(fmt.Sprintf("stock %s takes no shift", word), "it goes with pipstake stock adjust STOCK")
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/layout"
 )
@@ -93,19 +94,19 @@ const (
 // check refuses a shift that would hide scaling, or that no printer needs.
 func (a *adjusting) check(name string) error {
 	if a.measured.given && math.Abs(a.measured.mm-ruleLength) > ruleError {
-		return &usageError{fmt.Sprintf("a rule of 100 mm that measures %s mm is scaling, by %.1f %%: no shift mends that", mm(a.measured.mm), a.measured.mm-ruleLength),
-			"in the print dialog choose actual size (100 %), switch off \"fit to page\" and \"shrink\", check the paper size, and print the test sheet again"}
+		return problem.Use(fmt.Sprintf("a rule of 100 mm that measures %s mm is scaling, by %.1f %%: no shift mends that", mm(a.measured.mm), a.measured.mm-ruleLength),
+			"in the print dialog choose actual size (100 %), switch off \"fit to page\" and \"shrink\", check the paper size, and print the test sheet again")
 	}
 	if !a.dx.given && !a.dy.given {
-		return &usageError{"stock adjust: --dx or --dy is missing", fmt.Sprintf("read them off a test sheet: pipstake stock sheet %s", name)}
+		return problem.Use("stock adjust: --dx or --dy is missing", fmt.Sprintf("read them off a test sheet: pipstake stock sheet %s", name))
 	}
 	for _, axis := range []struct {
 		flag  string
 		shift *lengthFlag
 	}{{"--dx", a.dx}, {"--dy", a.dy}} {
 		if math.Abs(axis.shift.mm) > mostShift {
-			return &usageError{fmt.Sprintf("%s %s: no printer is off by more than %s mm", axis.flag, mm(axis.shift.mm), mm(mostShift)),
-				"check the paper size in the print dialog, and measure again; millimetres, not tenths"}
+			return problem.Use(fmt.Sprintf("%s %s: no printer is off by more than %s mm", axis.flag, mm(axis.shift.mm), mm(mostShift)),
+				"check the paper size in the print dialog, and measure again; millimetres, not tenths")
 		}
 	}
 	return nil

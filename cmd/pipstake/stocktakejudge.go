@@ -91,7 +91,7 @@ func (w *walk) sort(r *registry.Registry) {
 		case status == registry.Unknown:
 			if tell {
 				u := unknown(r, id)
-				w.found(unknownPot, tag{id: id}, fmt.Sprintf("%s: %s", s.where, u.what), u.hint)
+				w.found(unknownPot, tag{id: id}, fmt.Sprintf("%s: %s", s.where, u.What), u.Remedy)
 			}
 		case status == registry.Voided:
 			if tell {

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids/problem"
 	"pipstake/label/symbol"
 	"pipstake/label/symbol/photo"
 )
@@ -70,13 +71,13 @@ func (w *walk) sawTyped(e *env) error {
 	data, err := io.ReadAll(io.LimitReader(e.stdin, mostLog+1))
 	switch {
 	case err != nil:
-		return &failure{what: "standard input: " + reason(err)}
+		return problem.Failure("standard input: "+problem.Reason(err), "")
 	case len(data) > mostLog:
-		return &failure{what: "standard input is longer than any log"}
+		return problem.Failure("standard input is longer than any log", "")
 	}
 	text, err := textLines(data)
 	if err != nil {
-		return &usageError{"standard input: " + err.Error(), "send a scanner's log, and name photographs as FILE"}
+		return problem.Use("standard input: "+err.Error(), "send a scanner's log, and name photographs as FILE")
 	}
 	w.sources.Files++
 	w.sawText("standard input", text)
@@ -111,8 +112,8 @@ func (w *walk) sawText(name string, lines []scanned) {
 			w.sources.Numbers++
 		case i == 0 && line.ofTable: // its heading
 		default:
-			said := codeReport(err)
-			w.refuse(where, said.what, said.hint)
+			said := firstProblem(err)
+			w.refuse(where, said.What, said.Remedy)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
@@ -81,7 +82,7 @@ func bothParents(arg string) (seed, pollen string, err error) {
 			}
 		}
 	}
-	return "", "", &usageError{fmt.Sprintf("--parents %q does not name two parents", arg), `write the seed parent first: --parents "Gwennol Goch, unknown"`}
+	return "", "", problem.Use(fmt.Sprintf("--parents %q does not name two parents", arg), `write the seed parent first: --parents "Gwennol Goch, unknown"`)
 }
 
 func (e *env) runVariety(o *varietyOptions, args []string) error {
@@ -91,13 +92,13 @@ func (e *env) runVariety(o *varietyOptions, args []string) error {
 	}
 	switch {
 	case *o.from != "" && (given || len(args) > 0 || *o.json):
-		return &usageError{"variety: --from records a list and nothing else", "leave the rest out"}
+		return problem.Use("variety: --from records a list and nothing else", "leave the rest out")
 	case *o.from != "":
 		return e.varietiesFrom(*o.dir, *o.from, *o.correct)
 	case given && len(args) == 0:
-		return &usageError{"variety: VARIETY is missing", "name the variety that this is about"}
+		return problem.Use("variety: VARIETY is missing", "name the variety that this is about")
 	case given && *o.json:
-		return &usageError{"variety: --json shows, and facts record", "leave one of the two out"}
+		return problem.Use("variety: --json shows, and facts record", "leave one of the two out")
 	case given:
 		facts.Name = args[0]
 		return e.recordVariety(*o.dir, facts, *o.correct)

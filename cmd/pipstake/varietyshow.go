@@ -7,6 +7,7 @@ import (
 
 	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
@@ -157,7 +158,7 @@ func (e *env) showVariety(r *registry.Registry, name string, asJSON bool) error 
 		if near, how := names.Near(name); how == registry.Alike {
 			hint = "did you mean " + near.Name + "?"
 		}
-		return &usageError{fmt.Sprintf("no variety %s is known", words.Shown(name)), hint}
+		return problem.Use(fmt.Sprintf("no variety %s is known", words.Shown(name)), hint)
 	}
 	row := varietyRow{known: known, variety: registry.Variety{Name: known.Name}}
 	if known.Row >= 0 {

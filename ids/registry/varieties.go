@@ -304,7 +304,7 @@ func (v Variety) with(more Variety, correct bool) (Variety, error) {
 			continue
 		}
 		if f.was != "" && f.was != unknownWord && !correct {
-			return v, &Refusal{fmt.Sprintf("%s has %s %s on record, not %s", now.Name, f.what, f.was, f.more), "use --correct if that was wrong"}
+			return v, &Refusal{fmt.Sprintf("%s has %s %s on record, not %s", now.Name, f.what, f.was, f.more), "use {correct} if that was wrong"}
 		}
 		f.set()
 	}

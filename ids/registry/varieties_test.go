@@ -24,8 +24,8 @@ func mustChange(t *testing.T, dir string, work func(*Registry) error) {
 	}
 }
 
-// set records facts of a variety.
-func set(v Variety, correct bool) func(*Registry) error {
+// setFacts records facts of a variety.
+func setFacts(v Variety, correct bool) func(*Registry) error {
 	return func(r *Registry) error {
 		_, err := r.SetVariety(v, correct)
 		return err
@@ -45,7 +45,7 @@ func TestVarietiesAreKept(t *testing.T) {
 		{Name: "lady tessel", Also: "L. Tessel"},
 		{Name: "Tarn Amber", Ploidy: 3, SAlleles: "s2 / 7;16b"},
 	} {
-		mustChange(t, dir, set(v, false))
+		mustChange(t, dir, setFacts(v, false))
 	}
 	want := "\ufeffname,also,seed_parent,pollen_parent,sport_of,ploidy,s_alleles,year,notes\r\n" +
 		"Larkfield Tessel,Lady Tessel; L. Tessel,Old Tessel,open,,2,S3 S5,1874,from the lane; keeps until May\r\n" +
@@ -58,7 +58,7 @@ func TestVarietiesAreKept(t *testing.T) {
 	if !ok || v.Name != "Larkfield Tessel" || len(v.Alleles()) != 2 || len(v.Spellings()) != 2 {
 		t.Errorf("found %+v, %v", v, ok)
 	}
-	mustChange(t, dir, set(Variety{Name: "Red Tessel", SeedParent: "Ann", PollenParent: "Bob"}, true))
+	mustChange(t, dir, setFacts(Variety{Name: "Red Tessel", SeedParent: "Ann", PollenParent: "Bob"}, true))
 	if v, _ := mustOpen(t, dir).Variety("Red Tessel"); v.SportOf != "" || v.PollenParent != "Bob" {
 		t.Errorf("corrected to %+v", v)
 	}
@@ -68,9 +68,9 @@ func TestVarietiesAreKept(t *testing.T) {
 // are added when they are needed, and others stay.
 func TestVarietiesByHand(t *testing.T) {
 	dir := newRegistry(t, map[string]string{"varieties.csv": "tree;Name\nrow 1;Tarn Amber\nrow 2;\"Otterhay Lade\"\n"})
-	mustChange(t, dir, set(Variety{Name: "Otterhay Lade", Ploidy: 3}, false))
-	mustChange(t, dir, set(Variety{Name: "Gwennol Goch", Year: 1690}, false))
-	want := "tree;Name;also;seed_parent;pollen_parent;sport_of;ploidy;s_alleles;year;notes\nrow 1;Tarn Amber\nrow 2;\"Otterhay Lade\";;;;;3\n;Gwennol Goch;;;;;;;1690;\n"
+	mustChange(t, dir, setFacts(Variety{Name: "Otterhay Lade", Ploidy: 3}, false))
+	mustChange(t, dir, setFacts(Variety{Name: "Gwennol Goch", Year: 1690}, false))
+	want := "tree;Name;ploidy;year\nrow 1;Tarn Amber\nrow 2;\"Otterhay Lade\";3\n;Gwennol Goch;;1690\n"
 	if got := readFile(t, dir, "varieties.csv"); got != want {
 		t.Errorf("varieties.csv is\n%s\nwant\n%s", got, want)
 	}
@@ -109,7 +109,7 @@ func TestVarietiesRefused(t *testing.T) {
 		{Variety{Name: "two\nlines"}, true, "holds a line break"},
 		{Variety{Name: "Damaged", Year: 1900}, true, `column ploidy: "many" is not a whole number`},
 	} {
-		err := Change(dir, Options{}, set(c.v, c.correct))
+		err := Change(dir, Options{}, setFacts(c.v, c.correct))
 		var refusal *Refusal
 		var damage *DamageError
 		if err == nil || !strings.Contains(err.Error(), c.want) || !errors.As(err, &refusal) && !errors.As(err, &damage) {
@@ -148,13 +148,35 @@ func TestVarietiesChecked(t *testing.T) {
 // A merge brings varieties in, fills in what is empty, and tells what differs.
 func TestVarietiesMerged(t *testing.T) {
 	here, there := two(t)
-	then(t, here, "one", set(Variety{Name: "Tarn Amber", Ploidy: 3}, false))
-	then(t, there, "two", set(Variety{Name: "TARN AMBER", SeedParent: "Ann", PollenParent: "Bob"}, false), set(Variety{Name: "Otterhay Lade"}, false))
+	then(t, here, "one", setFacts(Variety{Name: "Tarn Amber", Ploidy: 3}, false))
+	then(t, there, "two", setFacts(Variety{Name: "TARN AMBER", SeedParent: "Ann", PollenParent: "Bob"}, false), setFacts(Variety{Name: "Otterhay Lade"}, false))
 	merged, err := merge(t, here, there, Here)
 	if err != nil || len(merged.Differences) > 0 {
 		t.Fatalf("%+v, %v", merged, err)
 	}
 	if got := tablesOf(t, here)["r/varieties.csv"]; !strings.HasSuffix(got, "\r\nTarn Amber,,Ann,Bob,,3,,,\r\nOtterhay Lade,,,,,,,,\r\n") {
 		t.Errorf("merged into\n%s", got)
+	}
+}
+
+// A name that was wrong is right everywhere at once, in mixtures and in
+// varieties.csv too.
+func TestVarietyRenamedEverywhere(t *testing.T) {
+	dir := newRegistry(t, map[string]string{
+		"crosses.csv":   "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\n2026X001,Tarn Ambre,mixture of Ann + tarn ambre,,,,\n2026X002,Ann,o.p.,,,,\n",
+		"varieties.csv": "name,also,seed_parent,pollen_parent,sport_of\nTarn Ambre,,Ann,op,\nRed,,,,Tarn Ambre\nOther,,,,\n",
+	})
+	mustChange(t, dir, func(r *Registry) error { _, err := r.RenameVariety("TARN  ambre", "Tarn Amber"); return err })
+	if got := readFile(t, dir, "crosses.csv"); !strings.HasSuffix(got, "\n2026X001,Tarn Amber,mixture of Ann + Tarn Amber,,,,\n2026X002,Ann,o.p.,,,,\n") {
+		t.Errorf("crosses.csv is\n%s", got)
+	}
+	if got := readFile(t, dir, "varieties.csv"); !strings.HasSuffix(got, "\nTarn Amber,,Ann,op,\nRed,,,,Tarn Amber\nOther,,,,\n") {
+		t.Errorf("varieties.csv is\n%s", got)
+	}
+	for name, want := range map[string]string{"Other": "both have a row", "open pollinated": "stands for open", "2020X001-A1-A": "there is no seedling"} {
+		err := Change(dir, Options{}, func(r *Registry) error { _, err := r.RenameVariety("Tarn Amber", name); return err })
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("to %s: %v, want %q", name, err, want)
+		}
 	}
 }

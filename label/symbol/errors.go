@@ -3,6 +3,7 @@ package symbol
 import (
 	"fmt"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/words"
 )
 
@@ -21,6 +22,20 @@ func (e *PayloadError) Error() string {
 		at = fmt.Sprintf(", character %d", e.Pos)
 	}
 	return fmt.Sprintf("code text %s%s: %s; %s", quote(e.Text), at, e.Reason, e.Remedy)
+}
+
+// Problems returns what is wrong with the text, and what would be right.
+func (e *PayloadError) Problems() []problem.Problem {
+	what := words.Shown(e.Text)
+	if e.Pos > 0 {
+		what += fmt.Sprintf(", character %d", e.Pos)
+	}
+	return problem.Use(what+": "+e.Reason, e.Remedy).Problems()
+}
+
+// Problems returns which size would do.
+func (e *TooSmallError) Problems() []problem.Problem {
+	return problem.Use(e.Error(), "choose a larger stock: {stocks}").Problems()
 }
 
 // tooLong is the error for a text of n characters or codewords.
