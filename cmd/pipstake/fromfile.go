@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 
+	"pipstake/ids/plainfile"
 	"pipstake/ids/problem"
 )
 
@@ -50,12 +51,10 @@ func (e *env) openFrom(name string, kind fromFile) (*os.File, error) {
 	switch {
 	case err == nil && info.IsDir():
 		return nil, problem.Use(fmt.Sprintf("--from %s is a folder", quotedPath(name)), "name the CSV file in it")
-	case err == nil && !info.Mode().IsRegular():
-		return nil, problem.Use(fmt.Sprintf("--from %s is no file", quotedPath(name)), "pipe what it gives to standard input, and write --from -")
 	case err == nil && info.Size() > mostFromFile:
 		return nil, kind.tooLarge(name)
 	}
-	f, err := os.Open(e.abs(name))
+	f, err := plainfile.OpenStream(e.abs(name))
 	if err != nil {
 		return nil, problem.Use(fmt.Sprintf("--from %s: %s", quotedPath(name), problem.Reason(err)), kind.hint)
 	}

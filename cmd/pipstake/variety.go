@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -190,10 +191,7 @@ func varietyParents(v registry.Variety) string {
 }
 
 func orUnknown(name string) string {
-	if name == "" {
-		return unknownParent
-	}
-	return name
+	return cmp.Or(name, registry.Parent{Kind: registry.UnknownParent}.String())
 }
 
 // ploidyWords is "3 (triploid)".

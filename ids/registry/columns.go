@@ -112,6 +112,7 @@ func newTables() *Registry {
 		varieties:   newListing(varietiesFile, varietyColumns),
 		stocks:      newListing(stocksFile, stockColumns),
 		adjustments: newListing(adjustmentsFile, adjustmentColumns),
+		calendar:    newListing(calendarFile, calendarColumns),
 		history:     newHistory(),
 	}
 }

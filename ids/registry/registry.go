@@ -30,6 +30,7 @@ type Registry struct {
 	varieties   *listing[Variety]
 	stocks      *listing[Stock]
 	adjustments *listing[Adjustment]
+	calendar    *listing[CalendarEntry]
 	history     *history
 
 	beside []string // the names of what else is in the folder
