@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
 	"pipstake/layout/plot"
