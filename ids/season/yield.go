@@ -17,8 +17,9 @@ func (p Part) Known() bool { return p.Of > 0 }
 // Rate is the part of one. It needs a part that is known.
 func (p Part) Rate() float64 { return float64(p.N) / float64(p.Of) }
 
+// add takes up counts that are both known and do not contradict each other.
 func (p *Part) add(n, of registry.Count) {
-	if n.Known && of.Known {
+	if n.Known && of.Known && n.N <= of.N {
 		p.N += n.N
 		p.Of += of.N
 	}
@@ -184,7 +185,10 @@ func plus(sum *registry.Count, c registry.Count) {
 func (y *yielding) addLot(lot registry.Lot, grows bool) {
 	plus(&y.Seeds, lot.Seeds)
 	plus(&y.Undeveloped, lot.Undeveloped)
-	y.PerFruit.add(lot.Seeds, lot.Fruit)
+	if lot.Seeds.Known && lot.Fruit.Known {
+		y.PerFruit.N += lot.Seeds.N
+		y.PerFruit.Of += lot.Fruit.N
+	}
 	y.Empty.add(lot.Undeveloped, lot.Seeds)
 	if !lot.Seeds.Known && grows {
 		y.Unopened++
