@@ -20,6 +20,7 @@ func commands() []command {
 		pageCommand,
 		dueCommand,
 		germinationCommand,
+		yieldCommand,
 		planCommand,
 		lineageCommand,
 		labelsCommand,
