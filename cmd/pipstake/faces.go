@@ -96,6 +96,9 @@ func drawing(r *registry.Registry, t tag, room label.Room) (*label.Drawing, erro
 		return nil, problem.Data(fmt.Sprintf("%s has no row in crosses.csv, so its parents are not known", t.id.At(ids.CrossLevel)),
 			"see pipstake check")
 	}
+	if err := r.ParentsReadable(cross.ID); err != nil {
+		return nil, err
+	}
 	switch t.face {
 	case registry.BagFace:
 		return bag(r, t.id, cross, room)
