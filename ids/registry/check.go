@@ -41,6 +41,7 @@ func (r *Registry) Check() []Finding {
 		(*checker).cellsTwice,
 		(*checker).listedTwice,
 		(*checker).namesAlike,
+		(*checker).varietiesTwice,
 		(*checker).copies,
 	}
 	found := make([][]Finding, len(looks))

@@ -82,6 +82,9 @@ func (r *Registry) parent(role, name string) (string, error) {
 	if name == "" {
 		return "", &Refusal{fmt.Sprintf("the %s has no name", role), `give its name, or "unknown"`}
 	}
+	if p := ReadParent(name); p.Kind != OnePlant {
+		return r.mixedPollen(role, p)
+	}
 	read, err := ids.Parse(name)
 	var wrongCheck *ids.CheckError
 	var wrong *ids.ParseError
@@ -100,6 +103,19 @@ func (r *Registry) parent(role, name string) (string, error) {
 	return read.ID.String(), nil
 }
 
+// mixedPollen looks at each plant of a mixture. Other pollen of no one plant
+// is as it is.
+func (r *Registry) mixedPollen(role string, p Parent) (string, error) {
+	for i, name := range p.Names {
+		named, err := r.parent(role, name)
+		if err != nil {
+			return "", err
+		}
+		p.Names[i] = named
+	}
+	return p.String(), nil
+}
+
 // looksIssued tells whether a text starts as identifiers do.
 func looksIssued(s string) bool {
 	if len(s) < len("2026X0") || s[4] != 'X' && s[4] != 'x' {
@@ -113,7 +129,9 @@ const longest = 500
 
 // oneLine trims a text and refuses one that does not stay on one line.
 func oneLine(noun, s string) (string, error) {
-	s = strings.TrimSpace(withoutUnseen(s))
+	if utf8.ValidString(s) {
+		s = strings.TrimSpace(withoutUnseen(s))
+	}
 	switch {
 	case !utf8.ValidString(s):
 		return "", &Refusal{fmt.Sprintf("the %s %q is not UTF-8 text", noun, shorten(s)), "type it again"}
