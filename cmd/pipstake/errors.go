@@ -57,6 +57,9 @@ func problemsOf(err error) []problem.Problem {
 		gain  *layout.GainError
 		cycle *season.CycleError
 	)
+	if said := lifeProblems(err); said != nil {
+		return said
+	}
 	switch {
 	case errors.As(err, &cycle):
 		return problem.Data("crosses.csv: "+err.Error(), "correct the parents of one of these crosses; see pipstake check").Problems()

@@ -53,6 +53,18 @@ func tagsOf(id ids.ID) []tag {
 	return nil
 }
 
+// tagsIn are the labels that an identifier has by what the registry knows of it:
+// those of tagsOf, and one for each grafted copy of a seedling.
+func tagsIn(r *registry.Registry, id ids.ID) []tag {
+	all := tagsOf(id)
+	if id.Level() == ids.SeedlingLevel {
+		for n := range r.CopiesOf(id) {
+			all = append(all, tag{registry.SeedlingFace, id, n + 1})
+		}
+	}
+	return all
+}
+
 // faceNoun names a face's labels.
 func faceNoun(f registry.Face, n int) string {
 	switch f {
@@ -102,7 +114,7 @@ func drawing(r *registry.Registry, t tag, room label.Room) (*label.Drawing, erro
 	case registry.StakeFace:
 		return stake(r, t, cross, room)
 	case registry.SeedlingFace:
-		return seedling(r, t.id, cross, room)
+		return seedling(r, t, cross, room)
 	case registry.BranchFace:
 		b := label.BranchTag{ID: t.id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pollinated: cross.Pollinated.String()}
 		return b.Fit(room)
@@ -137,11 +149,11 @@ func stake(r *registry.Registry, t tag, cross registry.Cross, room label.Room) (
 	return s.Fit(room)
 }
 
-func seedling(r *registry.Registry, id ids.ID, cross registry.Cross, room label.Room) (*label.Drawing, error) {
-	plant, ok := r.Seedling(id)
+func seedling(r *registry.Registry, t tag, cross registry.Cross, room label.Room) (*label.Drawing, error) {
+	plant, ok := r.Seedling(t.id)
 	if !ok {
-		return nil, unknown(r, id)
+		return nil, unknown(r, t.id)
 	}
-	s := label.Seedling{ID: id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pricked: plant.Pricked.String()}
+	s := label.Seedling{ID: t.id, Copy: t.copy, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pricked: plant.Pricked.String()}
 	return s.Fit(room)
 }

@@ -13,12 +13,14 @@ var labelsCommand = command{
 	name:      "labels",
 	summary:   "print labels again",
 	arguments: "[ID…]",
-	options:   "[--missing] [--replace] [--batch N] [--face branch|bag|stake|seedling] [--copy 1|2]",
+	options:   "[--missing] [--stale] [--replace] [--batch N] [--face branch|bag|stake|seedling] [--copy 1|2]",
 	help: `Prints labels of what exists already: seed lots, pots, seedlings and, with --face
 branch, crosses. A label that should still be in place is printed anew only with
 --replace, which retires the old one: then throw the old one away.
 
   pipstake labels --missing                    exactly what lacks a live label
+  pipstake labels --stale                      what says otherwise than the registry,
+                                               after a correction
   pipstake labels 2026X012-B                   what it lacks, if anything
   pipstake labels 2026X012-B2 --copy 1 --replace
                                                one stake has faded
@@ -30,23 +32,24 @@ branch, crosses. A label that should still be in place is printed anew only with
 A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 	define: func(f *flags) action {
 		missing := f.onOff("missing", "print what lacks a live label")
+		stale := f.onOff("stale", "print anew what no longer says what the registry does")
 		replace := f.onOff("replace", "retire the labels that are live, and print them anew")
 		batch := f.count("batch", "write the PDF of `BATCH` again", 1, mostBatches)
 		face := f.word("face", "only labels of one `FACE`: branch, bag, stake or seedling; also for\nall below a cross, a seed lot or a pot", "branch", "bag", "stake", "seedling")
-		copies := f.count("copy", "only copy `1` or copy 2 of a pair of stakes", 1, 2)
+		copies := f.count("copy", "only copy `1` or copy 2 of a pair of stakes, or of grafted copies", 1, mostCopies)
 		on := f.day("on", "the `DATE` of printing, yyyy-mm-dd; today where left out")
 		printing := f.printing()
 		edge := f.twoSided()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			w := &wish{missing: *missing, replace: *replace, face: registry.Face(face.word), copy: copies.n}
+			w := &wish{missing: *missing, stale: *stale, replace: *replace, face: registry.Face(face.word), copy: copies.n}
 			p, err := e.press(printing)
 			if err != nil {
 				return err
 			}
 			p.both(edge)
 			if batch.given {
-				if len(args) > 0 || w.missing || w.replace || w.face != "" || w.copy > 0 || on.given() || *printing.stock != "" || p.first > 0 || p.fresh {
+				if len(args) > 0 || w.missing || w.stale || w.replace || w.face != "" || w.copy > 0 || on.given() || *printing.stock != "" || p.first > 0 || p.fresh {
 					return problem.Use("--batch goes with what says how to print, not with what", "a batch is written into the cells that it had; leave the rest out")
 				}
 				return e.rewrite(*dir, p, batch.n)
@@ -66,6 +69,7 @@ const mostBatches = 1_000_000_000
 type wish struct {
 	ids              []symbol.Payload // none for all
 	missing, replace bool
+	stale            bool          // only what says otherwise than the registry
 	face             registry.Face // "" for any
 	copy             int           // 0 for any
 }
@@ -75,9 +79,12 @@ func (e *env) readTags(w *wish, args []string) error {
 	if w.missing && w.replace {
 		return problem.Use("--missing and --replace contradict each other", "what is missing has nothing to replace: leave --replace out")
 	}
+	if w.stale && (w.missing || w.replace) {
+		return problem.Use("--stale goes with neither --missing nor --replace", "it replaces what it prints; for what is missing, run it again with --missing")
+	}
 	if len(args) == 0 {
-		if !w.missing {
-			return problem.Use("labels: ID is missing", "name a seed lot or a pot, or use --missing or --batch N")
+		if !w.missing && !w.stale {
+			return problem.Use("labels: ID is missing", "name a seed lot or a pot, or use --missing, --stale or --batch N")
 		}
 		return nil
 	}
@@ -92,8 +99,11 @@ func (e *env) readTags(w *wish, args []string) error {
 }
 
 func (e *env) labels(dir string, p *press, w *wish, on registry.Date) error {
-	if w.missing {
+	switch {
+	case w.missing:
 		return e.missingLabels(dir, p, w, on)
+	case w.stale:
+		return e.staleLabels(dir, p, w, on)
 	}
 	return p.print(dir, func(r *registry.Registry) (order, error) {
 		o := order{on: on}
@@ -172,7 +182,7 @@ func (w *wish) named(r *registry.Registry) ([]tag, error) {
 		}
 		some := false
 		for _, id := range w.bearers(r, p.ID) {
-			for _, t := range tagsOf(id) {
+			for _, t := range tagsIn(r, id) {
 				if w.admits(t) && (p.Copy == 0 || p.Copy == t.copy) && !seen[t] {
 					seen[t] = true
 					tags = append(tags, t)

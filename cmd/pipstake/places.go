@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 	"strings"
+
+	"pipstake/ids/registry"
 )
 
 // spot is where a label lies: the sheet, from 1 in its batch, and the cell on
@@ -32,7 +34,7 @@ func spots(tags []tag, perSheet, first int) []spot {
 // startsPair reports whether tags[i] and the one behind it are the two stakes
 // of a pot.
 func startsPair(tags []tag, i int) bool {
-	return i+1 < len(tags) && tags[i].id == tags[i+1].id && tags[i].face == tags[i+1].face &&
+	return i+1 < len(tags) && tags[i].id == tags[i+1].id && tags[i].face == registry.StakeFace && tags[i+1].face == registry.StakeFace &&
 		tags[i].copy == 1 && tags[i+1].copy == 2
 }
 

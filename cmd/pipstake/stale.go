@@ -60,7 +60,7 @@ func staleLabels(r *registry.Registry) []registry.Finding {
 	labels := r.Labels()
 	for i := range labels {
 		l := &labels[i]
-		if l.State != registry.LabelLive || l.Payload == "" || a.holds(l) || r.Status(l.ID) != registry.Issued {
+		if l.State != registry.LabelLive || l.Payload == "" || a.holds(l) || !inUse(r, *l) {
 			continue
 		}
 		if what := contradiction(r, *l); what != "" {

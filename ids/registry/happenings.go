@@ -100,7 +100,7 @@ func (r *Registry) Graft(seedling ids.ID, copies int, on Date, text string) (all
 	if _, err := r.usable(seedling, ids.SeedlingLevel); err != nil {
 		return 0, err
 	}
-	const most = 999 // copies of one seedling
+	const most = 99 // copies of one seedling: as many as labels can number
 	all = r.CopiesOf(seedling)
 	if copies < 1 || all+copies > most {
 		return 0, &Refusal{fmt.Sprintf("%d more copies of %s are asked for, and it has %d", copies, seedling, all), fmt.Sprintf("give 1 to %d", most-all)}
