@@ -30,9 +30,9 @@ func (e *env) typeface(path string) (*label.Typeface, error) {
 	if err != nil {
 		return nil, problem.Use(fmt.Sprintf("--font %s: %s", quotedPath(path), problem.Reason(err)), "name a font file that can be read")
 	}
-	face, err := label.NewTypeface("Names", ttf)
+	face, err := label.NewTypeface("Names", path, ttf)
 	if err != nil {
-		return nil, problem.Use(fmt.Sprintf("--font %s: %s", quotedPath(path), err), "name another font file, a .ttf with TrueType outlines")
+		return nil, problem.Use(fmt.Sprintf("--font %s: the font %s", quotedPath(path), err), "name another font file, a .ttf with TrueType outlines")
 	}
 	return face, nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"pipstake/ids"
@@ -9,6 +10,7 @@ import (
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/layout/plot"
 )
 
 var germinationCommand = command{
@@ -130,7 +132,7 @@ func (f *germinationFlags) check(e *env, args []string) (target, error) {
 		}
 		return target{}, nil
 	}
-	kind, ok := plotKinds[plotEnding(*f.plot)]
+	kind, ok := plotKinds[plotForm(*f.plot)]
 	if !ok {
 		return target{}, problem.Use(fmt.Sprintf("--plot %s: the ending says in which form to draw", quotedPath(*f.plot)), "end the name in .png, .svg or .pdf")
 	}
@@ -196,4 +198,37 @@ func (f *germinationFlags) judge(a *germinationAnswer, within []ids.ID) error {
 
 func noCounts(where string) error {
 	return problem.Data(fmt.Sprintf("no count of seedlings of %s is on record", where), "record one with: pipstake emerged POT N")
+}
+
+// plotKinds are the forms that a plot is written in, by the file's ending.
+var plotKinds = map[string]fileKind{
+	"png": {noun: "a PNG", binary: true, starts: []string{"\x89PNG"}},
+	"svg": {noun: "an SVG", starts: []string{"<?xml", "<svg"}},
+	"pdf": pdfFile,
+}
+
+// germinationPlot draws the groups and gives the file.
+func (e *env) germinationPlot(a *germinationAnswer, place target) ([]byte, error) {
+	if n := len(a.Groups); n > plot.MostGroups {
+		return nil, problem.Use(fmt.Sprintf("%d groups cannot be told apart in one plot, %d can", n, plot.MostGroups), "put pots together with --by, or name the crosses to draw")
+	}
+	created, err := e.creation()
+	if err != nil {
+		return nil, err
+	}
+	return a.chart().Draw(plotForm(place.shown), created)
+}
+
+// chart is what the plot shows.
+func (a *germinationAnswer) chart() plot.Germination {
+	chart := plot.Germination{Method: a.methodName()}
+	for _, g := range a.Groups {
+		chart.Groups = append(chart.Groups, plot.Group{Group: g, Interval: a.method.Interval(g.Up, g.Sown), Below: g.Below(a.method), Label: a.label(g)})
+	}
+	return chart
+}
+
+// plotForm is the form that a file's name asks for.
+func plotForm(name string) string {
+	return strings.ToLower(strings.TrimPrefix(filepath.Ext(name), "."))
 }

@@ -9,6 +9,7 @@ import (
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
+	"pipstake/layout/plot"
 )
 
 var lineageCommand = command{
@@ -118,7 +119,7 @@ func (l *lineage) show(id ids.ID, i int, asJSON bool) error {
 func (l *lineage) draw(d *descent) error {
 	var svg bytes.Buffer
 	tree := d.pedigree.Tree(d.plant, l.generations)
-	plants := drawTree(&svg, d.id.String(), d.summary(), tree)
+	plants := plot.Tree(&svg, d.id.String(), d.summary(), tree)
 	if err := l.env.deliver(l.drawing, svg.Bytes()); err != nil || l.drawing.stdout() {
 		return err
 	}
@@ -192,4 +193,12 @@ func relatedParents(r *registry.Registry, c registry.Cross) string {
 		return ""
 	}
 	return fmt.Sprintf("%s: the seedlings will have a coefficient of inbreeding F of %s", d.relation(), coefficient(f))
+}
+
+// summary is the line under the drawing's heading.
+func (d *descent) summary() string {
+	if d.plant.IsFounder() {
+		return "parents not on record"
+	}
+	return d.inbreeding()
 }

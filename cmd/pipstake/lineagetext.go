@@ -9,6 +9,7 @@ import (
 	"pipstake/ids/season"
 	"pipstake/ids/words"
 	"pipstake/label/symbol"
+	"pipstake/layout/plot"
 )
 
 // mostNames is how many names a pedigree in Purdy's notation has at most on
@@ -60,38 +61,10 @@ func (d *descent) beyondParents() bool {
 // ancestorRows adds the tree.
 func (d *descent) ancestorRows(t *terminal.Table, generations int) {
 	head := "ancestors"
-	for _, line := range treeLines(d.pedigree.Tree(d.plant, generations), "") {
+	for _, line := range plot.TreeLines(d.pedigree.Tree(d.plant, generations), "") {
 		t.Row(head, line)
 		head = ""
 	}
-}
-
-// treeLines are the parents of a branch and all above them, with lines that
-// join them.
-func treeLines(b *season.Branch, indent string) []string {
-	var lines []string
-	for i, parent := range b.Parents {
-		joint, under := "├─ ", "│  "
-		if i == len(b.Parents)-1 {
-			joint, under = "└─ ", "   "
-		}
-		lines = append(lines, indent+joint+parent.Role.String()+" "+parent.Plant.String()+branchEnd(parent))
-		lines = append(lines, treeLines(parent, indent+under)...)
-	}
-	return lines
-}
-
-// branchEnd tells why the tree goes no further.
-func branchEnd(b *season.Branch) string {
-	switch {
-	case b.Again:
-		return " (see above)"
-	case b.Cut:
-		return " …"
-	case b.Role == season.BothRoles:
-		return " (selfed)"
-	}
-	return ""
 }
 
 func (d *descent) purdyRow(t *terminal.Table) {
