@@ -29,8 +29,12 @@ type answer struct {
 	pots      []registry.Pot // of the lot
 	seedlings []registry.Seedling
 	counts    []registry.Emergence // of the pot
-	labels    []registry.Label     // of the identifier itself
-	descent   *descent             // nil where the crosses contradict themselves
+	alive     registry.Count       // in the pot
+	allOut    bool                 // nothing more can come of the pot
+	end       *registry.Ending     // nil for what grows
+	diary     []registry.DiaryEntry
+	labels    []registry.Label // of the identifier itself
+	descent   *descent         // nil where the crosses contradict themselves
 }
 
 // problemKind is what a scan can find wrong.
@@ -85,7 +89,9 @@ func answerTo(r *registry.Registry, read string, today registry.Date) *answer {
 		a.problem(isVoid, a.voidWords(r), "do not use it; take its labels away")
 		return a
 	}
-	a.judgeLabel(r)
+	if a.end == nil { // what has ended needs no label
+		a.judgeLabel(r)
+	}
 	return a
 }
 
@@ -94,7 +100,10 @@ func (a *answer) lookUp(r *registry.Registry) {
 	id := a.code.ID
 	cross, lot, pot := id.At(ids.CrossLevel), id.At(ids.LotLevel), id.At(ids.PotLevel)
 	a.cross, _ = r.Cross(cross)
-	a.labels = r.LabelsOf(id)
+	a.labels, a.diary = r.LabelsOf(id), r.DiaryOf(id)
+	if end, ended := r.EndOf(id); ended {
+		a.end = &end
+	}
 	if d, err := descentOf(r, id); err == nil {
 		a.descent = d
 	}
@@ -109,7 +118,7 @@ func (a *answer) lookUp(r *registry.Registry) {
 			return
 		}
 		a.pot, _ = r.Pot(pot)
-		a.counts = r.EmergenceOf(pot)
+		a.counts, a.alive, a.allOut = r.CountsOf(pot), r.AliveIn(pot), r.AllOut(pot)
 		a.seedlings = r.SeedlingsOf(pot)
 		if level == ids.SeedlingLevel {
 			a.seedling, _ = r.Seedling(id)

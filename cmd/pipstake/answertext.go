@@ -58,6 +58,7 @@ func (a *answer) rows(t *terminal.Table) {
 	if a.cross.SeedParent != "" {
 		t.Row("parents", parents(a.cross))
 	}
+	a.stateRow(t)
 	switch a.code.ID.Level() {
 	case ids.CrossLevel:
 		a.crossRows(t)
@@ -66,14 +67,21 @@ func (a *answer) rows(t *terminal.Table) {
 	case ids.PotLevel:
 		a.potRows(t)
 	case ids.SeedlingLevel:
+		if a.seedling.Name != "" {
+			t.Row("name", words.OneLine(a.seedling.Name))
+		}
 		if !a.seedling.Pricked.IsZero() {
 			t.Row("pricked out", a.ago(a.seedling.Pricked))
+		}
+		if a.seedling.Place != "" {
+			t.Row("place", words.OneLine(a.seedling.Place))
 		}
 		t.Row("pot", fmt.Sprintf("%s: %s", a.pot.ID, a.sown()))
 		t.Row("lot", fmt.Sprintf("%s: %s", a.lot.ID, lotWords(a.lot)))
 		t.Row("label", a.labelWords())
 		a.note(t, a.seedling.Notes)
 	}
+	a.diaryRows(t)
 	if a.descent != nil {
 		a.descent.scanRows(t)
 	}
@@ -88,6 +96,9 @@ func (a *answer) crossRows(t *terminal.Table) {
 		text += ", " + words.Plural(a.cross.Flowers.N, "flower", "flowers")
 	}
 	t.Row("pollinated", text)
+	if a.cross.Fruit.Known {
+		t.Row("picked", fmt.Sprintf("%d fruit on %s", a.cross.Fruit.N, a.ago(a.cross.Picked)))
+	}
 	var lots []string
 	for _, l := range a.lots {
 		lots = append(lots, aside(l.ID, l.Seeds, l.State))
@@ -115,7 +126,11 @@ func (a *answer) lotRows(t *terminal.Table) {
 		t.Row("pots", strings.Join(words.Few(pots, 12), ", "))
 	}
 	if a.left.Known {
-		t.Row("left", words.Plural(a.left.N, "seed", "seeds")+" to sow")
+		left := words.Plural(a.left.N, "seed", "seeds") + " to sow"
+		if a.lot.Kept > 0 {
+			left += fmt.Sprintf(", kept until %d", a.lot.Kept)
+		}
+		t.Row("left", left)
 	}
 	t.Row("label", a.labelWords())
 	a.note(t, a.lot.Notes)
@@ -144,6 +159,9 @@ func (a *answer) potRows(t *terminal.Table) {
 	}
 	if len(a.seedlings) > 0 {
 		t.Row("pricked out", words.Plural(len(a.seedlings), "seedling", "seedlings"))
+	}
+	if a.alive.Known && a.end == nil {
+		t.Row("alive in it", words.Plural(a.alive.N, "seedling", "seedlings"))
 	}
 	a.note(t, a.pot.Notes)
 }
@@ -236,7 +254,7 @@ func (a *answer) ago(d registry.Date) string {
 
 // next is what the season asks for, with the command for it where there is one.
 func (a *answer) next() string {
-	if a.status != registry.Issued {
+	if a.status != registry.Issued || a.end != nil || a.allOut {
 		return ""
 	}
 	switch a.code.ID.Level() {

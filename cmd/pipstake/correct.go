@@ -18,11 +18,13 @@ var correctCommand = command{
 	options:   "--FACT VALUE… | --variety OLD NEW",
 	help: `Replaces what is wrong, and nothing else; what would then contradict other counts
 or days is refused. A date or number of "-" takes the fact out. Facts are, of
+
   a cross     --seed-parent, --pollen-parent, --swap, --pollinated, --flowers,
               --picked, --fruit
   a seed lot  --fruit, --seeds, --undeveloped, --extracted, --chilled
   a pot       --seeds, --sown, --place, and its counts: --count, --died, --drop
   a seedling  --pricked, --place, --name
+
 and of what has ended --ended. It says what changed and how many labels no longer
 agree; pipstake labels --stale prints exactly these.
 

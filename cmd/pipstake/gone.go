@@ -20,10 +20,12 @@ more; its counts stay in germination and yield, and its seeds do not come back. 
 identifier that should never have been is another thing: see pipstake void.
 
 HOW is, of
+
   a cross     failed
   a seed lot  discarded, used-up, given-away
   a pot       lost, emptied
   a seedling  died, culled (with --note)
+
 Without --how: a cross failed; a lot is used up where no seed is left, and else
 discarded; a pot is emptied where nothing alive is left in it, and else lost; a
 seedling died. The bags of a failed cross end with it. Seedlings live on after

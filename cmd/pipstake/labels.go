@@ -19,8 +19,8 @@ branch, crosses. A label that should still be in place is printed anew only with
 --replace, which retires the old one: then throw the old one away.
 
   pipstake labels --missing                    exactly what lacks a live label
-  pipstake labels --stale                      what says otherwise than the registry,
-                                               after a correction
+  pipstake labels --stale                      what says otherwise than the
+                                               registry, after a correction
   pipstake labels 2026X012-B                   what it lacks, if anything
   pipstake labels 2026X012-B2 --copy 1 --replace
                                                one stake has faded
@@ -180,6 +180,9 @@ func (w *wish) named(r *registry.Registry) ([]tag, error) {
 		if err := live(r, p.ID); err != nil {
 			return nil, err
 		}
+		if end, ended := r.EndOf(p.ID); ended && r.CopiesOf(p.ID) == 0 {
+			return nil, problem.Use(fmt.Sprintf("%s, so it needs no label", end), "where it grows after all: pipstake gone "+end.ID.String()+" --back")
+		}
 		some := false
 		for _, id := range w.bearers(r, p.ID) {
 			for _, t := range tagsIn(r, id) {
@@ -205,7 +208,7 @@ func (w *wish) bearers(r *registry.Registry, id ids.ID) []ids.ID {
 	}
 	var all []ids.ID
 	for _, below := range childrenOf(r, id) {
-		if r.Status(below) == registry.Issued {
+		if r.Grows(below) {
 			all = append(all, w.bearers(r, below)...)
 		}
 	}
