@@ -160,8 +160,8 @@ func (a *answer) potRows(t *terminal.Table) {
 	if len(a.seedlings) > 0 {
 		t.Row("pricked out", words.Plural(len(a.seedlings), "seedling", "seedlings"))
 	}
-	if a.alive.Known && a.end == nil {
-		t.Row("alive in it", words.Plural(a.alive.N, "seedling", "seedlings"))
+	if n := len(a.counts); a.end == nil && n > 0 && a.alive.N < a.counts[n-1].Up.N {
+		t.Row("alive", words.Plural(a.alive.N, "seedling", "seedlings")+" in it")
 	}
 	a.note(t, a.pot.Notes)
 }

@@ -109,6 +109,9 @@ func (e *env) openCounts(name string) (*os.File, error) {
 	return f, nil
 }
 
+// inCountsFile are remedies as they are typed into a file of counts.
+var inCountsFile = map[string]string{"with day": "in the column on"}
+
 // record puts the counts into the registry: how many are new, and how many
 // were there. The error is a *registry.DamageError that lists every row at
 // fault.
@@ -139,8 +142,8 @@ func (f *countsFile) record(r *registry.Registry) (recorded, there int, err erro
 		case is[*registry.DamageError](err):
 			return 0, 0, err // the registry's own cells stand in the way
 		case err != nil:
-			said := firstProblem(err)
-			wrong = append(wrong, registry.Finding{File: f.name, Row: row.Row, What: said.What, Remedy: said.Remedy})
+			said := problem.First(err)
+			wrong = append(wrong, registry.Finding{File: f.name, Row: row.Row, What: said.What, Remedy: asTypedWith(inCountsFile, said.Remedy)})
 		default:
 			recorded++
 		}

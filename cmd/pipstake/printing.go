@@ -169,18 +169,27 @@ func (p *press) draw(r *registry.Registry, b *batch) error {
 		fitting.Step()
 		d, err := drawing(r, t, room)
 		if err != nil {
-			return fmt.Errorf("label of %s on %s: %w", t, b.stock.Name, err)
+			return unfit(fmt.Sprintf("label of %s on %s", t, b.stock.Name), err)
 		}
 		b.drawn = append(b.drawn, d)
 		if p.flip == layout.NoFlip {
 			continue
 		}
 		if d, err = stakeBack(r, t, behind); err != nil {
-			return fmt.Errorf("back of %s on %s: %w", t, b.stock.Name, err)
+			return unfit(fmt.Sprintf("back of %s on %s", t, b.stock.Name), err)
 		}
 		b.backs = append(b.backs, d)
 	}
 	return nil
+}
+
+// unfit says which label it is that does not fit or cannot be drawn. What the
+// registry lacks says so itself.
+func unfit(which string, err error) error {
+	if is[*problem.Problem](err) {
+		return err
+	}
+	return problem.In(which, err)
 }
 
 // prints are the rows that record the batch.

@@ -19,9 +19,10 @@ var stocktakeCommand = command{
 	options:   "[--place FRAME] [--of ID,ID] [--print FILE.pdf] [--json]",
 	help: `Compares the codes that a walk along the pots saw with the pots that should stand
 there: all that grow, those of one place, or those of the seed lots, crosses or
-pots that --of names; and likewise with the seedlings whose place is on record. A FILE is a scanner's log with a code on each line, a CSV
-file of a phone's scanning program with any columns, or a photograph; a folder
-stands for all that is in it. Without a FILE the codes come from standard input.
+pots that --of names; and likewise with the seedlings whose place is on record. A
+FILE is a scanner's log with a code on each line, a CSV file of a phone's scanning
+program with any columns, or a photograph; a folder stands for all that is in it.
+Without a FILE the codes come from standard input.
 
   pipstake stocktake walk.csv
   pipstake stocktake photographs --place "frame 2"

@@ -88,9 +88,9 @@ func printedFor(events []Event) error {
 	if batch == "" {
 		return nil
 	}
-	remedy := fmt.Sprintf("destroy them and say so with: pipstake spoil %s", batch)
+	remedy := fmt.Sprintf("destroy them and say so with: {spoil: %s}", batch)
 	if issued {
-		remedy += "; then take back what they were for, if it should never have been, with: pipstake void"
+		remedy += "; then take back what they were for, if it should never have been, with: {void}"
 	}
 	return &Refusal{fmt.Sprintf("%q printed labels, as batch %s: %s", events[0].Command, batch, list(slices.Compact(printed))), remedy}
 }
