@@ -7,6 +7,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 )
 
@@ -157,13 +158,13 @@ func (a *answer) voidWords(r *registry.Registry) string {
 // whole code was scanned, else the live ones on record.
 func (a *answer) judgeLabel(r *registry.Registry) {
 	live := a.liveLabels()
-	for _, what := range stale(r, a.code) {
-		a.problem(outOfDate, what, "where the registry is right, print it anew: "+a.replaceCommand())
+	for _, d := range reading.Differences(r, a.code) {
+		a.problem(outOfDate, differenceWords(d), "where the registry is right, print it anew: "+a.replaceCommand())
 	}
 	if len(a.problems) == 0 {
 		for _, l := range live {
-			if what := contradiction(r, l); l.Payload != "" && what != "" {
-				a.problem(outOfDate, fmt.Sprintf("%s on record: %s", tagFor(l), what), "where the registry is right, print it anew: "+replaceCommand(l))
+			if what := disagreementWords(reading.Compare(r, l)); l.Payload != "" && what != "" {
+				a.problem(outOfDate, fmt.Sprintf("%s on record: %s", reading.KeyOf(l), what), "where the registry is right, print it anew: "+replaceCommand(l))
 			}
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
+	"pipstake/label/reading"
 )
 
 // sayAnswer prints an answer as a block: what it is, then a line for each thing
@@ -191,10 +192,10 @@ func lotWords(l registry.Lot) string {
 func (a *answer) labelWords() string {
 	var parts []string
 	var days []string
-	for _, t := range tagsOf(a.code.ID) {
+	for _, t := range reading.KeysOf(a.code.ID) {
 		name := ""
-		if t.copy > 0 {
-			name = fmt.Sprintf("copy %d ", t.copy)
+		if t.Copy > 0 {
+			name = fmt.Sprintf("copy %d ", t.Copy)
 		}
 		said, day := a.printed(t)
 		parts, days = append(parts, name+said), append(days, day)
@@ -207,11 +208,11 @@ func (a *answer) labelWords() string {
 
 // printed says when the live label of a tag was printed, or that there is none
 // and what became of the last one. The day is empty where none is live.
-func (a *answer) printed(t tag) (said, day string) {
+func (a *answer) printed(t reading.Key) (said, day string) {
 	said = "missing"
 	for _, l := range a.labels {
 		switch {
-		case tagFor(l) != t:
+		case reading.KeyOf(l) != t:
 		case l.State == registry.LabelLive && l.Printed.IsZero():
 			return "in use", "" // recovered, so nobody knows since when
 		case l.State == registry.LabelLive:

@@ -7,6 +7,7 @@ import (
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/label"
+	"pipstake/label/reading"
 	"pipstake/layout"
 )
 
@@ -46,10 +47,10 @@ func (p *press) checkFlip(b *batch) error {
 }
 
 // stakeBack is the back of a stake.
-func stakeBack(r *registry.Registry, t tag, room label.Room) (*label.Drawing, error) {
-	cross, ok := r.Cross(t.id.At(ids.CrossLevel))
+func stakeBack(r *registry.Registry, t reading.Key, room label.Room) (*label.Drawing, error) {
+	cross, ok := r.Cross(t.ID.At(ids.CrossLevel))
 	if !ok {
-		return nil, unknown(r, t.id)
+		return nil, unknown(r, t.ID)
 	}
-	return label.Stake{ID: t.id, Copy: t.copy, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent}.Back(room)
+	return label.Stake{ID: t.ID, Copy: t.Copy, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent}.Back(room)
 }

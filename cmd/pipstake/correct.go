@@ -2,13 +2,13 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
+	"pipstake/label/reading"
 )
 
 var correctCommand = command{
@@ -72,7 +72,7 @@ func (e *env) correct(dir string, id ids.ID, facts *registry.Correction, counts 
 	if facts == nil && counts == nil {
 		return problem.Use("correct: nothing is named that is wrong", "name a fact, such as --seeds 13; see pipstake correct --help")
 	}
-	return e.corrects(dir, id, func(r *registry.Registry) ([]registry.Changed, error) {
+	return e.corrects(dir, func(r *registry.Registry) ([]registry.Changed, error) {
 		if r.Status(id) == registry.Unknown {
 			return nil, unknown(r, id)
 		}
@@ -100,24 +100,27 @@ func (c *correcting) rename(e *env, dir string, args []string) error {
 	if len(args) != 1 {
 		return problem.Use("correct --variety takes the old name and the new one", `pipstake correct --variety "Larkfeild Tessel" "Larkfield Tessel"`)
 	}
-	return e.corrects(dir, ids.ID{}, func(r *registry.Registry) ([]registry.Changed, error) {
+	return e.corrects(dir, func(r *registry.Registry) ([]registry.Changed, error) {
 		return r.RenameVariety(*c.variety, args[0])
 	})
 }
 
 // corrects saves a correction, and tells what changed and what follows from it:
 // the labels that no longer agree, which did before.
-func (e *env) corrects(dir string, outer ids.ID, do func(*registry.Registry) ([]registry.Changed, error)) error {
+func (e *env) corrects(dir string, do func(*registry.Registry) ([]registry.Changed, error)) error {
 	var changed []registry.Changed
 	stale := labelTally{}
 	err := e.change(dir, func(r *registry.Registry) (err error) {
-		before := disagreeing(r, outer)
+		before := map[int]bool{}
+		for _, l := range reading.StaleLabels(r) {
+			before[l.Index] = true
+		}
 		if changed, err = do(r); err != nil {
 			return err
 		}
 		stale = labelTally{}
-		for _, l := range disagreeing(r, outer) {
-			if !slices.Contains(before, l) {
+		for _, l := range reading.StaleLabels(r) {
+			if !before[l.Index] {
 				stale[l.Face]++
 			}
 		}

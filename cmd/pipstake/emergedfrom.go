@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"pipstake/ids"
+	"pipstake/ids/plainfile"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
@@ -102,7 +103,7 @@ func (e *env) openCounts(name string) (*os.File, error) {
 	case err == nil && info.Size() > mostCountsFile:
 		return nil, problem.Use(fmt.Sprintf("--from %s is too large for a file of counts", quotedPath(name)), "name the file that the field page saved")
 	}
-	f, err := os.Open(e.abs(name))
+	f, err := plainfile.OpenStream(e.abs(name))
 	if err != nil {
 		return nil, problem.Use(fmt.Sprintf("--from %s: %s", quotedPath(name), problem.Reason(err)), "name a CSV file with the columns pot, on and up")
 	}

@@ -6,6 +6,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 )
 
 var graftCommand = command{
@@ -62,7 +63,7 @@ func (e *env) graft(dir string, p *press, g grafting) error {
 			return o, err
 		}
 		for n := all - g.copies + 1; n <= all; n++ {
-			o.tags = append(o.tags, tag{registry.SeedlingFace, g.seedling, n})
+			o.tags = append(o.tags, reading.Key{Face: registry.SeedlingFace, ID: g.seedling, Copy: n})
 		}
 		cross, _ := r.Cross(g.seedling.At(ids.CrossLevel))
 		numbers := fmt.Sprintf("copy %d", all)

@@ -6,6 +6,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 )
 
 var prickCommand = command{
@@ -79,7 +80,7 @@ func (e *env) prick(dir string, p *press, w pricking) error {
 				return o, err
 			}
 			for _, s := range seedlings {
-				o.tags = append(o.tags, tagsOf(s.ID)...)
+				o.tags = append(o.tags, reading.KeysOf(s.ID)...)
 			}
 			cross, _ := r.Cross(pot.At(ids.CrossLevel))
 			o.lines = append(o.lines, fmt.Sprintf("%s  %s", issuedRange(seedlings), parents(cross)))
@@ -90,7 +91,7 @@ func (e *env) prick(dir string, p *press, w pricking) error {
 		if len(o.tags) == 0 {
 			return o, problem.Use("nothing is alive in these pots", "count them first: pipstake emerged POT N")
 		}
-		first = o.tags[0].id
+		first = o.tags[0].ID
 		return o, nil
 	})
 	if err != nil {

@@ -11,6 +11,7 @@ import (
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 	"pipstake/label"
+	"pipstake/label/reading"
 	"pipstake/layout"
 )
 
@@ -25,7 +26,7 @@ type batch struct {
 	printed registry.Date // first, where it is written again
 	face    registry.Face
 	stock   layout.Stock
-	tags    []tag
+	tags    []reading.Key
 	spots   []spot
 	sheet   int            // the first one
 	before  registry.Sheet // that one as it was; none used where it is fresh
@@ -41,7 +42,7 @@ type batch struct {
 // order is what a command wants printed.
 type order struct {
 	on    registry.Date // the day of printing
-	tags  []tag
+	tags  []reading.Key
 	lines []string // what was issued, told before what was printed
 }
 
@@ -133,12 +134,12 @@ func differentSheets(batches []*batch) error {
 }
 
 // byFace sorts tags into one batch for each face.
-func byFace(tags []tag) []*batch {
+func byFace(tags []reading.Key) []*batch {
 	var batches []*batch
 	for _, face := range []registry.Face{registry.BagFace, registry.StakeFace, registry.SeedlingFace, registry.BranchFace} {
 		b := &batch{face: face}
 		for _, t := range tags {
-			if t.face == face {
+			if t.Face == face {
 				b.tags = append(b.tags, t)
 			}
 		}
@@ -196,7 +197,7 @@ func unfit(which string, err error) error {
 func (b *batch) prints() []registry.Print {
 	var rows []registry.Print
 	for i, t := range b.tags {
-		rows = append(rows, registry.Print{Face: t.face, ID: t.id, Copy: t.copy, Stock: b.stock.Name,
+		rows = append(rows, registry.Print{Face: t.Face, ID: t.ID, Copy: t.Copy, Stock: b.stock.Name,
 			Sheet: b.sheet + b.spots[i].sheet - 1, Cell: b.spots[i].cell, Payload: b.drawn[i].Payload()})
 	}
 	return rows

@@ -14,6 +14,7 @@ import (
 
 	"pipstake/ids/registry"
 	"pipstake/label"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 	"pipstake/layout"
 	"pipstake/layout/proof"
@@ -48,7 +49,7 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 		if err != nil {
 			t.Fatal(err)
 		}
-		d, err := drawing(r, tagFor(l), stock.Room(printer))
+		d, err := drawing(r, reading.KeyOf(l), stock.Room(printer))
 		if err != nil {
 			t.Fatal(err)
 		}
