@@ -36,6 +36,8 @@ Later ones of the same pot go on where the letters stopped.`,
 				return err
 			case *whole && seedlings.given:
 				return problem.Use("--all and --seedlings contradict each other", "give one of the two")
+			case !*whole && !seedlings.given && pots.anyAbove(ids.PotLevel):
+				return problem.Use(fmt.Sprintf("%s stands for all of its pots", pots[0]), "say --all, or how many of each: --seedlings N")
 			}
 			p, err := e.press(printing)
 			if err != nil {

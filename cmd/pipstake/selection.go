@@ -79,6 +79,11 @@ func (s selection) at(r *registry.Registry, level ids.Level) (chosen, error) {
 	return c, nil
 }
 
+// anyAbove reports whether a selection names something above a level.
+func (s selection) anyAbove(level ids.Level) bool {
+	return slices.ContainsFunc(s, func(run ids.Run) bool { return run.First.Level() < level })
+}
+
 // hasBelow reports whether anything below an identifier was chosen already.
 func (c *chosen) hasBelow(id ids.ID) bool {
 	return slices.ContainsFunc(c.ids, func(other ids.ID) bool { return other.Within(id) })
