@@ -13,11 +13,11 @@ import (
 // stateRow says how it ended, or that nothing more can come of a pot.
 func (a *answer) stateRow(t *terminal.Table) {
 	switch {
-	case a.end != nil && a.end.ID != a.code.ID:
-		t.Row("ended", fmt.Sprintf("with its %s, which %s on %s", a.end.ID.Level(), a.end.How.Past(), a.ago(a.end.On)))
-	case a.end != nil:
-		t.Row("ended", fmt.Sprintf("it %s on %s", a.end.How.Past(), a.ago(a.end.On)))
-	case a.allOut && a.code.ID.Level() == ids.PotLevel:
+	case a.End != nil && a.End.ID != a.Code.ID:
+		t.Row("ended", fmt.Sprintf("with its %s, which %s on %s", a.End.ID.Level(), a.End.How.Past(), a.ago(a.End.On)))
+	case a.End != nil:
+		t.Row("ended", fmt.Sprintf("it %s on %s", a.End.How.Past(), a.ago(a.End.On)))
+	case a.AllOut && a.Code.ID.Level() == ids.PotLevel:
 		t.Row("ended", "by itself: every seed came up, and all are pricked out or dead")
 	}
 }
@@ -25,7 +25,7 @@ func (a *answer) stateRow(t *terminal.Table) {
 // diaryRows tell what happened, by day.
 func (a *answer) diaryRows(t *terminal.Table) {
 	head := "diary"
-	for _, d := range a.diary {
+	for _, d := range a.Diary {
 		t.Row(head, fmt.Sprintf("%s  %s", d.On, diaryWords(d)))
 		head = ""
 	}
@@ -85,13 +85,13 @@ type diaryFacts struct {
 
 // lifeJSON adds the end and the diary.
 func (a *answer) lifeJSON(f *answerFacts) {
-	if a.end != nil {
-		f.Ended = &endFacts{string(a.end.How), a.end.On.String(), a.end.ID.String()}
+	if a.End != nil {
+		f.Ended = &endFacts{string(a.End.How), a.End.On.String(), a.End.ID.String()}
 	}
-	if a.code.ID.Level() == ids.PotLevel {
-		f.Alive = number(a.alive)
+	if a.Code.ID.Level() == ids.PotLevel {
+		f.Alive = number(a.Alive)
 	}
-	for _, d := range a.diary {
+	for _, d := range a.Diary {
 		f.Diary = append(f.Diary, diaryFacts{d.On.String(), string(d.What), number(d.Number), d.Text})
 	}
 }

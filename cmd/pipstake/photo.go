@@ -224,9 +224,9 @@ func (s *scanner) answersTo(p photograph) []*answer {
 	for _, id := range order {
 		all := codes[id]
 		slices.SortStableFunc(all, func(a, b symbol.Payload) int { return cmp.Compare(len(b.Text), len(a.Text)) })
-		first := answerTo(s.r, all[0].String(), s.today)
+		first := answerTo(s.r, all[0], s.today)
 		for _, c := range all[1:] {
-			for _, p := range answerTo(s.r, c.String(), s.today).problems {
+			for _, p := range answerTo(s.r, c, s.today).problems {
 				if !slices.Contains(first.problems, p) {
 					first.problems = append(first.problems, p)
 				}

@@ -9,6 +9,7 @@ import (
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 	"pipstake/label/reading"
+	"pipstake/label/symbol"
 )
 
 // walkKind is what a stocktake can find; the kinds are words in JSON.
@@ -97,7 +98,7 @@ func (w *walk) sort(r *registry.Registry) {
 			}
 		case status == registry.Voided:
 			if tell {
-				a := answerTo(r, id.String(), w.today)
+				a := answerTo(r, symbol.Payload{ID: id}, w.today)
 				w.found(voidPot, reading.Key{ID: id}, fmt.Sprintf("%s: %s", s.where, a.problems[0].What), a.problems[0].Hint)
 			}
 		case id.Level() == ids.PotLevel && !r.Grows(id):
@@ -245,10 +246,10 @@ func (w *walk) judgeLabels(r *registry.Registry) {
 		if !r.Grows(id) || id.Level() == ids.PotLevel && !w.wanted[id] {
 			continue
 		}
-		a := answerTo(r, s.code.String(), w.today)
+		a := answerTo(r, s.code, w.today)
 		for _, p := range a.problems {
 			kind := oddLabel
-			if p.Kind == outOfDate {
+			if p.Kind == reading.Stale {
 				kind = staleStake
 			}
 			key := walkFinding{Kind: kind, ID: id.String(), Copy: s.code.Copy, What: p.What}
