@@ -28,6 +28,7 @@ func commands() []command {
 		pageCommand,
 		dueCommand,
 		germinationCommand,
+		yieldCommand,
 		planCommand,
 		lineageCommand,
 		labelsCommand,

@@ -132,17 +132,22 @@ func (f *germinationFlags) check(e *env, args []string) (target, error) {
 	if *f.compare != "" && (f.by.word != "" || len(args) > 0) {
 		return target{}, problem.Use("--compare names the two crosses itself", "leave --by and other identifiers out")
 	}
-	if *f.plot == "" {
-		if *f.force {
+	return e.plotTarget(*f.plot, *f.force)
+}
+
+// plotTarget looks at the place for a plot, where one is asked for.
+func (e *env) plotTarget(file string, force bool) (target, error) {
+	if file == "" {
+		if force {
 			return target{}, problem.Use("--force goes with --plot", "leave it out, or name a file with --plot")
 		}
 		return target{}, nil
 	}
-	kind, ok := plotKinds[plotForm(*f.plot)]
+	kind, ok := plotKinds[plotForm(file)]
 	if !ok {
-		return target{}, problem.Use(fmt.Sprintf("--plot %s: the ending says in which form to draw", quotedPath(*f.plot)), "end the name in .png, .svg or .pdf")
+		return target{}, problem.Use(fmt.Sprintf("--plot %s: the ending says in which form to draw", quotedPath(file)), "end the name in .png, .svg or .pdf")
 	}
-	return e.targetOf(kind, "--plot", *f.plot, *f.force)
+	return e.targetOf(kind, "--plot", file, force)
 }
 
 // scope reads what the command is limited to.

@@ -84,17 +84,7 @@ func (a *germinationAnswer) label(g season.Group) string {
 }
 
 // name is a group's name, with its unit where it is no name.
-func (a *germinationAnswer) name(g season.Group) string {
-	switch {
-	case a.by == "cold" && g.Name == "":
-		return "no cold on record"
-	case a.by == "cold":
-		return g.Name + " days"
-	case g.Name == "":
-		return "no " + strings.ReplaceAll(a.by, "-", " ") + " on record"
-	}
-	return words.OneLine(g.Name)
-}
+func (a *germinationAnswer) name(g season.Group) string { return groupName(a.by, g.Name) }
 
 func percent(part float64) string    { return fmt.Sprintf("%.0f", 100*part) }
 func oneDecimal(days float64) string { return fmt.Sprintf("%.1f", days) }
