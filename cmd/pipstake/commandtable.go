@@ -6,6 +6,7 @@ func commands() []command {
 		demoCommand,
 		initCommand,
 		crossCommand,
+		varietyCommand,
 		tagsCommand,
 		pickedCommand,
 		bagsCommand,

@@ -82,6 +82,9 @@ func (r *Registry) parent(role, name string) (string, error) {
 	if name == "" {
 		return "", &Refusal{fmt.Sprintf("the %s has no name", role), `give its name, or "unknown"`}
 	}
+	if p := ReadParent(name); p.Kind != OnePlant {
+		return r.mixedPollen(role, p)
+	}
 	read, err := ids.Parse(name)
 	var wrongCheck *ids.CheckError
 	var wrong *ids.ParseError
@@ -98,6 +101,19 @@ func (r *Registry) parent(role, name string) (string, error) {
 		return "", err
 	}
 	return read.ID.String(), nil
+}
+
+// mixedPollen looks at each plant of a mixture. Other pollen of no one plant
+// is as it is.
+func (r *Registry) mixedPollen(role string, p Parent) (string, error) {
+	for i, name := range p.Names {
+		named, err := r.parent(role, name)
+		if err != nil {
+			return "", err
+		}
+		p.Names[i] = named
+	}
+	return p.String(), nil
 }
 
 // looksIssued tells whether a text starts as identifiers do.
