@@ -237,13 +237,13 @@ func (l potLife) enough(n int, on Date) error {
 	if died > 0 {
 		dead = fmt.Sprintf("%d died, ", died)
 	}
-	what := fmt.Sprintf("%s was sown with %s, %s%s issued already, and %d more are asked for",
-		l.pot.ID, several(l.pot.Seeds.N, "seed"), dead, wasWere(len(l.pricked), "seedling"), n)
-	if by.Pot != (ids.ID{}) {
-		what = fmt.Sprintf("%s had %d up on %s, %s%d pricked out by then: %d alive, and %d more are asked for",
-			l.pot.ID, by.Up.N, by.On, dead, l.prickedBy(by.On), left, n)
+	most := fmt.Sprintf("issue at most %d", left)
+	if by.Pot == (ids.ID{}) {
+		return &Refusal{fmt.Sprintf("%s was sown with %s, %s%s issued already, and %d more are asked for",
+			l.pot.ID, several(l.pot.Seeds.N, "seed"), dead, wasWere(len(l.pricked), "seedling"), n), most}
 	}
-	return &SumError{Refusal{what, fmt.Sprintf("issue at most %d", left)}, l.pot.ID}
+	return refuseSum(fmt.Sprintf("%s had %d up on %s, %s%d pricked out by then: %d alive, and %d more are asked for",
+		l.pot.ID, by.Up.N, by.On, dead, l.prickedBy(by.On), left, n), most, l.pot.ID)
 }
 
 // addNote puts a note behind those that are there.
