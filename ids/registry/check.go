@@ -40,6 +40,7 @@ func (r *Registry) Check() []Finding {
 		(*checker).labelsMissing,
 		(*checker).cellsTwice,
 		(*checker).listedTwice,
+		(*checker).varietiesTwice,
 		(*checker).copies,
 	}
 	found := make([][]Finding, len(looks))

@@ -82,6 +82,9 @@ func (r *Registry) parent(role, name string) (string, error) {
 	if name == "" {
 		return "", &Refusal{fmt.Sprintf("the %s has no name", role), `give its name, or "unknown"`}
 	}
+	if p := ReadParent(name); p.Kind != OnePlant {
+		return r.mixedPollen(role, p)
+	}
 	read, err := ids.Parse(name)
 	var wrongCheck *ids.CheckError
 	var wrong *ids.ParseError
@@ -98,6 +101,19 @@ func (r *Registry) parent(role, name string) (string, error) {
 		return "", err
 	}
 	return read.ID.String(), nil
+}
+
+// mixedPollen looks at each plant of a mixture. Other pollen of no one plant
+// is as it is.
+func (r *Registry) mixedPollen(role string, p Parent) (string, error) {
+	for i, name := range p.Names {
+		named, err := r.parent(role, name)
+		if err != nil {
+			return "", err
+		}
+		p.Names[i] = named
+	}
+	return p.String(), nil
 }
 
 // looksIssued tells whether a text starts as identifiers do.
@@ -206,13 +222,13 @@ func (l potLife) enough(n int, on Date) error {
 	if died > 0 {
 		dead = fmt.Sprintf("%d died, ", died)
 	}
-	what := fmt.Sprintf("%s was sown with %s, %s%s issued already, and %d more are asked for",
-		l.pot.ID, several(l.pot.Seeds.N, "seed"), dead, wasWere(len(l.pricked), "seedling"), n)
-	if by.Pot != (ids.ID{}) {
-		what = fmt.Sprintf("%s had %d up on %s, %s%d pricked out by then: %d alive, and %d more are asked for",
-			l.pot.ID, by.Up.N, by.On, dead, l.prickedBy(by.On), left, n)
+	most := fmt.Sprintf("issue at most %d", left)
+	if by.Pot == (ids.ID{}) {
+		return &Refusal{fmt.Sprintf("%s was sown with %s, %s%s issued already, and %d more are asked for",
+			l.pot.ID, several(l.pot.Seeds.N, "seed"), dead, wasWere(len(l.pricked), "seedling"), n), most}
 	}
-	return &SumError{Refusal{what, fmt.Sprintf("issue at most %d", left)}, l.pot.ID}
+	return refuseSum(fmt.Sprintf("%s had %d up on %s, %s%d pricked out by then: %d alive, and %d more are asked for",
+		l.pot.ID, by.Up.N, by.On, dead, l.prickedBy(by.On), left, n), most, l.pot.ID)
 }
 
 // addNote puts a note behind those that are there.
