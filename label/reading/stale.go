@@ -132,7 +132,7 @@ type StaleLabel struct {
 	Disagreement
 }
 
-// StaleLabels returns the live labels that were printed with other facts than
+// StaleLabels returns the labels in use that were printed with other facts than
 // the registry now has, in the order of the registry.
 func StaleLabels(r *registry.Registry) []StaleLabel {
 	var found []StaleLabel
@@ -140,7 +140,7 @@ func StaleLabels(r *registry.Registry) []StaleLabel {
 	labels := r.Labels()
 	for i := range labels {
 		l := &labels[i]
-		if l.State != registry.LabelLive || l.Payload == "" || c.agrees(l) || r.Status(l.ID) != registry.Issued {
+		if l.State != registry.LabelLive || l.Payload == "" || c.agrees(l) || !InUse(r, *l) {
 			continue
 		}
 		if d := Compare(r, *l); !d.IsNone() {
