@@ -28,7 +28,7 @@ picking is common.
 		printing := f.printing()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			crosses, err := e.readIDs(args, ids.CrossLevel)
+			crosses, err := e.readWhich(*dir, args, ids.CrossLevel)
 			if err != nil {
 				return err
 			}

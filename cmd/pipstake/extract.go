@@ -59,7 +59,7 @@ func (e *env) extract(dir string, x extraction) error {
 	if err != nil {
 		return err
 	}
-	e.Say("%s  %s", lot.ID, foundAndGood(lot))
+	e.Say("%s  %s%s", lot.ID, foundAndGood(lot), onDay(lot.Extracted))
 	if lot.Chilled.IsZero() {
 		e.Next("into the cold: pipstake chill %s", lot.ID)
 	}

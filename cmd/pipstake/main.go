@@ -12,6 +12,7 @@ import (
 
 	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids/problem"
+	"pipstake/ids/registry"
 )
 
 func main() {
@@ -66,6 +67,7 @@ func run(e *env) error {
 		return err
 	}
 	f := newFlags(c)
+	f.today = registry.DateOf(e.now())
 	act := c.define(f)
 	args, err := f.parse(rest)
 	if err != nil {

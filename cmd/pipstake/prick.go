@@ -85,7 +85,7 @@ func (e *env) prick(dir string, p *press, w pricking) error {
 				o.tags = append(o.tags, reading.KeysOf(s.ID)...)
 			}
 			cross, _ := r.Cross(pot.At(ids.CrossLevel))
-			o.lines = append(o.lines, fmt.Sprintf("%s  %s", issuedRange(seedlings), parents(cross)))
+			o.lines = append(o.lines, fmt.Sprintf("%s  %s%s", issuedRange(seedlings), parents(cross), onDay(seedlings[0].Pricked)))
 			if what := uncounted(r, pot); what != "" {
 				more = append(more, what)
 			}

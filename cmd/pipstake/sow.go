@@ -35,7 +35,7 @@ copy 2, one for each side of the pot.
 		edge := f.twoSided()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			lots, err := e.readIDs(args, ids.LotLevel)
+			lots, err := e.readWhich(*dir, args, ids.LotLevel)
 			if err != nil {
 				return err
 			}
@@ -78,7 +78,7 @@ func (e *env) sow(dir string, p *press, s sowing) error {
 			}
 			for _, pot := range pots {
 				o.tags = append(o.tags, reading.KeysOf(pot.ID)...)
-				o.lines = append(o.lines, fmt.Sprintf("%s  %s", pot.ID, words.Plural(pot.Seeds.N, "seed", "seeds")))
+				o.lines = append(o.lines, fmt.Sprintf("%s  %s%s", pot.ID, words.Plural(pot.Seeds.N, "seed", "seeds"), onDay(pot.Sown)))
 			}
 			if left, err := r.LeftToSow(id); err == nil && left.Known {
 				o.lines = append(o.lines, fmt.Sprintf("%s  %s left to sow", id, words.Plural(left.N, "seed", "seeds")))

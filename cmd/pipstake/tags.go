@@ -25,7 +25,7 @@ One that was lost: pipstake labels 2026X012 --face branch --replace`,
 		printing := f.printing()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			crosses, err := e.readIDs(args, ids.CrossLevel)
+			crosses, err := e.readWhich(*dir, args, ids.CrossLevel)
 			if err != nil {
 				return err
 			}
