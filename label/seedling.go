@@ -1,6 +1,7 @@
 package label
 
 import (
+	"strconv"
 	"strings"
 
 	"pipstake/ids"
@@ -12,6 +13,7 @@ type Seedling struct {
 	ID                       ids.ID
 	SeedParent, PollenParent string
 	Pricked                  string // ISO 8601, or empty
+	Copy                     int    // of a grafted copy its number, from 1; 0 for the seedling itself
 }
 
 // Fit sets the seedling label in room r. The error is a *RoomError, a
@@ -20,11 +22,15 @@ func (s Seedling) Fit(r Room) (*Drawing, error) {
 	if err := printable(r, s.SeedParent, s.PollenParent); err != nil {
 		return nil, err
 	}
-	face := simple{face: "seedling", words: strings.Join([]string{s.SeedParent, s.PollenParent, s.Pricked}, "\n"),
-		payload: symbol.Payload{ID: s.ID},
+	face := simple{face: "seedling", words: strings.Join([]string{s.SeedParent, s.PollenParent, s.Pricked, strconv.Itoa(s.Copy)}, "\n"),
+		payload: symbol.Payload{ID: s.ID, Copy: s.Copy},
 		facts:   symbol.Facts{SeedParent: s.SeedParent, PollenParent: s.PollenParent},
 		rows: func(r Room, h float64) []row {
-			return dated([]row{identifier(s.ID, 0.45*h), parents(r, 0.24*h, s.SeedParent, s.PollenParent)}, 0.18*h, "pricked", s.Pricked)
+			event, day := "pricked", s.Pricked
+			if s.Copy > 0 {
+				event, day = "graft", strconv.Itoa(s.Copy)
+			}
+			return dated([]row{identifier(s.ID, 0.45*h), parents(r, 0.24*h, s.SeedParent, s.PollenParent)}, 0.18*h, event, day)
 		}}
 	return fitOrAsk("seedling label", r, face.fit)
 }

@@ -55,13 +55,16 @@ func drawing(r *registry.Registry, t reading.Key, room label.Room) (*label.Drawi
 		return nil, problem.Data(fmt.Sprintf("%s has no row in crosses.csv, so its parents are not known", t.ID.At(ids.CrossLevel)),
 			"see pipstake check")
 	}
+	if err := r.ParentsReadable(cross.ID); err != nil {
+		return nil, err
+	}
 	switch t.Face {
 	case registry.BagFace:
 		return bag(r, t.ID, cross, room)
 	case registry.StakeFace:
 		return stake(r, t, cross, room)
 	case registry.SeedlingFace:
-		return seedling(r, t.ID, cross, room)
+		return seedling(r, t, cross, room)
 	case registry.BranchFace:
 		b := label.BranchTag{ID: t.ID, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pollinated: cross.Pollinated.String()}
 		return b.Fit(room)
@@ -96,11 +99,11 @@ func stake(r *registry.Registry, t reading.Key, cross registry.Cross, room label
 	return s.Fit(room)
 }
 
-func seedling(r *registry.Registry, id ids.ID, cross registry.Cross, room label.Room) (*label.Drawing, error) {
-	plant, ok := r.Seedling(id)
+func seedling(r *registry.Registry, t reading.Key, cross registry.Cross, room label.Room) (*label.Drawing, error) {
+	plant, ok := r.Seedling(t.ID)
 	if !ok {
-		return nil, unknown(r, id)
+		return nil, unknown(r, t.ID)
 	}
-	s := label.Seedling{ID: id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pricked: plant.Pricked.String()}
+	s := label.Seedling{ID: t.ID, Copy: t.Copy, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pricked: plant.Pricked.String()}
 	return s.Fit(room)
 }

@@ -18,10 +18,11 @@ var stocktakeCommand = command{
 	arguments: "[FILE…]",
 	options:   "[--place FRAME] [--of ID,ID] [--print FILE.pdf] [--json]",
 	help: `Compares the codes that a walk along the pots saw with the pots that should stand
-there: all that are in use, those of one place, or those of the seed lots, crosses
-or pots that --of names. A FILE is a scanner's log with a code on each line, a CSV
-file of a phone's scanning program with any columns, or a photograph; a folder
-stands for all that is in it. Without a FILE the codes come from standard input.
+there: all that grow, those of one place, or those of the seed lots, crosses or
+pots that --of names; and likewise with the seedlings whose place is on record. A
+FILE is a scanner's log with a code on each line, a CSV file of a phone's scanning
+program with any columns, or a photograph; a folder stands for all that is in it.
+Without a FILE the codes come from standard input.
 
   pipstake stocktake walk.csv
   pipstake stocktake photographs --place "frame 2"
@@ -161,6 +162,11 @@ func (w *stocktake) expect(r *registry.Registry) error {
 	for _, p := range r.Pots() {
 		if p.Place != "" {
 			places = append(places, p.Place)
+		}
+	}
+	for _, s := range r.Seedlings() {
+		if s.Place != "" {
+			places = append(places, s.Place)
 		}
 	}
 	hint := "pots.csv names no place yet; fill in its column place"

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 	"pipstake/label/reading"
@@ -52,7 +53,7 @@ func (w *stocktake) findingWords(f reading.Finding) (what, hint string) {
 	where := f.At.Where + ": "
 	switch f.Kind {
 	case reading.PotNotSeen:
-		return "not seen", fmt.Sprintf("look for it; if it is gone: pipstake void %s --note \"not found\"", f.ID)
+		return "not seen", "look for it; if it is gone: pipstake gone " + f.ID.String() + notFound(f.ID)
 	case reading.PotUnclear:
 		return "not seen, unless it is among the codes that could not be read", "look for it, or take those pictures again"
 	case reading.StakeLost:
@@ -68,11 +69,17 @@ func (w *stocktake) findingWords(f reading.Finding) (what, hint string) {
 		return "the same copy was seen twice: " + both,
 			"where it was no second look at the same pot, one of the two stakes is in the wrong pot: compare what grows there, and destroy that stake"
 	case reading.OtherPlace:
-		place := "no place"
+		place, file := "no place", "pots.csv"
 		if f.Place != "" {
 			place = "the place " + words.Shown(words.OneLine(f.Place))
 		}
-		return where + fmt.Sprintf("it stands here, and pots.csv has %s for it", place), "carry it back, or correct its place in pots.csv"
+		if f.ID.Level() == ids.SeedlingLevel {
+			file = "seedlings.csv"
+		}
+		return where + fmt.Sprintf("it stands here, and %s has %s for it", file, place),
+			fmt.Sprintf("carry it back, or say that it moved: pipstake move %s --to %q", f.ID, w.Place)
+	case reading.EndedPot:
+		return where + f.End.String(), "take its stakes away; where it grows after all: pipstake gone " + f.ID.String() + " --back"
 	}
 	what, hint = (&answer{Answer: f.Answer}).problemWords(w.r, f.Problem)
 	return where + what, hint
@@ -85,9 +92,9 @@ func (w *stocktake) headline() string {
 		return "no pot is in use; " + w.whatWasRead()
 	}
 	if len(w.Sightings) == 0 {
-		return fmt.Sprintf("no code of a label was seen; %s should stand there", words.Plural(t.Expected, "pot", "pots"))
+		return fmt.Sprintf("no code of a label was seen; %s should stand there", w.expectedWords())
 	}
-	text := fmt.Sprintf("%d of %s seen", t.Seen, words.Plural(t.Expected, "pot", "pots"))
+	text := fmt.Sprintf("%d of %s seen", t.Seen, w.expectedWords())
 	if t.NotSeen > 0 {
 		text += fmt.Sprintf(", %d not seen", t.NotSeen)
 	}
@@ -95,6 +102,33 @@ func (w *stocktake) headline() string {
 		text += fmt.Sprintf(", %d not seen or not read", t.NotRead)
 	}
 	return text + "; " + w.whatWasRead()
+}
+
+// notFound is how something ended that a walk does not find.
+func notFound(id ids.ID) string {
+	if id.Level() == ids.SeedlingLevel {
+		return ` --note "not found"`
+	}
+	return ` --how lost --note "not found"`
+}
+
+// expectedWords counts the pots and seedlings that should stand there.
+func (w *stocktake) expectedWords() string {
+	pots, seedlings := 0, 0
+	for _, id := range w.Expected {
+		if id.Level() == ids.PotLevel {
+			pots++
+		} else {
+			seedlings++
+		}
+	}
+	switch {
+	case seedlings == 0:
+		return words.Plural(pots, "pot", "pots")
+	case pots == 0:
+		return words.Plural(seedlings, "seedling", "seedlings")
+	}
+	return words.Plural(pots, "pot", "pots") + " and " + words.Plural(seedlings, "seedling", "seedlings")
 }
 
 // whatWasRead says where the codes came from.

@@ -26,7 +26,7 @@ func (s *schedule) label(l registry.Label, practice Practice) {
 		task.Place, task.Since = seedling.Place, later(l.Printed, seedling.Pricked)
 	case registry.BranchFace:
 		var harvested bool
-		if task.Until, harvested = s.harvest(l); harvested {
+		if task.Until, harvested = s.harvestOf(l); harvested {
 			return
 		}
 	case registry.BagFace:
@@ -41,10 +41,10 @@ func (s *schedule) label(l registry.Label, practice Practice) {
 	}
 }
 
-// harvest is the last day on which the fruit of a cross may hang; zero where
+// harvestOf is the last day on which the fruit of a cross may hang; zero where
 // there is nothing to tell it by. It is true where the fruit hangs no more:
 // nothing was set, it was picked, or its seeds were taken out.
-func (s *schedule) harvest(l registry.Label) (last registry.Date, over bool) {
+func (s *schedule) harvestOf(l registry.Label) (last registry.Date, over bool) {
 	const onTheTree = 270 // days from blossom that no apple outlasts: common knowledge
 	cross, _ := s.r.Cross(l.ID.At(ids.CrossLevel))
 	if cross.Fate != registry.Growing || !cross.Picked.IsZero() {

@@ -19,8 +19,8 @@ type Stocktake struct {
 	Unclear map[string]bool // sources with codes that were seen and could not be read
 
 	Sightings []Sighting
-	Expected  []ids.ID                      // pots, in the registry's order
-	Pots      map[ids.ID]map[int][]Sighting // of pots that are in use, by copy; 0 where none was told
+	Expected  []ids.ID                      // pots, and then seedlings whose place is on record, in the registry's order
+	Pots      map[ids.ID]map[int][]Sighting // of pots and seedlings that grow, by copy; 0 where none was told
 	Paired    bool                          // some pot was seen with both copies
 	Others    int                           // labels of crosses, seed lots and seedlings
 	Elsewhere int                           // pots that are in use and were not asked for
@@ -52,22 +52,24 @@ const (
 	SeenTwice   FindingKind = "seen_twice"
 	UnknownPot  FindingKind = "unknown"
 	VoidPot     FindingKind = "void"
+	EndedPot    FindingKind = "ended"
 	OtherPlace  FindingKind = "other_place"
 	StaleStake  FindingKind = "stale_label"
 	OddLabel    FindingKind = "label_problem" // retired, or not recorded as printed
 )
 
-var findingKinds = []FindingKind{PotNotSeen, PotUnclear, StakeLost, StakeUnread, SeenTwice, UnknownPot, VoidPot, OtherPlace, StaleStake, OddLabel}
+var findingKinds = []FindingKind{PotNotSeen, PotUnclear, StakeLost, StakeUnread, SeenTwice, UnknownPot, VoidPot, EndedPot, OtherPlace, StaleStake, OddLabel}
 
 // Finding is something that is not as it should be.
 type Finding struct {
 	Kind FindingKind
 	Key
-	At      Sighting // where it was seen; of StakeUnread, where the other copy was
-	Again   Sighting // of SeenTwice
-	Place   string   // of OtherPlace: where the registry has the pot; "" for nowhere
-	Answer  *Answer  // of UnknownPot, VoidPot, StaleStake and OddLabel
-	Problem Problem  // one of the answer's
+	At      Sighting        // where it was seen; of StakeUnread, where the other copy was
+	Again   Sighting        // of SeenTwice
+	Place   string          // of OtherPlace: where the registry has the pot; "" for nowhere
+	End     registry.Ending // of EndedPot
+	Answer  *Answer         // of UnknownPot, VoidPot, StaleStake and OddLabel
+	Problem Problem         // one of the answer's
 }
 
 // Tally counts what was expected and seen.
@@ -89,24 +91,34 @@ func (s *Stocktake) See(seen Sighting) {
 	s.Sightings = append(s.Sightings, seen)
 }
 
-// Expect lists the pots that should stand there.
+// Expect lists the pots and seedlings that should stand there.
 func (s *Stocktake) Expect(r *registry.Registry) {
 	s.wanted = map[ids.ID]bool{}
 	for _, p := range r.Pots() {
-		if r.Status(p.ID) != registry.Issued || s.wanted[p.ID] || !s.stands(p) {
-			continue
+		s.want(r, p.ID, p.Place)
+	}
+	for _, plant := range r.Seedlings() {
+		if plant.Place != "" { // else nobody knows where to look for it
+			s.want(r, plant.ID, plant.Place)
 		}
-		s.wanted[p.ID] = true
-		s.Expected = append(s.Expected, p.ID)
 	}
 }
 
-// stands reports whether a pot is one of those asked for.
-func (s *Stocktake) stands(p registry.Pot) bool {
-	if s.Place != "" && !strings.EqualFold(strings.TrimSpace(p.Place), s.Place) {
+// want expects a pot or seedling that grows and is one of those asked for.
+func (s *Stocktake) want(r *registry.Registry, id ids.ID, place string) {
+	if s.wanted[id] || !s.stands(id, place) || !r.Grows(id) || id.Level() == ids.PotLevel && r.AllOut(id) {
+		return
+	}
+	s.wanted[id] = true
+	s.Expected = append(s.Expected, id)
+}
+
+// stands reports whether a pot or seedling is one of those asked for.
+func (s *Stocktake) stands(id ids.ID, place string) bool {
+	if s.Place != "" && !strings.EqualFold(strings.TrimSpace(place), s.Place) {
 		return false
 	}
-	return len(s.Of) == 0 || slices.ContainsFunc(s.Of, func(id ids.ID) bool { return p.ID.Within(id) })
+	return len(s.Of) == 0 || slices.ContainsFunc(s.Of, id.Within)
 }
 
 // groupByPot puts the sightings to their pots, and finds those that have none.
@@ -122,8 +134,15 @@ func (s *Stocktake) groupByPot(r *registry.Registry) {
 			if tell {
 				s.notInUse(r, seen, status)
 			}
-		case id.Level() != ids.PotLevel:
+		case id.Level() == ids.PotLevel && !r.Grows(id):
+			if end, _ := r.EndOf(id); tell {
+				s.Findings = append(s.Findings, Finding{Kind: EndedPot, Key: Key{ID: id}, At: seen, End: end})
+			}
+		case id.Level() != ids.PotLevel && !s.wanted[id]:
 			s.Others++
+			if tell && id.Level() == ids.SeedlingLevel && r.Grows(id) && r.PlaceOf(id) != "" {
+				s.reportOtherPlace(r, seen)
+			}
 		default:
 			if s.Pots[id] == nil {
 				s.Pots[id] = map[int][]Sighting{}
@@ -150,12 +169,14 @@ func (s *Stocktake) notInUse(r *registry.Registry, seen Sighting, status registr
 	s.Findings = append(s.Findings, Finding{Kind: kind, Key: Key{ID: id}, At: seen, Answer: a, Problem: a.Problems[0]})
 }
 
-// reportOtherPlace reports a pot that is in use and was not asked for: it stands
-// in another place, where a place was asked for.
+// reportOtherPlace reports a pot or seedling that grows and was not asked for: it
+// stands in another place, where a place was asked for.
 func (s *Stocktake) reportOtherPlace(r *registry.Registry, seen Sighting) {
-	s.Elsewhere++
+	id := seen.Code.ID
+	if id.Level() == ids.PotLevel {
+		s.Elsewhere++
+	}
 	if s.Place != "" {
-		pot, _ := r.Pot(seen.Code.ID)
-		s.Findings = append(s.Findings, Finding{Kind: OtherPlace, Key: Key{ID: pot.ID}, At: seen, Place: pot.Place})
+		s.Findings = append(s.Findings, Finding{Kind: OtherPlace, Key: Key{ID: id}, At: seen, Place: r.PlaceOf(id)})
 	}
 }

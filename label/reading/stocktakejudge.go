@@ -39,7 +39,7 @@ func (s *Stocktake) tally() {
 	t.Lost, t.Twice, t.Unknown, t.Void, t.Stale = counts[StakeLost], counts[SeenTwice], counts[UnknownPot], counts[VoidPot], counts[StaleStake]
 }
 
-// judgePot finds a pot, or one of its stakes, that was not seen.
+// judgePot finds a pot or seedling, or one of a pot's stakes, that was not seen.
 func (s *Stocktake) judgePot(id ids.ID) {
 	seen := s.Pots[id]
 	switch {
@@ -49,6 +49,8 @@ func (s *Stocktake) judgePot(id ids.ID) {
 	case len(seen) == 0:
 		s.Findings = append(s.Findings, Finding{Kind: PotNotSeen, Key: Key{ID: id}})
 		return
+	case id.Level() == ids.SeedlingLevel:
+		return // it has one label, and each grafted copy one
 	case !s.Paired || len(seen[1]) > 0 == (len(seen[2]) > 0):
 		return
 	}
@@ -119,7 +121,7 @@ func (s *Stocktake) judgeLabels(r *registry.Registry) {
 	told := map[Key][]Problem{}
 	for _, seen := range s.Sightings {
 		id := seen.Code.ID
-		if r.Status(id) != registry.Issued || id.Level() == ids.PotLevel && !s.wanted[id] {
+		if !r.Grows(id) || id.Level() == ids.PotLevel && !s.wanted[id] {
 			continue
 		}
 		key := Key{ID: id, Copy: seen.Code.Copy}
