@@ -55,6 +55,9 @@ func drawing(r *registry.Registry, t reading.Key, room label.Room) (*label.Drawi
 		return nil, problem.Data(fmt.Sprintf("%s has no row in crosses.csv, so its parents are not known", t.ID.At(ids.CrossLevel)),
 			"see pipstake check")
 	}
+	if err := r.ParentsReadable(cross.ID); err != nil {
+		return nil, err
+	}
 	switch t.Face {
 	case registry.BagFace:
 		return bag(r, t.ID, cross, room)

@@ -127,7 +127,7 @@ func (r *Registry) Select(seedling ids.ID, name string, on Date) error {
 	if err != nil {
 		return err
 	}
-	if name, err = oneLine("name", name); err != nil {
+	if name, err = oneName("name", name); err != nil {
 		return err
 	}
 	s := r.seedlings.entries[at]

@@ -75,7 +75,7 @@ func crossYear(c NewCross) (int, error) {
 // parent looks at the name of a parent. An identifier must be that of a
 // seedling in use, and is written as identifiers are.
 func (r *Registry) parent(role, name string) (string, error) {
-	name, err := oneLine(role, name)
+	name, err := oneName(role, name)
 	if err != nil {
 		return "", err
 	}
@@ -128,15 +128,30 @@ func looksIssued(s string) bool {
 const longest = 500
 
 // oneLine trims a text and refuses one that does not stay on one line.
-func oneLine(what, s string) (string, error) {
-	s = strings.TrimSpace(s)
+func oneLine(noun, s string) (string, error) {
+	if utf8.ValidString(s) {
+		s = strings.TrimSpace(withoutUnseen(s))
+	}
 	switch {
 	case !utf8.ValidString(s):
-		return "", &Refusal{fmt.Sprintf("the %s %q is not UTF-8 text", what, shorten(s)), "type it again"}
+		return "", &Refusal{fmt.Sprintf("the %s %q is not UTF-8 text", noun, shorten(s)), "type it again"}
 	case hasControl(s):
-		return "", &Refusal{fmt.Sprintf("the %s %q holds a line break or a control character", what, shorten(s)), "write it on one line"}
+		return "", &Refusal{fmt.Sprintf("the %s %q holds a line break or a control character", noun, shorten(s)), "write it on one line"}
 	case utf8.RuneCountInString(s) > longest:
-		return "", &Refusal{fmt.Sprintf("the %s %q is too long", what, shorten(s)), fmt.Sprintf("use at most %d characters", longest)}
+		return "", &Refusal{fmt.Sprintf("the %s %q is too long", noun, shorten(s)), fmt.Sprintf("use at most %d characters", longest)}
+	}
+	return s, nil
+}
+
+// oneName is oneLine for a name, which is refused where it is not what it seems
+// as well.
+func oneName(noun, s string) (string, error) {
+	s, err := oneLine(noun, s)
+	if err != nil {
+		return "", err
+	}
+	if what, remedy := nameFault(s); what != "" {
+		return "", &Refusal{fmt.Sprintf("the %s %q %s", noun, shorten(s), what), remedy}
 	}
 	return s, nil
 }
