@@ -99,10 +99,27 @@ func (a *answer) crossRows(t *terminal.Table) {
 	a.note(t, a.Cross.Notes)
 }
 
+// coldWords tell since when a lot is in the cold, or how long it was.
+func (a *answer) coldWords() string {
+	since := "since " + a.ago(a.Lot.Chilled)
+	if len(a.Cold) == 1 && a.Cold[0].To.IsZero() {
+		return since
+	}
+	var spells []string
+	for _, s := range a.Cold {
+		if s.To.IsZero() {
+			spells = append(spells, "since "+s.From.String())
+		} else {
+			spells = append(spells, fmt.Sprintf("%s to %s", s.From, s.To))
+		}
+	}
+	return fmt.Sprintf("%s in all: %s", words.Plural(a.ColdDays, "day", "days"), words.List(spells))
+}
+
 func (a *answer) lotRows(t *terminal.Table) {
 	t.Row("found", foundAndGood(a.Lot))
 	if !a.Lot.Chilled.IsZero() {
-		t.Row("cold", "since "+a.ago(a.Lot.Chilled))
+		t.Row("cold", a.coldWords())
 	}
 	var pots []string
 	for _, p := range a.Pots {
