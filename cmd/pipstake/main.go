@@ -15,12 +15,12 @@ import (
 
 func main() {
 	putOffCollection()
-	signal.Ignore(syscall.SIGPIPE) // a write to a reader that is gone is an error like others
 	os.Exit(int(execute(system())))
 }
 
 // system is the environment of this process.
 func system() *env {
+	signal.Ignore(syscall.SIGPIPE) // a write to a reader that is gone is an error like others
 	cwd, err := os.Getwd()
 	if err != nil {
 		cwd = "." // a folder that was removed; opening a file in it will say so
