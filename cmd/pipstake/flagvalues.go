@@ -33,22 +33,29 @@ func (d *dayFlag) Type() string   { return "DATE" }
 
 func (d *dayFlag) given() bool { return !d.day.IsZero() }
 
-// dayOr is the day of the flag, else today. A day that has yet to come, or is
-// nearly a year ago, is noticed, since it is often a mistyped year.
-func (e *env) dayOr(flags ...*dayFlag) registry.Date {
-	today := registry.DateOf(e.now())
+// seenOn is the day of the flag, else today: for commands that look at the
+// registry as of a day.
+func (e *env) seenOn(flags ...*dayFlag) registry.Date {
 	for _, f := range flags {
 		if f.given() {
-			if today.Before(f.day) {
-				e.Notice("%s has yet to come: today is %s", f.day, today)
-			}
-			if ago := today.DaysSince(f.day); ago >= nearlyYear {
-				e.Notice("%s is %d days ago: today is %s", f.day, ago, today)
-			}
 			return f.day
 		}
 	}
-	return today
+	return registry.DateOf(e.now())
+}
+
+// dayOr is the day of the flag, else today: for commands that record what was
+// on a day. One that has yet to come, or is nearly a year ago, is noticed, since
+// it is often a mistyped year.
+func (e *env) dayOr(flags ...*dayFlag) registry.Date {
+	today, day := registry.DateOf(e.now()), e.seenOn(flags...)
+	if today.Before(day) {
+		e.Notice("%s has yet to come: today is %s", day, today)
+	}
+	if ago := today.DaysSince(day); ago >= nearlyYear {
+		e.Notice("%s is %d days ago: today is %s", day, ago, today)
+	}
+	return day
 }
 
 // nearlyYear is from how many days on a day that is recorded is noticed.
