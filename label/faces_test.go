@@ -65,16 +65,11 @@ func faces(seed, pollen string) map[string]interface {
 		"bag":        Bag{ID: id.At(ids.LotLevel), SeedParent: seed, PollenParent: pollen},
 		"seedling":   Seedling{ID: id.Child(3), SeedParent: seed, PollenParent: pollen, Pricked: "2027-04-02"},
 		"branch tag": BranchTag{ID: id.At(ids.CrossLevel), SeedParent: seed, PollenParent: pollen, Pollinated: "2026-05-03"},
-		"back":       back{Stake{ID: longest, Copy: 2, SeedParent: seed, PollenParent: pollen}},
+		"back":       StakeBack{Stake{ID: longest, Copy: 2, SeedParent: seed, PollenParent: pollen}},
 		"filled bag": Bag{ID: longest.At(ids.LotLevel), SeedParent: seed, PollenParent: pollen,
 			Fruit: "12", Seeds: "118", Undeveloped: "11", Chilled: "2026-11-20", Ready: "2027-01-14"},
 	}
 }
-
-// back is the back of a stake as a face of its own.
-type back struct{ s Stake }
-
-func (b back) Fit(r Room) (*Drawing, error) { return b.s.Back(r) }
 
 func TestFacesKeepTheirRoom(t *testing.T) {
 	names := awkwardNames(t, 12)

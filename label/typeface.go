@@ -21,6 +21,7 @@ type Typeface struct {
 	font   *sfnt.Font
 	units  fixed.Int26_6 // font units per em
 	ascent float64       // of the font, accents included, in ems
+	caps   float64       // the height of capital letters, in ems
 
 	common [0x250]atomic.Pointer[glyph] // Latin letters, once measured
 	mu     sync.Mutex                   // guards what follows
@@ -73,6 +74,7 @@ func NewTypeface(name string, ttf []byte) (*Typeface, error) {
 		return nil, fmt.Errorf("font %s: %w", name, err)
 	}
 	t.ascent = t.ems(m.Ascent)
+	t.caps, _ = t.Extent("H")
 	return t, nil
 }
 
@@ -134,6 +136,10 @@ func (t *Typeface) measure(r rune) glyph {
 	}
 	return glyph{known: true, advance: t.ems(advance), above: t.ems(-b.Min.Y), below: t.ems(b.Max.Y)}
 }
+
+// caps is the em, in millimetres, of type whose capital letters are so many
+// millimetres high.
+func caps(mm float64) float64 { return mm / Bold.caps }
 
 // Points is a size in points (1/72 inch) as millimetres.
 func Points(pt float64) float64 { return pt * 25.4 / 72 }

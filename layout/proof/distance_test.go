@@ -63,6 +63,7 @@ type view struct {
 	img        *image.Gray // as it is read
 	identifier image.Rectangle
 	names      image.Rectangle
+	tile       image.Rectangle // of a stake; empty otherwise
 	id         ids.ID
 	parents    []string
 }
@@ -93,6 +94,11 @@ func viewOf(tb testing.TB, f readFace, n int) view {
 		tb.Fatal(err)
 	}
 	v.identifier, v.names = textsOf(d, id, names)
+	for _, t := range d.Texts {
+		if t.Turn == label.Upward {
+			v.tile = v.tile.Union(proof.Region(t.Box.Inset(-1, -0.8, -1, -0.8), viewDPI))
+		}
+	}
 	return v
 }
 
@@ -101,6 +107,9 @@ func viewOf(tb testing.TB, f readFace, n int) view {
 func textsOf(d *label.Drawing, id ids.ID, names []string) (identifier, parents image.Rectangle) {
 	rest := id.String()
 	for _, t := range d.Texts {
+		if t.Turn != label.Upright {
+			continue
+		}
 		at := proof.Region(t.Box.Inset(-1, -0.8, -1, -0.8), viewDPI)
 		if rest != "" && strings.HasPrefix(rest, t.String) {
 			rest = strings.TrimPrefix(strings.TrimPrefix(rest, t.String), "-")
@@ -154,6 +163,10 @@ func BenchmarkDistance(b *testing.B) {
 				b.ReportMetric(100*identifiersRead(b, views, far, false), fmt.Sprintf("%%at%.0fm", far))
 			}
 			b.ReportMetric(100*identifiersRead(b, views, 2, true), "%wet2m")
+			if f.name == "stake" {
+				b.ReportMetric(100*tilesRead(b, views, 4, false), "%tile4m")
+				b.ReportMetric(100*tilesRead(b, views, 3, true), "%tilewet3m")
+			}
 			b.ReportMetric(100*namesRead(b, views, 0.7), "%names0.7m")
 			b.ReportMetric(100*namesRead(b, views, 1), "%names1m")
 		})
@@ -182,6 +195,44 @@ func identifiersRead(tb testing.TB, views []view, metres float64, wet bool) floa
 		}
 	}
 	return float64(read) / float64(len(views))
+}
+
+// tilesRead is the share of tiles read from so many metres, as a stake stands in
+// its pot.
+func tilesRead(tb testing.TB, views []view, metres float64, wet bool) float64 {
+	tb.Helper()
+	var imgs []*image.Gray
+	for n, v := range views {
+		img := standing(part(v.img, v.tile))
+		if wet {
+			img = proof.Wet(img, viewDPI, uint64(n))
+		}
+		imgs = append(imgs, proof.Seen(img, viewDPI, metres))
+	}
+	texts, err := proof.ReadLetters(tb.TempDir(), proof.Alphabet, imgs)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	read := 0
+	for i, v := range views {
+		id := v.id.String()
+		if letters(texts[i]) == letters(id[len("2026X"):]) {
+			read++
+		}
+	}
+	return float64(read) / float64(len(views))
+}
+
+// standing turns a picture so that its left side is at the top.
+func standing(img *image.Gray) *image.Gray {
+	w, h := img.Rect.Dx(), img.Rect.Dy()
+	out := image.NewGray(image.Rect(0, 0, h, w))
+	for y := range h {
+		for x := range w {
+			out.Pix[x*out.Stride+h-1-y] = img.Pix[y*img.Stride+x]
+		}
+	}
+	return out
 }
 
 // namesRead is the share of the names' words read from so many metres.
