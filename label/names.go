@@ -46,10 +46,10 @@ func faceFor(text string, names *Typeface) (*Typeface, error) {
 		return Regular, nil
 	}
 	if names == nil {
-		return nil, &GlyphError{Text: text, Rune: r, Font: Regular.Name}
+		return nil, &GlyphError{Text: text, Rune: r, Font: Regular.Called()}
 	}
 	if r, lacking = lacks(names); lacking {
-		return nil, &GlyphError{Text: text, Rune: r, Font: names.Name}
+		return nil, &GlyphError{Text: text, Rune: r, Font: names.Called()}
 	}
 	return names, nil
 }

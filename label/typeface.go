@@ -16,7 +16,8 @@ import (
 // may be used from several goroutines.
 type Typeface struct {
 	Name string // unique within a document, letters only
-	TTF  []byte // the font file, to be embedded
+	File string // the file that it was read from; "" for a font of the program
+	TTF  []byte // the font, to be embedded
 
 	font   *sfnt.Font
 	units  fixed.Int26_6 // font units per em
@@ -44,38 +45,50 @@ var (
 )
 
 func mustTypeface(name string, ttf []byte) *Typeface {
-	t, err := NewTypeface(name, ttf)
+	t, err := openTypeface(name, ttf)
 	if err != nil {
 		panic(err) // the fonts are part of the program
 	}
 	return t
 }
 
-// NewTypeface reads a TrueType font. The error tells what is wrong with the
-// file; a font with PostScript outlines or a collection of fonts is refused,
-// since neither can be embedded.
-func NewTypeface(name string, ttf []byte) (*Typeface, error) {
-	switch kind := string(ttf[:min(4, len(ttf))]); kind {
-	case "\x00\x01\x00\x00", "true":
-	case "OTTO":
-		return nil, fmt.Errorf("font %s has PostScript outlines: give one with TrueType outlines, most often a .ttf", name)
-	case "ttcf":
-		return nil, fmt.Errorf("font %s is a collection of fonts: give a single one, a .ttf", name)
-	default:
-		return nil, fmt.Errorf("font %s is no TrueType font", name)
+// NewTypeface reads a TrueType font of any origin, called file in messages. The
+// error completes "the font …" with what is wrong with it.
+func NewTypeface(name, file string, ttf []byte) (*Typeface, error) {
+	ttf, err := rewriteFont(ttf)
+	if err != nil {
+		return nil, err
 	}
+	t, err := openTypeface(name, ttf)
+	if err != nil {
+		return nil, fmt.Errorf("cannot be read: %w", err)
+	}
+	t.File = file
+	return t, nil
+}
+
+// openTypeface reads a font that is known to be sound.
+func openTypeface(name string, ttf []byte) (*Typeface, error) {
 	f, err := sfnt.Parse(ttf)
 	if err != nil {
-		return nil, fmt.Errorf("font %s: %w", name, err)
+		return nil, err
 	}
 	t := &Typeface{Name: name, TTF: ttf, font: f, units: fixed.I(int(f.UnitsPerEm())), others: map[rune]glyph{}}
 	m, err := f.Metrics(&t.buf, t.units, font.HintingNone)
 	if err != nil {
-		return nil, fmt.Errorf("font %s: %w", name, err)
+		return nil, err
 	}
 	t.ascent = t.ems(m.Ascent)
 	t.caps, _ = t.Extent("H")
 	return t, nil
+}
+
+// Called is what messages call the font.
+func (t *Typeface) Called() string {
+	if t.File != "" {
+		return t.File
+	}
+	return t.Name
 }
 
 // Has reports whether the font draws r.

@@ -36,7 +36,7 @@ func (p *benchPage) runs(face *label.Typeface, text string) []run {
 			use = p.names
 		}
 		if err := drawable(use, string(r)); err != nil && p.err == nil {
-			p.err = &label.GlyphError{Text: text, Rune: r, Font: face.Name}
+			p.err = &label.GlyphError{Text: text, Rune: r, Font: face.Called()}
 		}
 		if n := len(runs); n > 0 && runs[n-1].face == use {
 			runs[n-1].text += string(r)

@@ -94,7 +94,7 @@ func holder(s Stock, box label.Rect) int {
 
 // A name in a font of the grower's own comes out of the PDF letter by letter.
 func TestNamesInAnotherFont(t *testing.T) {
-	names, err := label.NewTypeface("Names", liberationsansregular.TTF)
+	names, err := label.NewTypeface("Names", "", liberationsansregular.TTF)
 	if err != nil {
 		t.Fatal(err)
 	}

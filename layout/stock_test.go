@@ -177,10 +177,6 @@ func TestNearNamesAreFewAndSorted(t *testing.T) {
 	if got := near("a4-3x7-63.5x38"); len(got) > 3 || !slices.Contains(got, "a4-3x7-63.5x38.1") || got[0] != "a4-3x7-63.5x38.1" {
 		t.Errorf("near: %q", got)
 	}
-	// Worked example in the literature on edit distance: kitten, sitting.
-	if d := distance("kitten", "sitting"); d != 3 {
-		t.Errorf("distance = %d", d)
-	}
 }
 
 func Example_stockNames() {

@@ -8,6 +8,7 @@ import (
 	"time"
 	"unicode"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 )
 
@@ -31,8 +32,8 @@ func (e *env) open(flag string) (*registry.Registry, error) {
 	if err != nil {
 		return nil, err
 	}
-	reading := e.working("reading the registry", 0)
-	defer reading.end()
+	reading := e.Working("reading the registry", 0)
+	defer reading.End()
 	r, err := registry.Open(dir)
 	return r, asAccess(err)
 }
@@ -46,14 +47,14 @@ func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 		return err
 	}
 	var worked error
-	reading := e.working("reading the registry", 0)
+	reading := e.Working("reading the registry", 0)
 	saving := reading
-	defer func() { saving.end() }()
+	defer func() { saving.End() }()
 	err = registry.Change(dir, registry.Options{Wait: lockWait, Command: e.commandLine(), Now: e.now()}, func(r *registry.Registry) error {
-		reading.end()
-		saving.end() // of a round before
+		reading.End()
+		saving.End() // of a round before
 		worked = work(r)
-		saving = e.working("saving the registry", 0)
+		saving = e.Working("saving the registry", 0)
 		return worked
 	})
 	if worked != nil {
@@ -64,11 +65,11 @@ func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 
 // commandLine is what was typed, as a shell takes it.
 func (e *env) commandLine() string {
-	words := []string{"pipstake"}
+	typed := []string{"pipstake"}
 	for _, arg := range e.args {
-		words = append(words, shellWord(runtime.GOOS, arg))
+		typed = append(typed, shellWord(runtime.GOOS, arg))
 	}
-	return strings.Join(words, " ")
+	return strings.Join(typed, " ")
 }
 
 // shellWord is an argument as a shell of an operating system takes it: in the
@@ -109,7 +110,7 @@ func asAccess(err error) error {
 	if err == nil || statusOf(err) != failed {
 		return err
 	}
-	return &accessError{err}
+	return problem.Access(err)
 }
 
 // abs is the absolute form of a path given on the command line.

@@ -6,6 +6,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 )
 
@@ -16,7 +17,7 @@ type answer struct {
 	status   registry.Status
 	today    registry.Date
 	notices  []string
-	problems []problem
+	problems []scanProblem
 
 	cross    registry.Cross // each of these as far down as code names one
 	lot      registry.Lot
@@ -46,15 +47,15 @@ const (
 	notPrinted problemKind = "label_not_recorded"
 )
 
-// problem is something wrong with a code or its label.
-type problem struct {
+// scanProblem is something wrong with a code or its label.
+type scanProblem struct {
 	Kind problemKind `json:"kind"`
 	What string      `json:"what"`
 	Hint string      `json:"hint,omitempty"`
 }
 
 func (a *answer) problem(kind problemKind, what, hint string) {
-	a.problems = append(a.problems, problem{kind, what, hint})
+	a.problems = append(a.problems, scanProblem{kind, what, hint})
 }
 
 // answerTo looks a code up.
@@ -63,13 +64,13 @@ func answerTo(r *registry.Registry, read string, today registry.Date) *answer {
 	var err error
 	a.code, a.notices, err = symbol.ParsePayload(read)
 	if err != nil {
-		said := codeReport(err)
+		said := firstProblem(err)
 		kind := unreadable
 		var check *ids.CheckError
 		if errors.As(err, &check) {
 			kind = wrongCheck
 		}
-		a.problem(kind, said.what, said.hint)
+		a.problem(kind, said.What, said.Remedy)
 		return a
 	}
 	id := a.code.ID
@@ -78,7 +79,7 @@ func answerTo(r *registry.Registry, read string, today registry.Date) *answer {
 	switch a.status {
 	case registry.Unknown:
 		u := unknown(r, id)
-		a.problem(notKnown, u.what, u.hint)
+		a.problem(notKnown, u.What, u.Remedy)
 		return a
 	case registry.Voided:
 		a.problem(isVoid, a.voidWords(r), "do not use it; take its labels away")
@@ -136,7 +137,7 @@ func (a *answer) voidWords(r *registry.Registry) string {
 			what = fmt.Sprintf("%s is void with its %s %s", id, above.Level(), above)
 		}
 		if s.notes != "" {
-			what += ": " + oneLine(s.notes)
+			what += ": " + words.OneLine(s.notes)
 		}
 		return what
 	}

@@ -27,7 +27,7 @@ type answerFacts struct {
 	Lineage   *lineageFacts   `json:"lineage,omitempty"` // where it goes beyond the parents
 	Next      string          `json:"next,omitempty"`
 	Notices   []string        `json:"notices,omitempty"`
-	Problems  []problem       `json:"problems"`
+	Problems  []scanProblem   `json:"problems"`
 }
 
 type crossFacts struct {
@@ -93,7 +93,7 @@ func number(c registry.Count) *int {
 
 // facts is the answer as JSON shows it.
 func (a *answer) facts() answerFacts {
-	f := answerFacts{Read: a.read, Status: "unreadable", Notices: a.notices, Problems: append([]problem{}, a.problems...)}
+	f := answerFacts{Read: a.read, Status: "unreadable", Notices: a.notices, Problems: append([]scanProblem{}, a.problems...)}
 	id := a.code.ID
 	if id == (ids.ID{}) {
 		return f

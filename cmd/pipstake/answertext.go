@@ -4,37 +4,37 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // sayAnswer prints an answer as a block: what it is, then a line for each thing
 // known.
 func (e *env) sayAnswer(a *answer) {
-	var t table
+	var t terminal.Table
 	switch {
 	case a.code.ID == (ids.ID{}):
-		e.say("%s", shown(a.read))
+		e.Say("%s", words.Shown(a.read))
 	case a.status == registry.Unknown:
-		e.say("%s", a.code.ID)
+		e.Say("%s", a.code.ID)
 	default:
-		e.say("%s   %s", a.code.ID, a.title())
+		e.Say("%s   %s", a.code.ID, a.title())
 		a.rows(&t)
 	}
 	for _, p := range a.problems {
-		t.row("problem", p.What)
+		t.Row("problem", p.What)
 		if p.Hint != "" {
-			t.row("hint", p.Hint)
+			t.Row("hint", p.Hint)
 		}
 	}
 	if next := a.next(); next != "" && len(a.problems) == 0 {
-		t.row("next", next)
+		t.Row("next", next)
 	}
-	for _, line := range t.lines("  ") {
-		e.say("%s", line)
-	}
+	e.SayTable(&t, "  ")
 	for _, n := range a.notices {
-		e.notice("%s read as %s: %s", shown(a.read), a.code.ID, n)
+		e.Notice("%s read as %s: %s", words.Shown(a.read), a.code.ID, n)
 	}
 }
 
@@ -54,9 +54,9 @@ func (a *answer) title() string {
 }
 
 // rows adds what is known.
-func (a *answer) rows(t *table) {
+func (a *answer) rows(t *terminal.Table) {
 	if a.cross.SeedParent != "" {
-		t.row("parents", parents(a.cross))
+		t.Row("parents", parents(a.cross))
 	}
 	switch a.code.ID.Level() {
 	case ids.CrossLevel:
@@ -67,11 +67,11 @@ func (a *answer) rows(t *table) {
 		a.potRows(t)
 	case ids.SeedlingLevel:
 		if !a.seedling.Pricked.IsZero() {
-			t.row("pricked out", a.ago(a.seedling.Pricked))
+			t.Row("pricked out", a.ago(a.seedling.Pricked))
 		}
-		t.row("pot", fmt.Sprintf("%s: %s", a.pot.ID, a.sown()))
-		t.row("lot", fmt.Sprintf("%s: %s", a.lot.ID, lotWords(a.lot)))
-		t.row("label", a.labelWords())
+		t.Row("pot", fmt.Sprintf("%s: %s", a.pot.ID, a.sown()))
+		t.Row("lot", fmt.Sprintf("%s: %s", a.lot.ID, lotWords(a.lot)))
+		t.Row("label", a.labelWords())
 		a.note(t, a.seedling.Notes)
 	}
 	if a.descent != nil {
@@ -79,15 +79,15 @@ func (a *answer) rows(t *table) {
 	}
 }
 
-func (a *answer) crossRows(t *table) {
+func (a *answer) crossRows(t *terminal.Table) {
 	text := "day not recorded"
 	if !a.cross.Pollinated.IsZero() {
 		text = a.ago(a.cross.Pollinated)
 	}
 	if a.cross.Flowers.Known {
-		text += ", " + plural(a.cross.Flowers.N, "flower", "flowers")
+		text += ", " + words.Plural(a.cross.Flowers.N, "flower", "flowers")
 	}
-	t.row("pollinated", text)
+	t.Row("pollinated", text)
 	var lots []string
 	for _, l := range a.lots {
 		lots = append(lots, aside(l.ID, l.Seeds, l.State))
@@ -95,38 +95,38 @@ func (a *answer) crossRows(t *table) {
 	if lots == nil {
 		lots = []string{"none yet"}
 	}
-	t.row("lots", strings.Join(shortened(lots, 12), ", "))
+	t.Row("lots", strings.Join(words.Few(lots, 12), ", "))
 	if len(a.labels) > 0 {
-		t.row("tag", a.labelWords())
+		t.Row("tag", a.labelWords())
 	}
 	a.note(t, a.cross.Notes)
 }
 
-func (a *answer) lotRows(t *table) {
-	t.row("found", foundAndGood(a.lot))
+func (a *answer) lotRows(t *terminal.Table) {
+	t.Row("found", foundAndGood(a.lot))
 	if !a.lot.Chilled.IsZero() {
-		t.row("cold", "since "+a.ago(a.lot.Chilled))
+		t.Row("cold", "since "+a.ago(a.lot.Chilled))
 	}
 	var pots []string
 	for _, p := range a.pots {
 		pots = append(pots, aside(p.ID, p.Seeds, p.State))
 	}
 	if pots != nil {
-		t.row("pots", strings.Join(shortened(pots, 12), ", "))
+		t.Row("pots", strings.Join(words.Few(pots, 12), ", "))
 	}
 	if a.left.Known {
-		t.row("left", plural(a.left.N, "seed", "seeds")+" to sow")
+		t.Row("left", words.Plural(a.left.N, "seed", "seeds")+" to sow")
 	}
-	t.row("label", a.labelWords())
+	t.Row("label", a.labelWords())
 	a.note(t, a.lot.Notes)
 }
 
-func (a *answer) potRows(t *table) {
-	t.row("sown", a.sown())
+func (a *answer) potRows(t *terminal.Table) {
+	t.Row("sown", a.sown())
 	if a.pot.Place != "" {
-		t.row("place", oneLine(a.pot.Place))
+		t.Row("place", words.OneLine(a.pot.Place))
 	}
-	t.row("lot", fmt.Sprintf("%s: %s", a.lot.ID, lotWords(a.lot)))
+	t.Row("lot", fmt.Sprintf("%s: %s", a.lot.ID, lotWords(a.lot)))
 	var siblings []string
 	for _, p := range a.pots {
 		if p.ID != a.pot.ID {
@@ -136,14 +136,14 @@ func (a *answer) potRows(t *table) {
 	if siblings == nil {
 		siblings = []string{"none"}
 	}
-	t.row("siblings", strings.Join(shortened(siblings, 12), ", "))
-	t.row("labels", a.labelWords())
+	t.Row("siblings", strings.Join(words.Few(siblings, 12), ", "))
+	t.Row("labels", a.labelWords())
 	if n := len(a.counts); n > 0 {
 		last := a.counts[n-1]
-		t.row("up", fmt.Sprintf("%s on %s", upOf(last, a.pot), a.ago(last.On)))
+		t.Row("up", fmt.Sprintf("%s on %s", upOf(last, a.pot), a.ago(last.On)))
 	}
 	if len(a.seedlings) > 0 {
-		t.row("pricked out", plural(len(a.seedlings), "seedling", "seedlings"))
+		t.Row("pricked out", words.Plural(len(a.seedlings), "seedling", "seedlings"))
 	}
 	a.note(t, a.pot.Notes)
 }
@@ -152,7 +152,7 @@ func (a *answer) potRows(t *table) {
 func (a *answer) sown() string {
 	text := "an unknown number of seeds"
 	if a.pot.Seeds.Known {
-		text = plural(a.pot.Seeds.N, "seed", "seeds")
+		text = words.Plural(a.pot.Seeds.N, "seed", "seeds")
 	}
 	if a.pot.Sown.IsZero() {
 		return text + ", day not recorded"
@@ -178,8 +178,8 @@ func (a *answer) labelWords() string {
 		if t.copy > 0 {
 			name = fmt.Sprintf("copy %d ", t.copy)
 		}
-		words, day := a.printed(t)
-		parts, days = append(parts, name+words), append(days, day)
+		said, day := a.printed(t)
+		parts, days = append(parts, name+said), append(days, day)
 	}
 	if len(parts) == 2 && days[0] != "" && days[0] == days[1] {
 		return "copy 1 and copy 2, printed " + days[0]
@@ -189,8 +189,8 @@ func (a *answer) labelWords() string {
 
 // printed says when the live label of a tag was printed, or that there is none
 // and what became of the last one. The day is empty where none is live.
-func (a *answer) printed(t tag) (words, day string) {
-	words = "missing"
+func (a *answer) printed(t tag) (said, day string) {
+	said = "missing"
 	for _, l := range a.labels {
 		switch {
 		case tagFor(l) != t:
@@ -199,10 +199,10 @@ func (a *answer) printed(t tag) (words, day string) {
 		case l.State == registry.LabelLive:
 			return "printed " + l.Printed.String(), l.Printed.String()
 		default:
-			words = fmt.Sprintf("missing (that of %s is %s)", l.Printed, l.State)
+			said = fmt.Sprintf("missing (that of %s is %s)", l.Printed, l.State)
 		}
 	}
-	return words, ""
+	return said, ""
 }
 
 // aside names a lot or pot with its seeds: "2026X012-B1 (6 seeds)".
@@ -211,14 +211,14 @@ func aside(id ids.ID, seeds registry.Count, state registry.State) string {
 	case state == registry.Void:
 		return id.String() + " (void)"
 	case seeds.Known:
-		return fmt.Sprintf("%s (%s)", id, plural(seeds.N, "seed", "seeds"))
+		return fmt.Sprintf("%s (%s)", id, words.Plural(seeds.N, "seed", "seeds"))
 	}
 	return id.String()
 }
 
-func (a *answer) note(t *table, text string) {
+func (a *answer) note(t *terminal.Table, text string) {
 	if text != "" {
-		t.row("notes", oneLine(text))
+		t.Row("notes", words.OneLine(text))
 	}
 }
 
@@ -229,9 +229,9 @@ func (a *answer) ago(d registry.Date) string {
 	case days == 0:
 		return d.String() + ", today"
 	case days < 0:
-		return fmt.Sprintf("%s, in %s", d, plural(-days, "day", "days"))
+		return fmt.Sprintf("%s, in %s", d, words.Plural(-days, "day", "days"))
 	}
-	return fmt.Sprintf("%s, %s ago", d, plural(days, "day", "days"))
+	return fmt.Sprintf("%s, %s ago", d, words.Plural(days, "day", "days"))
 }
 
 // next is what the season asks for, with the command for it where there is one.

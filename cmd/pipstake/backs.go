@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/label"
 	"pipstake/layout"
@@ -37,9 +38,9 @@ func (p *press) checkFlip(b *batch) error {
 	switch {
 	case p.flip == layout.NoFlip:
 	case b.face != registry.StakeFace:
-		return &usageError{fmt.Sprintf("--two-sided is for stakes, not for %s", faceNoun(b.face, len(b.tags))), "leave --two-sided out, or add --face stake"}
+		return problem.Use(fmt.Sprintf("--two-sided is for stakes, not for %s", faceNoun(b.face, len(b.tags))), "leave --two-sided out, or add --face stake")
 	case b.stock.Kind == layout.Roll:
-		return &usageError{fmt.Sprintf("--two-sided: printers of rolls such as %s print one side", b.stock.Name), "leave --two-sided out, or choose sheets: pipstake stock list"}
+		return problem.Use(fmt.Sprintf("--two-sided: printers of rolls such as %s print one side", b.stock.Name), "leave --two-sided out, or choose sheets: pipstake stock list")
 	}
 	return nil
 }

@@ -9,8 +9,11 @@ import (
 	"time"
 
 	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
@@ -69,7 +72,7 @@ func (e *env) bench(dir string, args []string, on registry.Date, sheet layout.Be
 	if err != nil {
 		return err
 	}
-	practice, err := practice(r)
+	own, err := practice.Of(r)
 	if err != nil {
 		return err
 	}
@@ -77,7 +80,7 @@ func (e *env) bench(dir string, args []string, on registry.Date, sheet layout.Be
 	if err != nil {
 		return err
 	}
-	fillBench(&sheet, r, practice, lots, on)
+	fillBench(&sheet, r, own, lots, on)
 	var pdf bytes.Buffer
 	if err := layout.WriteBench(&pdf, sheet); err != nil {
 		return err
@@ -86,11 +89,11 @@ func (e *env) bench(dir string, args []string, on registry.Date, sheet layout.Be
 		return err
 	}
 	if !t.stdout() {
-		e.say("%s  %s", t.shown, plural(len(lots), "seed lot", "seed lots"))
+		e.Say("%s  %s", t.shown, words.Plural(len(lots), "seed lot", "seed lots"))
 		for _, m := range sheet.Mixes {
-			e.say("  mix  %s %s, %s %s: %s", m.Figures[0].Value, m.Figures[0].Of, m.Figures[1].Value, m.Figures[1].Of, m.Figures[2].Value)
+			e.Say("  mix  %s %s, %s %s: %s", m.Figures[0].Value, m.Figures[0].Of, m.Figures[1].Value, m.Figures[1].Of, m.Figures[2].Value)
 		}
-		e.next("record what was found: pipstake extract %s --seeds N --on %s", lots[0].ID, on)
+		e.Next("record what was found: pipstake extract %s --seeds N --on %s", lots[0].ID, on)
 	}
 	return nil
 }
@@ -107,10 +110,10 @@ func (e *env) toOpen(r *registry.Registry, args []string) ([]registry.Lot, error
 			}
 		}
 		if len(r.Lots()) == 0 {
-			return nil, &usageError{"there is no seed lot yet", "issue lots with: pipstake bags CROSS --lots N"}
+			return nil, problem.Use("there is no seed lot yet", "issue lots with: pipstake bags CROSS --lots N")
 		}
 		if len(lots) == 0 {
-			return nil, &usageError{"every seed lot is opened already", "issue lots with: pipstake bags CROSS --lots N"}
+			return nil, problem.Use("every seed lot is opened already", "issue lots with: pipstake bags CROSS --lots N")
 		}
 	}
 	for _, arg := range args {
@@ -139,21 +142,21 @@ func (e *env) named(r *registry.Registry, arg string) ([]registry.Lot, error) {
 	}
 	if lot, ok := r.Lot(p.ID); ok {
 		if lot.Seeds.Known {
-			return nil, &usageError{fmt.Sprintf("%s is opened already: %s", lot.ID, found(lot)), "leave it out"}
+			return nil, problem.Use(fmt.Sprintf("%s is opened already: %s", lot.ID, found(lot)), "leave it out")
 		}
 		return []registry.Lot{lot}, nil
 	}
 	lots := slices.DeleteFunc(r.LotsOf(p.ID), func(l registry.Lot) bool { return l.Seeds.Known || l.State == registry.Void })
 	if len(lots) == 0 {
-		return nil, &usageError{fmt.Sprintf("%s has no seed lot that is not opened yet", p.ID), "issue one with: pipstake bags " + p.ID.String()}
+		return nil, problem.Use(fmt.Sprintf("%s has no seed lot that is not opened yet", p.ID), "issue one with: pipstake bags "+p.ID.String())
 	}
 	return lots, nil
 }
 
 // fillBench writes the texts of the sheet.
-func fillBench(sheet *layout.BenchSheet, r *registry.Registry, practice season.Practice, lots []registry.Lot, on registry.Date) {
+func fillBench(sheet *layout.BenchSheet, r *registry.Registry, own season.Practice, lots []registry.Lot, on registry.Date) {
 	sheet.Title = "Extraction " + on.String()
-	sheet.Under = fmt.Sprintf("%s, %s to %s", plural(len(lots), "seed lot", "seed lots"), lots[0].ID, lots[len(lots)-1].ID)
+	sheet.Under = fmt.Sprintf("%s, %s to %s", words.Plural(len(lots), "seed lot", "seed lots"), lots[0].ID, lots[len(lots)-1].ID)
 	if len(lots) == 1 {
 		sheet.Under = "1 seed lot, " + lots[0].ID.String()
 	}
@@ -161,7 +164,7 @@ func fillBench(sheet *layout.BenchSheet, r *registry.Registry, practice season.P
 		cross, _ := r.Cross(l.ID.At(ids.CrossLevel))
 		sheet.Lots = append(sheet.Lots, layout.BenchLot{ID: l.ID.String(), Parents: parents(cross)})
 	}
-	baths := bathsOf(practice, lots)
+	baths := bathsOf(own, lots)
 	for _, b := range baths {
 		sheet.Mixes = append(sheet.Mixes, b.mix(len(baths) > 1))
 	}
@@ -193,10 +196,10 @@ func alike(p, q season.Protocol) bool {
 }
 
 // bathsOf puts together the lots that are treated alike.
-func bathsOf(practice season.Practice, lots []registry.Lot) []*bath {
+func bathsOf(p season.Practice, lots []registry.Lot) []*bath {
 	var baths []*bath
 	for _, l := range lots {
-		own := practice.For(l.ID)
+		own := p.For(l.ID)
 		i := slices.IndexFunc(baths, func(b *bath) bool { return alike(b.Protocol, own) })
 		if i < 0 {
 			i = len(baths)
@@ -214,14 +217,14 @@ func (b *bath) mix(several bool) layout.BenchMix {
 	m := layout.BenchMix{Figures: [3]layout.BenchFigure{
 		{Value: amount(water) + " ml", Of: "water"},
 		{Value: amount(grams) + " g", Of: d.Product},
-		{Value: fmt.Sprintf("%.2f %% w/v", d.Strength()), Of: fmt.Sprintf("%s, %s ml each", plural(len(b.lots), "seed lot", "seed lots"), plainNumber(d.PerLot))},
+		{Value: fmt.Sprintf("%.2f %% w/v", d.Strength()), Of: fmt.Sprintf("%s, %s ml each", words.Plural(len(b.lots), "seed lot", "seed lots"), words.Plain(d.PerLot))},
 	}}
 	if several {
 		var names []string
 		for _, l := range b.lots {
 			names = append(names, l.String())
 		}
-		m.For = "for " + list(shortened(names, 12))
+		m.For = "for " + words.List(words.Few(names, 12))
 	}
 	return m
 }
@@ -230,12 +233,12 @@ func (b *bath) mix(several bool) layout.BenchMix {
 func amount(n float64) string {
 	decimals := max(0, 2-int(math.Floor(math.Log10(n))))
 	scale := math.Pow10(decimals)
-	return plainNumber(math.Round(n*scale) / scale)
+	return words.Plain(math.Round(n*scale) / scale)
 }
 
 // benchSteps are the steps of the day and those after it.
 func benchSteps(baths []*bath, on registry.Date) []layout.BenchStep {
-	each := func(words func(season.Protocol) string) string { return eachBath(baths, words) }
+	each := func(word func(season.Protocol) string) string { return eachBath(baths, word) }
 	perLot := each(func(p season.Protocol) string { return unit(p.Disinfecting.PerLot, "ml") })
 	minutes := each(func(p season.Protocol) string { return unit(p.Disinfecting.Minutes, "min") })
 	hours := each(func(p season.Protocol) string { return unit(float64(p.Soaking.Hours), "h") })
@@ -263,11 +266,11 @@ func benchSteps(baths []*bath, on registry.Date) []layout.BenchStep {
 
 // eachBath words what the baths have in common, or else what holds for which
 // crosses: "72 h (2026X001, 2026X003) or 48 h (2026X002)".
-func eachBath(baths []*bath, words func(season.Protocol) string) string {
+func eachBath(baths []*bath, word func(season.Protocol) string) string {
 	var parts []string
 	crosses := map[string][]string{}
 	for _, b := range baths {
-		part := words(b.Protocol)
+		part := word(b.Protocol)
 		if !slices.Contains(parts, part) {
 			parts = append(parts, part)
 		}
@@ -291,13 +294,13 @@ func dayOfYear(m season.MonthDay) string {
 }
 
 // unit is a quantity that no line break parts from its unit.
-func unit(n float64, of string) string { return plainNumber(n) + "\u00a0" + of }
+func unit(n float64, of string) string { return words.Plain(n) + "\u00a0" + of }
 
 func teaspoons(n float64) string {
 	if n == 1 {
 		return "1 teaspoon"
 	}
-	return plainNumber(n) + " teaspoons"
+	return words.Plain(n) + " teaspoons"
 }
 
 // weekday is a day with its name: "Tuesday 2026-11-17".

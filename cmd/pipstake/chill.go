@@ -2,6 +2,7 @@ package main
 
 import (
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 )
 
@@ -27,7 +28,7 @@ that began is kept with the seed lot.
 				return err
 			}
 			if from.given() && on.given() && from.day != on.day {
-				return &usageError{"--from and --on name different days", "give one of them"}
+				return problem.Use("--from and --on name different days", "give one of them")
 			}
 			return e.chill(*dir, lots, registry.Chilling{On: e.dayOr(from, on), Correct: *correct})
 		}
@@ -47,8 +48,8 @@ func (e *env) chill(dir string, lots []ids.ID, c registry.Chilling) error {
 		return err
 	}
 	for _, id := range lots {
-		e.say("%s  in the cold since %s", id, c.On)
+		e.Say("%s  in the cold since %s", id, c.On)
 	}
-	e.next("when the first seeds sprout: pipstake sow %s --pots 2", lots[0])
+	e.Next("when the first seeds sprout: pipstake sow %s --pots 2", lots[0])
 	return nil
 }

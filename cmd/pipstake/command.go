@@ -7,6 +7,10 @@ import (
 	"time"
 
 	"github.com/spf13/pflag"
+
+	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids/problem"
+	"pipstake/ids/words"
 )
 
 // command is one word that pipstake understands.
@@ -48,7 +52,7 @@ func (c command) checkArguments(args []string) error {
 		if !optional {
 			least++
 			if len(args) < least {
-				return &usageError{fmt.Sprintf("%s: %s is missing", c.name, strings.TrimSuffix(word, "…")), usage}
+				return problem.Use(fmt.Sprintf("%s: %s is missing", c.name, strings.TrimSuffix(word, "…")), usage)
 			}
 		}
 		if strings.Contains(word, "…") {
@@ -60,7 +64,7 @@ func (c command) checkArguments(args []string) error {
 		if c.surplus != "" {
 			usage = c.surplus
 		}
-		return &usageError{fmt.Sprintf("%s: unexpected argument %q", c.name, args[most]), usage}
+		return problem.Use(fmt.Sprintf("%s: unexpected argument %q", c.name, args[most]), usage)
 	}
 	return nil
 }
@@ -75,7 +79,7 @@ type env struct {
 	now            func() time.Time
 
 	commands []command
-	voice
+	terminal.Voice
 }
 
 // flags are the flags of one command.
@@ -96,14 +100,14 @@ func (e *env) command(name string) (command, error) {
 		names = append(names, c.name)
 	}
 	if strings.HasPrefix(name, "-") {
-		return command{}, &usageError{fmt.Sprintf("the flag %q stands before the command", name), "write the command first: pipstake COMMAND " + name}
+		return command{}, problem.Use(fmt.Sprintf("the flag %q stands before the command", name), "write the command first: pipstake COMMAND "+name)
 	}
 	if err := refuseDash(name); err != nil {
 		return command{}, err
 	}
 	hint := "pipstake help lists the commands"
-	if near, ok := nearest(name, names); ok {
+	if near, ok := words.Nearest(name, names); ok {
 		hint = "did you mean pipstake " + near + "?"
 	}
-	return command{}, &usageError{fmt.Sprintf("there is no command %q", name), hint}
+	return command{}, problem.Use(fmt.Sprintf("there is no command %q", name), hint)
 }

@@ -6,8 +6,10 @@ import (
 	"unicode"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/label"
 )
 
@@ -69,7 +71,7 @@ func (e *env) newCross(args []string, on *dayFlag, year *countFlag) (registry.Ne
 	c.Year = year.or(c.Pollinated.Year)
 	if c.Year != c.Pollinated.Year {
 		if on.given() {
-			return c, &usageError{fmt.Sprintf("--year %d and --on %s name different years", c.Year, on.day), "leave --year out"}
+			return c, problem.Use(fmt.Sprintf("--year %d and --on %s name different years", c.Year, on.day), "leave --year out")
 		}
 	}
 	if year.given && !on.given() {
@@ -87,11 +89,11 @@ func (e *env) parent(role, arg string) (string, error) {
 	}
 	if err == nil {
 		if read.ID.Level() != ids.SeedlingLevel {
-			return "", &usageError{fmt.Sprintf("%s %q is a %s, not a plant", role, arg, read.ID.Level()),
-				"give a name, or a seedling's identifier such as " + example(ids.SeedlingLevel)}
+			return "", problem.Use(fmt.Sprintf("%s %q is a %s, not a plant", role, arg, read.ID.Level()),
+				"give a name, or a seedling's identifier such as "+example(ids.SeedlingLevel))
 		}
 		for _, n := range read.Notices {
-			e.notice("%s read as %s: %s", shown(arg), read.ID, n)
+			e.Notice("%s read as %s: %s", words.Shown(arg), read.ID, n)
 		}
 		return read.ID.String(), nil
 	}
@@ -122,13 +124,13 @@ func (e *env) cross(dir string, c registry.NewCross) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s  %s", added.ID, parents(added))
+	e.Say("%s  %s", added.ID, parents(added))
 	if added.Pollinated.IsZero() {
-		e.notice("the day of pollination is left open")
+		e.Notice("the day of pollination is left open")
 	}
 	if related != "" {
-		e.notice("%s", related)
+		e.Notice("%s", related)
 	}
-	e.next("a tag for the branch: pipstake tags %s; labels for the seed bags: pipstake bags %s --lots 3", added.ID, added.ID)
+	e.Next("a tag for the branch: pipstake tags %s; labels for the seed bags: pipstake bags %s --lots 3", added.ID, added.ID)
 	return nil
 }

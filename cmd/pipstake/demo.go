@@ -8,7 +8,9 @@ import (
 	"strings"
 	"time"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/practice"
 	"pipstake/ids/registry"
 )
 
@@ -45,12 +47,12 @@ const (
 // demo makes the season in a folder beside its place, and moves it there once
 // it is whole.
 func (e *env) demo(shown string) error {
-	making := e.working("making the season", 0)
-	defer making.end()
+	making := e.Working("making the season", 0)
+	defer making.End()
 	if err := e.newFolder(shown, "with --out", e.playSeason); err != nil {
 		return err
 	}
-	making.end()
+	making.End()
 	r, err := registry.Open(e.abs(shown))
 	if err != nil {
 		return asAccess(err)
@@ -64,7 +66,7 @@ func (e *env) playSeason(dir string) error {
 	if err := registry.Init(dir); err != nil {
 		return asAccess(err)
 	}
-	if _, err := writeProtocol(dir); err != nil {
+	if _, err := practice.Create(dir); err != nil {
 		return err
 	}
 	if err := os.Mkdir(filepath.Join(dir, "sheets"), 0o755); err != nil {
@@ -73,7 +75,7 @@ func (e *env) playSeason(dir string) error {
 	printer := *e
 	printer.cwd = dir
 	printer.args = []string{"demo"} // as the history tells it
-	printer.voice = newVoice(io.Discard, io.Discard)
+	printer.Voice = terminal.NewVoice(io.Discard, io.Discard)
 	printed, err := time.Parse(time.DateOnly, demoSown)
 	if err != nil {
 		return err
@@ -181,10 +183,10 @@ func demoDay(iso string) registry.Date {
 
 // tellSeason says what the demo made and what to try on it.
 func (e *env) tellSeason(r *registry.Registry, shown string) error {
-	e.say("a made-up season at %s, as it stood on %s, in %s:", demoOrchard, demoToday, shown)
-	e.say("")
-	var t table
-	t.row("cross", "parents", "lots", "seeds", "pots", "sown", "up")
+	e.Say("a made-up season at %s, as it stood on %s, in %s:", demoOrchard, demoToday, shown)
+	e.Say("")
+	var t terminal.Table
+	t.Row("cross", "parents", "lots", "seeds", "pots", "sown", "up")
 	for _, c := range r.Crosses() {
 		lots, seeds, pots, sown, up := 0, 0, 0, 0, 0
 		for _, lot := range r.LotsOf(c.ID) {
@@ -196,17 +198,15 @@ func (e *env) tellSeason(r *registry.Registry, shown string) error {
 				}
 			}
 		}
-		t.row(c.ID.String(), parents(c), fmt.Sprint(lots), fmt.Sprint(seeds), fmt.Sprint(pots), fmt.Sprint(sown),
+		t.Row(c.ID.String(), parents(c), fmt.Sprint(lots), fmt.Sprint(seeds), fmt.Sprint(pots), fmt.Sprint(sown),
 			fmt.Sprintf("%d (%.0f %%)", up, 100*float64(up)/float64(sown)))
 	}
-	for _, line := range t.lines("  ") {
-		e.say("%s", line)
-	}
-	e.say("")
-	e.say("registry  %s", count(r))
-	e.say("sheets    %s", strings.Join([]string{demoBags, demoStakes, demoAgain}, ", "))
+	e.SayTable(&t, "  ")
+	e.Say("")
+	e.Say("registry  %s", count(r))
+	e.Say("sheets    %s", strings.Join([]string{demoBags, demoStakes, demoAgain}, ", "))
 	pot := r.Pots()[1].ID
-	e.next("look at the sheets, then try these:")
+	e.Next("look at the sheets, then try these:")
 	for _, try := range []string{
 		"scan " + pot.WithCheck(),
 		"check",
@@ -215,7 +215,7 @@ func (e *env) tellSeason(r *registry.Registry, shown string) error {
 		"labels --missing",
 		"sow " + r.Crosses()[9].ID.Child(4).String(),
 	} {
-		e.remark("  pipstake %s --registry %s", try, shown)
+		e.Remark("  pipstake %s --registry %s", try, shown)
 	}
 	return nil
 }

@@ -5,9 +5,13 @@ import (
 	"slices"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 var dueCommand = command{
@@ -35,21 +39,21 @@ is not on record as done counts as not done.
 		asJSON := f.json()
 		return func(e *env, args []string) error {
 			if *ics != "" && *asJSON {
-				return &usageError{"--ics and --json are two ways to answer", "give one of them"}
+				return problem.Use("--ics and --json are two ways to answer", "give one of them")
 			}
 			if *ics == "" && *force {
-				return &usageError{"--force goes with --ics", "leave it out, or name a file with --ics"}
+				return problem.Use("--force goes with --ics", "leave it out, or name a file with --ics")
 			}
 			r, err := e.open(*dir)
 			if err != nil {
 				return err
 			}
-			practice, err := practice(r)
+			own, err := practice.Of(r)
 			if err != nil {
 				return err
 			}
 			day := e.dayOr(on)
-			tasks := season.Due(r, practice, day)
+			tasks := season.Due(r, own, day)
 			if *ics != "" {
 				return e.writeCalendar(r, ahead(tasks, day, within.or(mostDays)), *ics, *force)
 			}
@@ -82,7 +86,7 @@ func (d *daysFlag) Set(s string) error {
 	}
 	n, err := parseCount(text, 0, mostDays/days)
 	if err != nil {
-		return &usageError{"it is no number of days", "write days or weeks, such as 14d or 6w"}
+		return problem.Use("it is no number of days", "write days or weeks, such as 14d or 6w")
 	}
 	d.days, d.given = n*days, true
 	return nil
@@ -158,14 +162,7 @@ func (c chore) words() string {
 	case season.CountAgain:
 		return fmt.Sprintf("count seedlings, count %d", c.N)
 	}
-	return fmt.Sprintf("print %s anew, outdoors since %s", pluralWord(c.labels, "the label", "the labels"), c.Since)
-}
-
-func pluralWord(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
+	return fmt.Sprintf("print %s anew, outdoors since %s", words.Which(c.labels, "the label", "the labels"), c.Since)
 }
 
 // commandFor is what records a task, "" for what is not recorded.
@@ -192,10 +189,10 @@ var dueKinds = map[season.Kind]string{
 
 func (e *env) dueText(r *registry.Registry, tasks []season.Task, on registry.Date, days int) {
 	if len(tasks) == 0 {
-		e.say("nothing is due in the %s from %s on", plural(days, "day", "days"), on)
+		e.Say("nothing is due in the %s from %s on", words.Plural(days, "day", "days"), on)
 		return
 	}
-	var t table
+	var t terminal.Table
 	first := ""
 	for _, c := range chores(tasks) {
 		if first == "" && !on.Before(c.From) {
@@ -206,13 +203,11 @@ func (e *env) dueText(r *registry.Registry, tasks []season.Task, on registry.Dat
 			names = append(names, id.String())
 		}
 		cross, _ := r.Cross(c.ID.At(ids.CrossLevel))
-		t.row(c.From.String(), whenWords(c.Task, on), c.words(), strings.Join(shortened(names, 3), ", "), parents(cross))
+		t.Row(c.From.String(), whenWords(c.Task, on), c.words(), strings.Join(words.Few(names, 3), ", "), parents(cross))
 	}
-	for _, line := range t.lines("") {
-		e.say("%s", line)
-	}
+	e.SayTable(&t, "")
 	if first != "" {
-		e.next("%s", first)
+		e.Next("%s", first)
 	}
 }
 
@@ -221,7 +216,7 @@ func whenWords(t season.Task, on registry.Date) string {
 	days := t.From.DaysSince(on)
 	switch {
 	case days > 0:
-		return "in " + plural(days, "day", "days")
+		return "in " + words.Plural(days, "day", "days")
 	case days == 0:
 		return "today"
 	case on.Before(t.To):
@@ -229,7 +224,7 @@ func whenWords(t season.Task, on registry.Date) string {
 	case t.To == on:
 		return "last day"
 	}
-	return "overdue " + plural(-days, "day", "days")
+	return "overdue " + words.Plural(-days, "day", "days")
 }
 
 // dueFacts is a task in JSON.
@@ -260,5 +255,5 @@ func (e *env) dueJSON(r *registry.Registry, tasks []season.Task, on registry.Dat
 			Days: t.From.DaysSince(on), Overdue: t.To.Before(on), N: t.N, Of: t.Of, Since: t.Since.String(),
 			Face: string(t.Label.Face), Copy: t.Label.Copy, Stock: t.Label.Stock, Command: commandFor(t)})
 	}
-	return e.sayJSON(facts)
+	return e.SayJSON(facts)
 }

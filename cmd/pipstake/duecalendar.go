@@ -9,8 +9,10 @@ import (
 	ics "github.com/arran4/golang-ical"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 // calendarFile is a calendar as RFC 5545 has it.
@@ -28,7 +30,7 @@ func (e *env) writeCalendar(r *registry.Registry, tasks []season.Task, out strin
 	}
 	all := chores(tasks)
 	if len(all) == 0 {
-		return &usageError{"nothing is due, so there is no calendar to write", "look further ahead with --within"}
+		return problem.Use("nothing is due, so there is no calendar to write", "look further ahead with --within")
 	}
 	var b bytes.Buffer
 	if err := calendar(r, all, stamp).SerializeTo(&b, ics.WithNewLine("\r\n")); err != nil {
@@ -38,7 +40,7 @@ func (e *env) writeCalendar(r *registry.Registry, tasks []season.Task, out strin
 		return err
 	}
 	if !t.stdout() {
-		e.say("%s  %s, %s to %s", t.shown, plural(len(all), "entry", "entries"), all[0].From, latest(all))
+		e.Say("%s  %s, %s to %s", t.shown, words.Plural(len(all), "entry", "entries"), all[0].From, latest(all))
 	}
 	return nil
 }
@@ -70,7 +72,7 @@ func calendar(r *registry.Registry, all []chore, stamp time.Time) *ics.Calendar 
 		event.SetAllDayStartAt(midnight(c.From))
 		event.SetAllDayEndAt(midnight(c.To.AddDays(1))) // the first day after it
 		cross, _ := r.Cross(c.ID.At(ids.CrossLevel))
-		event.SetSummary(fmt.Sprintf("%s: %s", c.ID.At(ids.CrossLevel), capital(c.words())))
+		event.SetSummary(fmt.Sprintf("%s: %s", c.ID.At(ids.CrossLevel), words.Capital(c.words())))
 		event.SetDescription(c.description(cross))
 		event.SetProperty(ics.ComponentPropertyTransp, string(ics.TransparencyTransparent)) // the day stays free
 	}
@@ -105,6 +107,3 @@ func (c chore) description(cross registry.Cross) string {
 func midnight(d registry.Date) time.Time {
 	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC)
 }
-
-// capital is s with a capital letter at its start.
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

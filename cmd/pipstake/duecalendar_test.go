@@ -15,6 +15,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 // serialized is a calendar as it is written.
@@ -162,7 +163,7 @@ for e in calendar.walk("VEVENT"):
 	for i, c := range all {
 		cross, _ := r.Cross(c.ID.At(ids.CrossLevel))
 		want := strings.Join([]string{c.From.String(), c.To.AddDays(1).String(), c.uid(), "2026-02-01T12:00:00+00:00",
-			cross.ID.String() + ": " + capital(c.words()), strings.ReplaceAll(c.description(cross), "\n", "|")}, "\t")
+			cross.ID.String() + ": " + words.Capital(c.words()), strings.ReplaceAll(c.description(cross), "\n", "|")}, "\t")
 		if lines[i] != want {
 			t.Errorf("entry %d:\n%s, want\n%s", i+1, lines[i], want)
 		}

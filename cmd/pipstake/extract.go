@@ -4,7 +4,9 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 var extractCommand = command{
@@ -31,7 +33,7 @@ seeds that are flat or empty. The seeds that may be sown are seeds − undevelop
 				return err
 			}
 			if !seeds.given && !*correct {
-				return &usageError{"extract: --seeds is missing", "usage: " + f.command.usage()}
+				return problem.Use("extract: --seeds is missing", "usage: "+f.command.usage())
 			}
 			x := extraction{lot: lots[0], on: on}
 			x.Seeds, x.Undeveloped, x.Fruit, x.Correct = seeds.count(), undeveloped.count(), fruit.count(), *correct
@@ -57,9 +59,9 @@ func (e *env) extract(dir string, x extraction) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s  %s", lot.ID, foundAndGood(lot))
+	e.Say("%s  %s", lot.ID, foundAndGood(lot))
 	if lot.Chilled.IsZero() {
-		e.next("into the cold: pipstake chill %s", lot.ID)
+		e.Next("into the cold: pipstake chill %s", lot.ID)
 	}
 	return nil
 }
@@ -81,9 +83,9 @@ func found(l registry.Lot) string {
 	}
 	text := ""
 	if l.Fruit.Known {
-		text = plural(l.Fruit.N, "fruit", "fruit") + ", "
+		text = words.Plural(l.Fruit.N, "fruit", "fruit") + ", "
 	}
-	text += plural(l.Seeds.N, "seed", "seeds")
+	text += words.Plural(l.Seeds.N, "seed", "seeds")
 	if l.Undeveloped.Known {
 		text += fmt.Sprintf(", %d undeveloped", l.Undeveloped.N)
 	}

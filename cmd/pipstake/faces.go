@@ -5,7 +5,9 @@ import (
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label"
 )
 
@@ -55,11 +57,11 @@ func tagsOf(id ids.ID) []tag {
 func faceNoun(f registry.Face, n int) string {
 	switch f {
 	case registry.StakeFace:
-		return plural(n, "stake", "stakes")
+		return words.Plural(n, "stake", "stakes")
 	case registry.BranchFace:
-		return plural(n, "branch tag", "branch tags")
+		return words.Plural(n, "branch tag", "branch tags")
 	}
-	return plural(n, string(f)+" label", string(f)+" labels")
+	return words.Plural(n, string(f)+" label", string(f)+" labels")
 }
 
 // facesNoun names a face's labels without their number.
@@ -91,8 +93,8 @@ func defaultStock(f registry.Face) string {
 func drawing(r *registry.Registry, t tag, room label.Room) (*label.Drawing, error) {
 	cross, ok := r.Cross(t.id.At(ids.CrossLevel))
 	if !ok {
-		return nil, &dataError{fmt.Sprintf("%s has no row in crosses.csv, so its parents are not known", t.id.At(ids.CrossLevel)),
-			"see pipstake check"}
+		return nil, problem.Data(fmt.Sprintf("%s has no row in crosses.csv, so its parents are not known", t.id.At(ids.CrossLevel)),
+			"see pipstake check")
 	}
 	switch t.face {
 	case registry.BagFace:
@@ -105,7 +107,7 @@ func drawing(r *registry.Registry, t tag, room label.Room) (*label.Drawing, erro
 		b := label.BranchTag{ID: t.id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pollinated: cross.Pollinated.String()}
 		return b.Fit(room)
 	}
-	return nil, &usageError{fmt.Sprintf("labels with the face %q cannot be printed", t.face), "there are branch, bag, stake and seedling"}
+	return nil, problem.Use(fmt.Sprintf("labels with the face %q cannot be printed", t.face), "there are branch, bag, stake and seedling")
 }
 
 func bag(r *registry.Registry, id ids.ID, cross registry.Cross, room label.Room) (*label.Drawing, error) {
@@ -127,8 +129,8 @@ func stake(r *registry.Registry, t tag, cross registry.Cross, room label.Room) (
 		return nil, unknown(r, t.id)
 	}
 	if !pot.Seeds.Known || pot.Sown.IsZero() {
-		return nil, &dataError{fmt.Sprintf("pots.csv does not say how many seeds %s was sown with, and when", t.id),
-			"fill in seeds and sown in its row; the stake shows both"}
+		return nil, problem.Data(fmt.Sprintf("pots.csv does not say how many seeds %s was sown with, and when", t.id),
+			"fill in seeds and sown in its row; the stake shows both")
 	}
 	s := label.Stake{ID: t.id, Copy: t.copy, Seeds: pot.Seeds.N, Sown: pot.Sown.String(),
 		SeedParent: cross.SeedParent, PollenParent: cross.PollenParent}

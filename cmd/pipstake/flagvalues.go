@@ -6,7 +6,9 @@ import (
 	"strconv"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // dayFlag is a flag's value that is a day.
@@ -15,7 +17,8 @@ type dayFlag struct{ day registry.Date }
 func (d *dayFlag) Set(s string) error {
 	day, err := registry.ParseDate(s)
 	if err != nil {
-		return asUsage(err)
+		said := problem.First(err)
+		return problem.Use(said.What, said.Remedy)
 	}
 	d.day = day
 	return nil
@@ -33,7 +36,7 @@ func (e *env) dayOr(flags ...*dayFlag) registry.Date {
 	for _, f := range flags {
 		if f.given() {
 			if today.Before(f.day) {
-				e.notice("%s has yet to come: today is %s", f.day, today)
+				e.Notice("%s has yet to come: today is %s", f.day, today)
 			}
 			return f.day
 		}
@@ -86,13 +89,13 @@ func parseCount(s string, least, most int) (int, error) {
 	between := fmt.Sprintf("give a whole number from %d to %d", least, most)
 	switch {
 	case err != nil && !errors.Is(err, strconv.ErrRange):
-		return 0, &usageError{"it is no whole number", between}
+		return 0, problem.Use("it is no whole number", between)
 	case err == nil && n < 0 && least >= 0:
-		return 0, &usageError{"it is below zero", between}
+		return 0, problem.Use("it is below zero", between)
 	case err == nil && n < least:
-		return 0, &usageError{fmt.Sprintf("the least is %d", least), between}
+		return 0, problem.Use(fmt.Sprintf("the least is %d", least), between)
 	case err != nil || n > most:
-		return 0, &usageError{fmt.Sprintf("the most is %d", most), between}
+		return 0, problem.Use(fmt.Sprintf("the most is %d", most), between)
 	}
 	return n, nil
 }
@@ -105,9 +108,9 @@ func (c *countsFlag) Set(s string) error {
 	for part := range strings.SplitSeq(s, ",") {
 		n, err := parseCount(part, 1, mostSeeds)
 		if err != nil {
-			var u *usageError
+			var u *problem.Problem
 			errors.As(err, &u)
-			return &usageError{fmt.Sprintf("%q: %s", part, u.what), "give whole numbers with commas between them, such as 5,2"}
+			return problem.Use(fmt.Sprintf("%q: %s", part, u.What), "give whole numbers with commas between them, such as 5,2")
 		}
 		c.ns = append(c.ns, n)
 	}
@@ -130,7 +133,7 @@ func (w *wordFlag) Set(s string) error {
 			return nil
 		}
 	}
-	return &usageError{"it is none of " + list(w.words), "give one of them"}
+	return problem.Use("it is none of "+words.List(w.words), "give one of them")
 }
 
 func (w *wordFlag) String() string { return "" }

@@ -2,11 +2,15 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/layout/plot"
 )
 
 var germinationCommand = command{
@@ -79,11 +83,11 @@ func (f *germinationFlags) run(e *env, args []string) error {
 	if err != nil {
 		return err
 	}
-	practice, err := practice(r)
+	own, err := practice.Of(r)
 	if err != nil {
 		return err
 	}
-	a := &germinationAnswer{r: r, practice: practice, by: "cross"}
+	a := &germinationAnswer{r: r, practice: own, by: "cross"}
 	if f.by.word != "" {
 		a.by = f.by.word
 	}
@@ -94,7 +98,7 @@ func (f *germinationFlags) run(e *env, args []string) error {
 	if err != nil {
 		return err
 	}
-	a.Outcome = season.Germinate(r, practice, groupings[a.by], within)
+	a.Outcome = season.Germinate(r, own, groupings[a.by], within)
 	if err := f.judge(a, within); err != nil {
 		return err
 	}
@@ -112,7 +116,7 @@ func (f *germinationFlags) run(e *env, args []string) error {
 	}
 	e.germinationText(a)
 	if *f.plot != "" {
-		e.say("plot  %s", place.shown)
+		e.Say("plot  %s", place.shown)
 	}
 	return nil
 }
@@ -120,17 +124,17 @@ func (f *germinationFlags) run(e *env, args []string) error {
 // check looks at the flags before the registry is read.
 func (f *germinationFlags) check(e *env, args []string) (target, error) {
 	if *f.compare != "" && (f.by.word != "" || len(args) > 0) {
-		return target{}, &usageError{"--compare names the two crosses itself", "leave --by and other identifiers out"}
+		return target{}, problem.Use("--compare names the two crosses itself", "leave --by and other identifiers out")
 	}
 	if *f.plot == "" {
 		if *f.force {
-			return target{}, &usageError{"--force goes with --plot", "leave it out, or name a file with --plot"}
+			return target{}, problem.Use("--force goes with --plot", "leave it out, or name a file with --plot")
 		}
 		return target{}, nil
 	}
-	kind, ok := plotKinds[plotEnding(*f.plot)]
+	kind, ok := plotKinds[plotForm(*f.plot)]
 	if !ok {
-		return target{}, &usageError{fmt.Sprintf("--plot %s: the ending says in which form to draw", quotedPath(*f.plot)), "end the name in .png, .svg or .pdf"}
+		return target{}, problem.Use(fmt.Sprintf("--plot %s: the ending says in which form to draw", quotedPath(*f.plot)), "end the name in .png, .svg or .pdf")
 	}
 	return e.targetOf(kind, "--plot", *f.plot, *f.force)
 }
@@ -140,7 +144,7 @@ func (f *germinationFlags) within(e *env, r *registry.Registry, args []string) (
 	if *f.compare != "" {
 		args = strings.Split(*f.compare, ",")
 		if len(args) != 2 {
-			return nil, &usageError{fmt.Sprintf("--compare %q does not name two crosses", *f.compare), "put one comma between them: 2026X012,2026X036"}
+			return nil, problem.Use(fmt.Sprintf("--compare %q does not name two crosses", *f.compare), "put one comma between them: 2026X012,2026X036")
 		}
 		two, err := e.readIDs(args, ids.CrossLevel)
 		if err != nil {
@@ -193,5 +197,38 @@ func (f *germinationFlags) judge(a *germinationAnswer, within []ids.ID) error {
 }
 
 func noCounts(where string) error {
-	return &dataError{fmt.Sprintf("no count of seedlings of %s is on record", where), "record one with: pipstake emerged POT N"}
+	return problem.Data(fmt.Sprintf("no count of seedlings of %s is on record", where), "record one with: pipstake emerged POT N")
+}
+
+// plotKinds are the forms that a plot is written in, by the file's ending.
+var plotKinds = map[string]fileKind{
+	"png": {noun: "a PNG", binary: true, starts: []string{"\x89PNG"}},
+	"svg": {noun: "an SVG", starts: []string{"<?xml", "<svg"}},
+	"pdf": pdfFile,
+}
+
+// germinationPlot draws the groups and gives the file.
+func (e *env) germinationPlot(a *germinationAnswer, place target) ([]byte, error) {
+	if n := len(a.Groups); n > plot.MostGroups {
+		return nil, problem.Use(fmt.Sprintf("%d groups cannot be told apart in one plot, %d can", n, plot.MostGroups), "put pots together with --by, or name the crosses to draw")
+	}
+	created, err := e.creation()
+	if err != nil {
+		return nil, err
+	}
+	return a.chart().Draw(plotForm(place.shown), created)
+}
+
+// chart is what the plot shows.
+func (a *germinationAnswer) chart() plot.Germination {
+	chart := plot.Germination{Method: a.methodName()}
+	for _, g := range a.Groups {
+		chart.Groups = append(chart.Groups, plot.Group{Group: g, Interval: a.method.Interval(g.Up, g.Sown), Below: g.Below(a.method), Label: a.label(g)})
+	}
+	return chart
+}
+
+// plotForm is the form that a file's name asks for.
+func plotForm(name string) string {
+	return strings.ToLower(strings.TrimPrefix(filepath.Ext(name), "."))
 }

@@ -4,31 +4,31 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 func (e *env) germinationText(a *germinationAnswer) {
 	if len(a.Groups) == 0 {
-		e.say("no pot has been counted yet")
+		e.Say("no pot has been counted yet")
 	} else {
-		for _, line := range a.table().lines("") {
-			e.say("%s", line)
-		}
-		e.say("")
+		e.SayTable(a.table(), "")
+		e.Say("")
 		for _, line := range a.findings() {
-			e.say("%s", line)
+			e.Say("%s", line)
 		}
 	}
 	if n := len(a.Uncounted); n > 0 {
-		e.notice("%s without a count left out: %s", plural(n, "pot", "pots"), list(shortened(a.names(a.Uncounted), 6)))
+		e.Notice("%s without a count left out: %s", words.Plural(n, "pot", "pots"), words.List(words.Few(a.names(a.Uncounted), 6)))
 	}
 	if n := len(a.Unusable); n > 0 {
-		e.notice("%s left out whose rows contradict themselves, see pipstake check: %s", plural(n, "pot", "pots"), list(shortened(a.names(a.Unusable), 6)))
+		e.Notice("%s left out whose rows contradict themselves, see pipstake check: %s", words.Plural(n, "pot", "pots"), words.List(words.Few(a.names(a.Unusable), 6)))
 	}
 	if end := a.stillCounting(); !end.IsZero() {
-		e.notice("seedlings are looked for until %s, and the last count is of %s: more may come up", end, a.lastCount())
+		e.Notice("seedlings are looked for until %s, and the last count is of %s: more may come up", end, a.lastCount())
 	}
 }
 
@@ -42,13 +42,13 @@ func (a *germinationAnswer) names(found []ids.ID) []string {
 
 // table has a row for each group. Columns in which nothing would stand are left
 // out.
-func (a *germinationAnswer) table() *table {
+func (a *germinationAnswer) table() *terminal.Table {
 	died, undeveloped := false, false
 	for _, g := range a.Groups {
 		died = died || g.Died > 0
 		undeveloped = undeveloped || g.Undeveloped > 0
 	}
-	t := &table{}
+	t := &terminal.Table{}
 	cells := func(name, up, dead, rate, interval, all string, rest ...string) {
 		row := []string{name, up}
 		if died {
@@ -58,7 +58,7 @@ func (a *germinationAnswer) table() *table {
 		if undeveloped {
 			row = append(row, all)
 		}
-		t.row(append(row, rest...)...)
+		t.Row(append(row, rest...)...)
 	}
 	cells(strings.ReplaceAll(a.by, "-", " "), "up", "died", "%", "95 %", "of all seed", "days", "mean", "T50 C", "T50 F", "")
 	for _, g := range a.Groups {
@@ -81,7 +81,7 @@ func (a *germinationAnswer) table() *table {
 // label names a group, a cross with its parents.
 func (a *germinationAnswer) label(g season.Group) string {
 	if a.by != "cross" {
-		return oneLine(g.Name)
+		return words.OneLine(g.Name)
 	}
 	cross, _ := a.r.Cross(g.IDs[0])
 	return g.Name + "  " + parents(cross)
@@ -111,11 +111,11 @@ func (a *germinationAnswer) findings() []string {
 	var below []string
 	for _, g := range a.Groups {
 		if g.Below(a.method) {
-			below = append(below, oneLine(g.Name))
+			below = append(below, words.OneLine(g.Name))
 		}
 	}
 	if below != nil {
-		lines = append(lines, "below   "+list(below)+": less came up than expected, and chance does not explain it")
+		lines = append(lines, "below   "+words.List(below)+": less came up than expected, and chance does not explain it")
 	}
 	return append(lines, fmt.Sprintf("counts  until %s; intervals by %s", a.lastCount(), a.methodName()))
 }
@@ -204,7 +204,7 @@ func (e *env) germinationJSON(a *germinationAnswer) error {
 	for _, g := range a.Groups {
 		facts.Groups = append(facts.Groups, a.facts(g))
 	}
-	return e.sayJSON(facts)
+	return e.SayJSON(facts)
 }
 
 func (a *germinationAnswer) facts(g season.Group) groupFacts {

@@ -1,5 +1,7 @@
 package main
 
+import "pipstake/cmd/pipstake/terminal"
+
 var helpCommand = command{
 	name:      "help",
 	summary:   "tell what a command does",
@@ -42,23 +44,21 @@ const (
 
 // overview prints the commands, one a line.
 func (e *env) overview() {
-	e.say("%s:\n%s\n\nusage: pipstake COMMAND …\n", purpose, chain)
-	var t table
+	e.Say("%s:\n%s\n\nusage: pipstake COMMAND …\n", purpose, chain)
+	var t terminal.Table
 	for _, c := range e.commands {
-		t.row(c.name, c.summary)
+		t.Row(c.name, c.summary)
 	}
-	for _, line := range t.lines("  ") {
-		e.say("%s", line)
-	}
-	e.say("\nA season:\n%s\n\npipstake COMMAND --help tells more. %s", seasonExample, exitStatuses)
+	e.SayTable(&t, "  ")
+	e.Say("\nA season:\n%s\n\npipstake COMMAND --help tells more. %s", seasonExample, exitStatuses)
 }
 
 // explain prints the help of one command.
 func (e *env) explain(c command) {
 	f := newFlags(c)
 	c.define(f)
-	e.say("pipstake %s: %s\n\nusage: %s\n\n%s\n\nFlags:", c.name, c.summary, c.usage(), c.help)
+	e.Say("pipstake %s: %s\n\nusage: %s\n\n%s\n\nFlags:", c.name, c.summary, c.usage(), c.help)
 	for _, line := range f.usages() {
-		e.say("%s", line)
+		e.Say("%s", line)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/label/symbol"
 )
@@ -46,7 +47,7 @@ A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 			p.both(edge)
 			if batch.given {
 				if len(args) > 0 || w.missing || w.replace || w.face != "" || w.copy > 0 || on.given() || *printing.stock != "" || p.first > 0 || p.fresh {
-					return &usageError{"--batch goes with what says how to print, not with what", "a batch is written into the cells that it had; leave the rest out"}
+					return problem.Use("--batch goes with what says how to print, not with what", "a batch is written into the cells that it had; leave the rest out")
 				}
 				return e.rewrite(*dir, p, batch.n)
 			}
@@ -72,11 +73,11 @@ type wish struct {
 // readTags reads the identifiers; that of a scanned stake names its copy.
 func (e *env) readTags(w *wish, args []string) error {
 	if w.missing && w.replace {
-		return &usageError{"--missing and --replace contradict each other", "what is missing has nothing to replace: leave --replace out"}
+		return problem.Use("--missing and --replace contradict each other", "what is missing has nothing to replace: leave --replace out")
 	}
 	if len(args) == 0 {
 		if !w.missing {
-			return &usageError{"labels: ID is missing", "name a seed lot or a pot, or use --missing or --batch N"}
+			return problem.Use("labels: ID is missing", "name a seed lot or a pot, or use --missing or --batch N")
 		}
 		return nil
 	}
@@ -116,7 +117,7 @@ func (e *env) missingLabels(dir string, p *press, w *wish, on registry.Date) err
 	}
 	if tags, err := w.missingFrom(r); err != nil || len(tags) == 0 {
 		if err == nil {
-			e.say("no label is missing")
+			e.Say("no label is missing")
 		}
 		return err
 	}
@@ -214,7 +215,7 @@ func (w *wish) nothingOf(id ids.ID) error {
 	if id.Level() == ids.CrossLevel && w.face == "" {
 		hint = fmt.Sprintf("--face bag prints the labels of all its lots, --face branch its branch tag: pipstake labels %s --face bag", id)
 	}
-	return &usageError{fmt.Sprintf("%s %s has %s to print", id.Level(), id, what), hint}
+	return problem.Use(fmt.Sprintf("%s %s has %s to print", id.Level(), id, what), hint)
 }
 
 // retire makes way for labels: those that are live are retired with --replace
@@ -225,8 +226,8 @@ func (w *wish) retire(r *registry.Registry, wanted []tag) error {
 		want[t] = true
 		for _, l := range r.LabelsOf(t.id) {
 			if l.State == registry.LabelLive && tagFor(l) == t && !w.replace {
-				return &usageError{fmt.Sprintf("%s has a live label, printed %s in batch %d", t, l.Printed, l.Batch),
-					"print it anew and retire the old one: " + replaceCommand(l)}
+				return problem.Use(fmt.Sprintf("%s has a live label, printed %s in batch %d", t, l.Printed, l.Batch),
+					"print it anew and retire the old one: "+replaceCommand(l))
 			}
 		}
 	}

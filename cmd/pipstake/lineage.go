@@ -3,11 +3,13 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
+	"pipstake/layout/plot"
 )
 
 var lineageCommand = command{
@@ -34,7 +36,7 @@ each time.
 		dir := f.registry()
 		return func(e *env, args []string) error {
 			if *svg != "" && (len(args) > 1 || *asJSON) {
-				return &usageError{"--svg draws one tree and nothing else", "name one identifier, and leave --json out"}
+				return problem.Use("--svg draws one tree and nothing else", "name one identifier, and leave --json out")
 			}
 			l := &lineage{env: e, generations: generations.n}
 			var err error
@@ -93,7 +95,7 @@ func (l *lineage) show(id ids.ID, i int, asJSON bool) error {
 	case registry.Unknown:
 		return unknown(l.r, id)
 	case registry.Voided:
-		l.env.notice("%s is void", id)
+		l.env.Notice("%s is void", id)
 	}
 	d, err := descentOf(l.r, id)
 	switch {
@@ -102,14 +104,14 @@ func (l *lineage) show(id ids.ID, i int, asJSON bool) error {
 	case l.drawing.shown != "":
 		return l.draw(d)
 	case asJSON:
-		return l.env.sayJSON(d.facts(l.generations))
+		return l.env.SayJSON(d.facts(l.generations))
 	}
 	if i > 0 {
-		l.env.say("")
+		l.env.Say("")
 	}
-	l.env.say("%s   %s", id, (&answer{code: payloadOf(id)}).title())
+	l.env.Say("%s   %s", id, (&answer{code: payloadOf(id)}).title())
 	for _, line := range d.lines(l.generations) {
-		l.env.say("%s", line)
+		l.env.Say("%s", line)
 	}
 	return nil
 }
@@ -117,11 +119,11 @@ func (l *lineage) show(id ids.ID, i int, asJSON bool) error {
 func (l *lineage) draw(d *descent) error {
 	var svg bytes.Buffer
 	tree := d.pedigree.Tree(d.plant, l.generations)
-	plants := drawTree(&svg, d.id.String(), d.summary(), tree)
+	plants := plot.Tree(&svg, d.id.String(), d.summary(), tree)
 	if err := l.env.deliver(l.drawing, svg.Bytes()); err != nil || l.drawing.stdout() {
 		return err
 	}
-	l.env.say("%s  %s in %s", d.id, plural(plants, "plant", "plants"), l.drawing.shown)
+	l.env.Say("%s  %s in %s", d.id, words.Plural(plants, "plant", "plants"), l.drawing.shown)
 	return nil
 }
 
@@ -161,7 +163,7 @@ func (d *descent) relation() string {
 		for _, p := range d.pedigree.NearestCommon(seed, pollen) {
 			through = append(through, p.String())
 		}
-		return "the parents are related through " + list(shortened(through, 4))
+		return "the parents are related through " + words.List(words.Few(through, 4))
 	case season.ParentOffspring:
 		return "a cross of parent and offspring"
 	default:
@@ -177,7 +179,7 @@ func coefficient(f float64) string {
 	case f < 1 && f > 0.99999:
 		return "above 0.99999"
 	}
-	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.5f", f), "0"), ".")
+	return words.Number(f, 5)
 }
 
 // relatedParents warns of a cross between relatives; "" for none.
@@ -191,4 +193,12 @@ func relatedParents(r *registry.Registry, c registry.Cross) string {
 		return ""
 	}
 	return fmt.Sprintf("%s: the seedlings will have a coefficient of inbreeding F of %s", d.relation(), coefficient(f))
+}
+
+// summary is the line under the drawing's heading.
+func (d *descent) summary() string {
+	if d.plant.IsFounder() {
+		return "parents not on record"
+	}
+	return d.inbreeding()
 }

@@ -4,9 +4,12 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
+	"pipstake/layout/plot"
 )
 
 // mostNames is how many names a pedigree in Purdy's notation has at most on
@@ -20,33 +23,33 @@ func payloadOf(id ids.ID) symbol.Payload { return symbol.Payload{ID: id} }
 
 // lines tells all of a descent, one thing a line.
 func (d *descent) lines(generations int) []string {
-	var t table
+	var t terminal.Table
 	if d.plant.IsFounder() {
-		t.row("parents", "not on record")
-		return t.lines("  ")
+		t.Row("parents", "not on record")
+		return t.Lines("  ")
 	}
-	t.row("parents", fmt.Sprintf("♀ %s × ♂ %s", d.plant.Seed, d.plant.Pollen))
+	t.Row("parents", fmt.Sprintf("♀ %s × ♂ %s", d.plant.Seed, d.plant.Pollen))
 	d.ancestorRows(&t, generations)
 	d.purdyRow(&t)
-	t.row("founders", d.founders())
-	t.row("inbreeding", d.inbreeding())
+	t.Row("founders", d.founders())
+	t.Row("inbreeding", d.inbreeding())
 	if uses := d.uses(); uses != "" {
-		t.row("parent in", uses)
+		t.Row("parent in", uses)
 	}
-	return t.lines("  ")
+	return t.Lines("  ")
 }
 
 // scanRows adds to the answer to a scan what goes beyond the parents.
-func (d *descent) scanRows(t *table) {
+func (d *descent) scanRows(t *terminal.Table) {
 	if d.plant.Generations() > 1 {
 		d.ancestorRows(t, scanGenerations)
 		d.purdyRow(t)
 	}
 	if !d.plant.IsFounder() && d.pedigree.Inbreeding(d.plant) > 0 {
-		t.row("inbreeding", d.inbreeding())
+		t.Row("inbreeding", d.inbreeding())
 	}
 	if uses := d.uses(); uses != "" {
-		t.row("parent in", uses)
+		t.Row("parent in", uses)
 	}
 }
 
@@ -56,47 +59,19 @@ func (d *descent) beyondParents() bool {
 }
 
 // ancestorRows adds the tree.
-func (d *descent) ancestorRows(t *table, generations int) {
+func (d *descent) ancestorRows(t *terminal.Table, generations int) {
 	head := "ancestors"
-	for _, line := range treeLines(d.pedigree.Tree(d.plant, generations), "") {
-		t.row(head, line)
+	for _, line := range plot.TreeLines(d.pedigree.Tree(d.plant, generations), "") {
+		t.Row(head, line)
 		head = ""
 	}
 }
 
-// treeLines are the parents of a branch and all above them, with lines that
-// join them.
-func treeLines(b *season.Branch, indent string) []string {
-	var lines []string
-	for i, parent := range b.Parents {
-		joint, under := "├─ ", "│  "
-		if i == len(b.Parents)-1 {
-			joint, under = "└─ ", "   "
-		}
-		lines = append(lines, indent+joint+parent.Role.String()+" "+parent.Plant.String()+branchEnd(parent))
-		lines = append(lines, treeLines(parent, indent+under)...)
-	}
-	return lines
-}
-
-// branchEnd tells why the tree goes no further.
-func branchEnd(b *season.Branch) string {
-	switch {
-	case b.Again:
-		return " (see above)"
-	case b.Cut:
-		return " …"
-	case b.Role == season.BothRoles:
-		return " (selfed)"
-	}
-	return ""
-}
-
-func (d *descent) purdyRow(t *table) {
+func (d *descent) purdyRow(t *terminal.Table) {
 	text, whole := d.pedigree.Purdy(d.plant, mostNames)
-	t.row("Purdy", text)
+	t.Row("Purdy", text)
 	if !whole {
-		t.row("", "(the oldest generations are left out)")
+		t.Row("", "(the oldest generations are left out)")
 	}
 }
 
@@ -104,9 +79,9 @@ func (d *descent) purdyRow(t *table) {
 func (d *descent) founders() string {
 	var parts []string
 	for _, s := range d.shares() {
-		parts = append(parts, fmt.Sprintf("%s %s %%", s.Name, strings.TrimSuffix(fmt.Sprintf("%.1f", 100*s.Share), ".0")))
+		parts = append(parts, fmt.Sprintf("%s %s %%", s.Name, words.Number(100*s.Share, 1)))
 	}
-	return strings.Join(shortened(parts, 12), ", ")
+	return strings.Join(words.Few(parts, 12), ", ")
 }
 
 // shareFacts is a founder's share in JSON.
@@ -137,7 +112,7 @@ func (d *descent) uses() string {
 	for _, u := range d.pedigree.Uses(d.id) {
 		crosses = append(crosses, fmt.Sprintf("%s (%s)", u.Cross, u.Role))
 	}
-	return strings.Join(shortened(crosses, 12), ", ")
+	return strings.Join(words.Few(crosses, 12), ", ")
 }
 
 // lineageFacts is a descent in JSON.

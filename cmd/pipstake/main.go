@@ -9,6 +9,9 @@ package main
 import (
 	"os"
 	"time"
+
+	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids/problem"
 )
 
 func main() {
@@ -29,11 +32,11 @@ func system() *env {
 // execute runs the command that e.args ask for, tells what went wrong, and
 // gives the exit status.
 func execute(e *env) status {
-	e.voice = newVoice(e.stdout, e.stderr)
+	e.Voice = terminal.NewVoice(e.stdout, e.stderr)
 	e.commands = commands()
 	err := run(e)
-	if flushed := e.flush(); err == nil && flushed != nil {
-		err = &failure{what: "cannot write to standard output: " + flushed.Error()}
+	if flushed := e.Flush(); err == nil && flushed != nil {
+		err = problem.Failure("cannot write to standard output: "+flushed.Error(), "")
 	}
 	if err != nil {
 		e.complain(err)
@@ -72,7 +75,7 @@ func run(e *env) error {
 		e.explain(c)
 		return nil
 	}
-	e.quiet = f.quiet
+	e.Quiet = f.quiet
 	if err := c.checkArguments(args); err != nil {
 		return err
 	}

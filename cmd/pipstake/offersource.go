@@ -8,6 +8,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
@@ -45,9 +46,9 @@ func (o *offer) source(placeholder string) []offered {
 	return nil
 }
 
-func plainOffers(words []string) []offered {
+func plainOffers(typed []string) []offered {
 	var all []offered
-	for _, w := range words {
+	for _, w := range typed {
 		all = append(all, offered{word: w})
 	}
 	return all
@@ -106,7 +107,7 @@ func (o *offer) identifiers(level ids.Level) []offered {
 		}
 		about := id.Level().String()
 		if c, ok := r.Cross(id.At(ids.CrossLevel)); ok {
-			about += ": " + oneLine(c.SeedParent) + " × " + oneLine(c.PollenParent)
+			about += ": " + words.OneLine(c.SeedParent) + " × " + words.OneLine(c.PollenParent)
 		}
 		all = append(all, offered{id.String(), about})
 	}
@@ -138,7 +139,7 @@ func placeOffers(o *offer) []offered {
 // namesOffered are names, each once, that can be typed.
 func namesOffered(names []string) []offered {
 	slices.Sort(names)
-	return plainOffers(slices.DeleteFunc(slices.Compact(names), func(name string) bool { return name == "" || clean(oneLine(name)) != name }))
+	return plainOffers(slices.DeleteFunc(slices.Compact(names), func(name string) bool { return name == "" || words.Clean(words.OneLine(name)) != name }))
 }
 
 // parentOffers are the names of parents that a cross was made with, and the
@@ -158,7 +159,7 @@ func parentOffers(o *offer) []offered {
 func stockOffers(o *offer) []offered {
 	var all []offered
 	for _, s := range layout.Stocks() {
-		all = append(all, offered{s.Name, plural(s.PerSheet(), "label", "labels")})
+		all = append(all, offered{s.Name, words.Plural(s.PerSheet(), "label", "labels")})
 	}
 	if r := o.registry(); r != nil {
 		for _, s := range r.Stocks() {

@@ -9,6 +9,9 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+
+	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids/problem"
 )
 
 // fileKind is a kind of file that is written.
@@ -42,31 +45,31 @@ func (e *env) target(out string, force bool) (target, error) {
 func (e *env) targetOf(kind fileKind, flag, out string, force bool) (target, error) {
 	choose := "choose another file with " + flag + " FILE"
 	if out == "-" {
-		if kind.binary && isTerminal(e.stdout) {
-			return target{}, &usageError{kind.noun + " would garble the terminal", "name a file with " + flag + " FILE, or send it on: " + flag + " - | lp"}
+		if kind.binary && terminal.IsTerminal(e.stdout) {
+			return target{}, problem.Use(kind.noun+" would garble the terminal", "name a file with "+flag+" FILE, or send it on: "+flag+" - | lp")
 		}
 		return target{shown: "standard output"}, nil
 	}
 	t := target{path: e.abs(out), shown: out, flag: flag}
 	folder := filepath.Dir(t.path)
 	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
-		return target{}, &usageError{fmt.Sprintf("%s %s: there is no folder %s", flag, quotedPath(out), folder), "make the folder first, or choose another one"}
+		return target{}, problem.Use(fmt.Sprintf("%s %s: there is no folder %s", flag, quotedPath(out), folder), "make the folder first, or choose another one")
 	}
 	info, err := os.Lstat(t.path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return t, nil
 	case err != nil:
-		return target{}, &usageError{fmt.Sprintf("output %s: %s", quotedPath(out), reason(err)), choose}
+		return target{}, problem.Use(fmt.Sprintf("output %s: %s", quotedPath(out), problem.Reason(err)), choose)
 	case !info.Mode().IsRegular():
-		return target{}, &usageError{fmt.Sprintf("output %s is %s, not a file", quotedPath(out), kindOf(info.Mode())), "choose a file with " + flag + " FILE"}
+		return target{}, problem.Use(fmt.Sprintf("output %s is %s, not a file", quotedPath(out), kindOf(info.Mode())), "choose a file with "+flag+" FILE")
 	case !force:
-		return target{}, &usageError{fmt.Sprintf("%s exists already", quotedPath(out)), choose + ", or replace it with --force"}
+		return target{}, problem.Use(fmt.Sprintf("%s exists already", quotedPath(out)), choose+", or replace it with --force")
 	case !kind.holds(t.path):
-		return target{}, &usageError{fmt.Sprintf("%s exists and is no %s, so it is not replaced", quotedPath(out), kind.bare()), choose}
+		return target{}, problem.Use(fmt.Sprintf("%s exists and is no %s, so it is not replaced", quotedPath(out), kind.bare()), choose)
 	}
 	if err := heldOpen(t.path); err != nil {
-		return target{}, &usageError{fmt.Sprintf("%s cannot be replaced now: %s", quotedPath(out), reason(err)), "close the program that shows it, or " + choose}
+		return target{}, problem.Use(fmt.Sprintf("%s cannot be replaced now: %s", quotedPath(out), problem.Reason(err)), "close the program that shows it, or "+choose)
 	}
 	t.exists, t.mode = true, info.Mode().Perm()
 	return t, nil
@@ -130,7 +133,7 @@ func (t target) store(data []byte) (temporary, error) {
 	tmp := temporary{target: t}
 	f, err := createBeside(t.path)
 	if err != nil {
-		return tmp, &failure{fmt.Sprintf("cannot write in the folder of %s: %s", t.shown, reason(err)), "choose another place with " + t.flag + " FILE"}
+		return tmp, problem.Failure(fmt.Sprintf("cannot write in the folder of %s: %s", t.shown, problem.Reason(err)), "choose another place with "+t.flag+" FILE")
 	}
 	tmp.path = f.Name()
 	_, err = f.Write(data)
@@ -145,7 +148,7 @@ func (t target) store(data []byte) (temporary, error) {
 	}
 	if err != nil {
 		tmp.discard()
-		return tmp, &failure{fmt.Sprintf("cannot write %s: %s", t.shown, reason(err)), "nothing was recorded; choose another place with " + t.flag + " FILE"}
+		return tmp, problem.Failure(fmt.Sprintf("cannot write %s: %s", t.shown, problem.Reason(err)), "nothing was recorded; choose another place with "+t.flag+" FILE")
 	}
 	return tmp, nil
 }
@@ -177,7 +180,7 @@ func (t temporary) place() error {
 // at all.
 func (e *env) deliver(t target, data []byte) error {
 	if t.stdout() {
-		_, err := e.out.Write(data) // a failure is kept until flush
+		_, err := e.Write(data) // a failure is kept until Flush
 		return err
 	}
 	tmp, err := t.store(data)
@@ -186,7 +189,7 @@ func (e *env) deliver(t target, data []byte) error {
 	}
 	if err := tmp.place(); err != nil {
 		tmp.discard()
-		return &failure{fmt.Sprintf("cannot write %s: %s", t.shown, reason(err)), "choose another place with " + t.flag + " FILE"}
+		return problem.Failure(fmt.Sprintf("cannot write %s: %s", t.shown, problem.Reason(err)), "choose another place with "+t.flag+" FILE")
 	}
 	return nil
 }

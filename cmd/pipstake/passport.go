@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"regexp"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 var passportCommand = command{
@@ -38,7 +40,7 @@ A part of a date that is not known is written as hyphens: 2024----.
 				return err
 			}
 			if *out == "" {
-				return &usageError{"passport: --out is missing", "name the file: --out passport.csv, or - for standard output"}
+				return problem.Use("passport: --out is missing", "name the file: --out passport.csv, or - for standard output")
 			}
 			t, err := e.targetOf(passportFile, "--out", *out, *force)
 			if err != nil {
@@ -74,11 +76,11 @@ func completeHolder(h *season.Holder) error {
 	}
 	switch {
 	case h.Institute != "" && !instituteForm.MatchString(h.Institute):
-		return &usageError{fmt.Sprintf("--institute %q is no FAO WIEWS code", h.Institute), "it is three capital letters and three or four digits, such as ABC123"}
+		return problem.Use(fmt.Sprintf("--institute %q is no FAO WIEWS code", h.Institute), "it is three capital letters and three or four digits, such as ABC123")
 	case !genusForm.MatchString(h.Genus):
-		return &usageError{fmt.Sprintf("--genus %q is no genus", h.Genus), "write it with a capital: Malus"}
+		return problem.Use(fmt.Sprintf("--genus %q is no genus", h.Genus), "write it with a capital: Malus")
 	case !speciesForm.MatchString(h.Species):
-		return &usageError{fmt.Sprintf("--species %q is no specific epithet", h.Species), "write it in small letters and without the genus: domestica"}
+		return problem.Use(fmt.Sprintf("--species %q is no specific epithet", h.Species), "write it in small letters and without the genus: domestica")
 	}
 	return nil
 }
@@ -102,7 +104,7 @@ func (e *env) passport(dir string, t target, h season.Holder, args []string) err
 	case err != nil:
 		return err
 	case len(all) == 0:
-		return &usageError{"there is no cross and no seedling to write a passport for", "name others, or none for all"}
+		return problem.Use("there is no cross and no seedling to write a passport for", "name others, or none for all")
 	}
 	var file bytes.Buffer
 	if err := season.WritePassports(&file, all); err != nil {
@@ -111,6 +113,6 @@ func (e *env) passport(dir string, t target, h season.Holder, args []string) err
 	if err := e.deliver(t, file.Bytes()); err != nil || t.stdout() {
 		return err
 	}
-	e.say("%s in %s", plural(len(all), "passport", "passports"), t.shown)
+	e.Say("%s in %s", words.Plural(len(all), "passport", "passports"), t.shown)
 	return nil
 }

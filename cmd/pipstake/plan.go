@@ -4,8 +4,11 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
@@ -61,7 +64,7 @@ func (f *flags) percent(name, usage string, least, most float64) *percentFlag {
 func (p *percentFlag) Set(s string) error {
 	n, err := parsePercent(s)
 	if err != nil || !(n >= p.least && n <= p.most) {
-		return &usageError{"it is no such percentage", fmt.Sprintf("give a number from %s to %s", plainNumber(p.least), plainNumber(p.most))}
+		return problem.Use("it is no such percentage", fmt.Sprintf("give a number from %s to %s", words.Plain(p.least), words.Plain(p.most)))
 	}
 	p.percent = n
 	return nil
@@ -81,7 +84,7 @@ type planAnswer struct {
 
 func (f *planFlags) run(e *env, args []string) error {
 	if !f.seedlings.given {
-		return &usageError{"plan: --seedlings is missing", "say how many you want: pipstake plan --seedlings 20"}
+		return problem.Use("plan: --seedlings is missing", "say how many you want: pipstake plan --seedlings 20")
 	}
 	a := planAnswer{aim: season.Aim{Seedlings: f.seedlings.n, Certainty: 0.95, Rate: f.rate.percent / 100}}
 	if f.certainty.percent > 0 {
@@ -93,7 +96,7 @@ func (f *planFlags) run(e *env, args []string) error {
 	case err != nil:
 		return err
 	case r != nil:
-		if own, err = practice(r); err != nil {
+		if own, err = practice.Of(r); err != nil {
 			return err
 		}
 		a.dir = r.Dir()

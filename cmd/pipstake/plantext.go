@@ -2,12 +2,13 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 // parsePercent reads "85", "85.5" or "85%".
@@ -17,28 +18,26 @@ func parsePercent(s string) (float64, error) {
 
 // shownPercent shows a part as a percentage with no more decimals than it
 // needs, two at most.
-func shownPercent(part float64) string { return plainNumber(math.Round(part*1e4) / 1e2) }
+func shownPercent(part float64) string { return words.Number(100*part, 2) }
 
 func (e *env) planText(a planAnswer, p season.Protocol) {
-	e.say("for at least %s with %s %% certainty, where %s %% of the seeds come up:",
-		plural(a.aim.Seedlings, "seedling", "seedlings"), shownPercent(a.aim.Certainty), shownPercent(a.plan.Rate))
-	var t table
-	t.row("sow", plural(a.plan.Seeds, "good seed", "good seeds"))
-	t.row("fruit", fmt.Sprintf("%s, of %s seeds each", fromTo(a.plan.LeastFruit, a.plan.MostFruit), fromTo(p.Fruit.LeastSeeds, p.Fruit.MostSeeds)))
-	t.row("pots", fmt.Sprintf("%d, of %d seeds each", a.plan.Pots, p.Sowing.SeedsPerPot))
-	t.row("stakes", fmt.Sprintf("%d on %s of %s", a.plan.Stakes, plural(a.sheets, "sheet", "sheets"), defaultStock(registry.StakeFace)))
-	for _, line := range t.lines("  ") {
-		e.say("%s", line)
-	}
+	e.Say("for at least %s with %s %% certainty, where %s %% of the seeds come up:",
+		words.Plural(a.aim.Seedlings, "seedling", "seedlings"), shownPercent(a.aim.Certainty), shownPercent(a.plan.Rate))
+	var t terminal.Table
+	t.Row("sow", words.Plural(a.plan.Seeds, "good seed", "good seeds"))
+	t.Row("fruit", fmt.Sprintf("%s, of %s seeds each", fromTo(a.plan.LeastFruit, a.plan.MostFruit), fromTo(p.Fruit.LeastSeeds, p.Fruit.MostSeeds)))
+	t.Row("pots", fmt.Sprintf("%d, of %d seeds each", a.plan.Pots, p.Sowing.SeedsPerPot))
+	t.Row("stakes", fmt.Sprintf("%d on %s of %s", a.plan.Stakes, words.Plural(a.sheets, "sheet", "sheets"), defaultStock(registry.StakeFace)))
+	e.SayTable(&t, "  ")
 	if a.dir == "" {
-		e.notice("there is no registry here, so nothing is said of what is in hand")
+		e.Notice("there is no registry here, so nothing is said of what is in hand")
 		return
 	}
 	if len(a.crosses) == 0 {
-		e.say("no cross is registered yet")
+		e.Say("no cross is registered yet")
 		return
 	}
-	e.say("")
+	e.Say("")
 	e.inHandText(a)
 }
 
@@ -50,15 +49,13 @@ func fromTo(from, to int) string {
 }
 
 func (e *env) inHandText(a planAnswer) {
-	var t table
-	t.row("cross", "", "seeds", "up", "open", "needed", "chance", "")
+	var t terminal.Table
+	t.Row("cross", "", "seeds", "up", "open", "needed", "chance", "")
 	for _, h := range a.crosses {
-		t.row(h.Cross.ID.String(), parents(h.Cross), strconv.Itoa(h.Seeds), strconv.Itoa(h.Up), strconv.Itoa(h.Open),
+		t.Row(h.Cross.ID.String(), parents(h.Cross), strconv.Itoa(h.Seeds), strconv.Itoa(h.Up), strconv.Itoa(h.Open),
 			strconv.Itoa(h.Needed), chanceWords(h.Chance), verdictOn(h))
 	}
-	for _, line := range t.lines("") {
-		e.say("%s", line)
-	}
+	e.SayTable(&t, "")
 }
 
 // chanceWords show a probability without claiming more than it says.
@@ -76,7 +73,7 @@ func chanceWords(chance float64) string {
 func verdictOn(h season.InHand) string {
 	unopened := ""
 	if h.Unopened > 0 {
-		unopened = ", " + plural(h.Unopened, "lot", "lots") + " not opened yet"
+		unopened = ", " + words.Plural(h.Unopened, "lot", "lots") + " not opened yet"
 	}
 	switch {
 	case h.Needed == 0:
@@ -126,5 +123,5 @@ func (e *env) planJSON(a planAnswer) error {
 		facts.Crosses = append(facts.Crosses, handFacts{h.Cross.ID.String(), h.Rate, h.Seeds, h.InBags, h.Open, h.Up, h.Needed,
 			h.Short(), h.Chance, h.Lots, h.Unopened})
 	}
-	return e.sayJSON(facts)
+	return e.SayJSON(facts)
 }

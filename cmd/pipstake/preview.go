@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/layout"
 )
@@ -22,11 +23,11 @@ var pngFile = fileKind{noun: "a PNG", binary: true, starts: []string{"\x89PNG\r\
 func (e *env) previewTarget(name string, n int, force bool) (target, error) {
 	ext := filepath.Ext(name)
 	if name != "-" && !strings.EqualFold(ext, ".png") {
-		return target{}, &usageError{fmt.Sprintf("--preview %s: a preview is a PNG", quotedPath(name)), "give it a name that ends in .png; the PDF is named by --out"}
+		return target{}, problem.Use(fmt.Sprintf("--preview %s: a preview is a PNG", quotedPath(name)), "give it a name that ends in .png; the PDF is named by --out")
 	}
 	if n > 1 {
 		if name == "-" {
-			return target{}, &usageError{"the preview has several pages, which standard output cannot take", "name a file with --preview FILE.png"}
+			return target{}, problem.Use("the preview has several pages, which standard output cannot take", "name a file with --preview FILE.png")
 		}
 		name = fmt.Sprintf("%s-%d%s", strings.TrimSuffix(name, ext), n, ext)
 	}
@@ -71,7 +72,7 @@ func (p *press) showBatches(batches []*batch) error {
 	for i, d := range drawn {
 		if err := d.place(p.env); err != nil {
 			discard(drawn[i:])
-			return &failure{fmt.Sprintf("cannot write %s: %s", d.target.shown, reason(err)), "nothing was issued; choose another place with --preview FILE.png"}
+			return problem.Failure(fmt.Sprintf("cannot write %s: %s", d.target.shown, problem.Reason(err)), "nothing was issued; choose another place with --preview FILE.png")
 		}
 	}
 	for _, b := range batches {

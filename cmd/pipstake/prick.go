@@ -5,6 +5,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 var prickCommand = command{
@@ -76,7 +77,7 @@ func (e *env) prick(dir string, p *press, w pricking) error {
 		return err
 	}
 	for _, what := range more {
-		e.notice("%s", what)
+		e.Notice("%s", what)
 	}
 	p.next("once it flowers, it can be a parent: pipstake cross %s POLLEN; its ancestors: pipstake lineage %s", first, first)
 	return nil
@@ -109,5 +110,5 @@ func uncounted(r *registry.Registry, pot ids.ID) string {
 		return ""
 	}
 	return fmt.Sprintf("%s are pricked out of %s, and %d were counted as up on %s: count again with pipstake emerged %s N",
-		plural(out, "seedling", "seedlings"), pot, last.Up.N, last.On, pot)
+		words.Plural(out, "seedling", "seedlings"), pot, last.Up.N, last.On, pot)
 }

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"time"
 
+	"pipstake/ids/problem"
 	"pipstake/label"
 	"pipstake/layout"
 )
@@ -122,7 +123,7 @@ func (e *env) creation() (time.Time, error) {
 	}
 	seconds, err := strconv.ParseInt(text, 10, 64)
 	if err != nil || seconds < 0 || seconds > 253402300799 { // the end of the year 9999
-		return time.Time{}, &usageError{fmt.Sprintf("%s=%q is no count of seconds since 1970", variable, text), "set it to a whole number, or unset it"}
+		return time.Time{}, problem.Use(fmt.Sprintf("%s=%q is no count of seconds since 1970", variable, text), "set it to a whole number, or unset it")
 	}
 	return time.Unix(seconds, 0).UTC(), nil
 }

@@ -7,7 +7,9 @@ import (
 	"strconv"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label"
 	"pipstake/layout"
 )
@@ -69,7 +71,7 @@ func (p *press) print(dir string, work func(*registry.Registry) (order, error)) 
 // next tells what comes next in the season, unless nothing was issued.
 func (p *press) next(format string, args ...any) {
 	if p.preview == "" {
-		p.env.next(format, args...)
+		p.env.Next(format, args...)
 	}
 }
 
@@ -77,10 +79,10 @@ func (p *press) next(format string, args ...any) {
 // output.
 func (p *press) say(format string, args ...any) {
 	if p.out == "-" || p.preview == "-" {
-		p.env.remark(format, args...)
+		p.env.Remark(format, args...)
 		return
 	}
-	p.env.say(format, args...)
+	p.env.Say(format, args...)
 }
 
 // record lays out what was ordered, records it as printed, and writes it beside
@@ -127,7 +129,7 @@ func differentSheets(batches []*batch) error {
 		nouns = append(nouns, facesNoun(b.face))
 		flags = append(flags, "--face "+string(b.face))
 	}
-	return &usageError{list(nouns) + " go on different sheets", "name the file and the stock for one at a time: " + strings.Join(flags, ", then ")}
+	return problem.Use(words.List(nouns)+" go on different sheets", "name the file and the stock for one at a time: "+strings.Join(flags, ", then "))
 }
 
 // byFace sorts tags into one batch for each face.
@@ -161,10 +163,10 @@ func (p *press) draw(r *registry.Registry, b *batch) error {
 	}
 	room, behind := b.stock.Room(p.dpi), b.stock.BackRoom(p.dpi)
 	room.Names, behind.Names = p.names, p.names
-	fitting := p.env.working("drawing "+facesNoun(b.face), len(b.tags))
-	defer fitting.end()
+	fitting := p.env.Working("drawing "+facesNoun(b.face), len(b.tags))
+	defer fitting.End()
 	for _, t := range b.tags {
-		fitting.step()
+		fitting.Step()
 		d, err := drawing(r, t, room)
 		if err != nil {
 			return fmt.Errorf("label of %s on %s: %w", t, b.stock.Name, err)
@@ -213,8 +215,8 @@ func (p *press) job(b *batch) layout.Job {
 
 // write makes the batch's PDF and puts it beside its target.
 func (p *press) write(b *batch) error {
-	writing := p.env.working("writing the PDF", 0)
-	defer writing.end()
+	writing := p.env.Working("writing the PDF", 0)
+	defer writing.End()
 	var pdf bytes.Buffer
 	if err := layout.WritePDF(&pdf, p.job(b)); err != nil {
 		return err
@@ -276,6 +278,6 @@ func (p *press) unplaced(err error) error {
 		numbers = append(numbers, strconv.Itoa(b.number))
 		again = append(again, fmt.Sprintf("pipstake labels --batch %d --out FILE", b.number))
 	}
-	return &failure{fmt.Sprintf("cannot write %s: %s; the labels are recorded, batch %s", p.made[0].target.shown, reason(err), list(numbers)),
-		"write the sheet with " + list(again)}
+	return problem.Failure(fmt.Sprintf("cannot write %s: %s; the labels are recorded, batch %s", p.made[0].target.shown, problem.Reason(err), words.List(numbers)),
+		"write the sheet with "+words.List(again))
 }

@@ -60,9 +60,9 @@ func TestSheetLostAfterSaving(t *testing.T) {
 	if statusOf(err) != failed {
 		t.Fatalf("status %d for %v, want %d", statusOf(err), err, failed)
 	}
-	said := reportsOf(err)[0]
-	if !strings.Contains(said.what, "the labels are recorded, batch 1") || !strings.Contains(said.hint, "pipstake labels --batch 1") {
-		t.Errorf("the message does not help: %q, hint %q", said.what, said.hint)
+	said := firstProblem(err)
+	if !strings.Contains(said.What, "the labels are recorded, batch 1") || !strings.Contains(said.Remedy, "pipstake labels --batch 1") {
+		t.Errorf("the message does not help: %q, hint %q", said.What, said.Remedy)
 	}
 	if left, _ := filepath.Glob(filepath.Join(dir, ".pipstake-*")); len(left) > 0 {
 		t.Errorf("left behind: %v", left)
@@ -111,7 +111,7 @@ func TestPrintingWhenTheRegistryChangesMeanwhile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err, stderr)
 	}
-	if err := e.flush(); err != nil {
+	if err := e.Flush(); err != nil {
 		t.Fatal(err)
 	}
 	if runs != 2 || !strings.HasPrefix(stdout.String(), "2026X005-A\n") {

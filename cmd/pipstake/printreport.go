@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
@@ -21,7 +22,7 @@ func (p *press) report(b *batch) {
 		}
 		say("  %s  %s", head, line)
 	}
-	say("  file  %s, %s", b.target.shown, plural(b.pages(), "page", "pages"))
+	say("  file  %s, %s", b.target.shown, words.Plural(b.pages(), "page", "pages"))
 	if put := b.putIn(); put != "" {
 		say("  put   %s", put)
 	}
@@ -44,10 +45,10 @@ func (p *press) report(b *batch) {
 // notices tells what somebody should know who prints the batch.
 func (p *press) notices(b *batch) {
 	if strays := b.stock.Strays(b.shift); strays != "" {
-		p.env.notice("%s", strays)
+		p.env.Notice("%s", strays)
 	}
 	if b.backs != nil && b.stock.Kind == layout.DieCut {
-		p.env.notice("labels that peel off have glue on the back: backs are for tags of card or film")
+		p.env.Notice("labels that peel off have glue on the back: backs are for tags of card or film")
 	}
 	p.env.drawingNotices(b)
 }
@@ -80,11 +81,11 @@ func (b *batch) codes() []string {
 		var kinds []string
 		for _, d := range b.drawn {
 			if place < len(d.Codes) {
-				words := d.Codes[place].Symbol.String()
-				if count[words] == 0 {
-					kinds = append(kinds, words)
+				said := d.Codes[place].Symbol.String()
+				if count[said] == 0 {
+					kinds = append(kinds, said)
 				}
-				count[words]++
+				count[said]++
 			}
 		}
 		if len(kinds) == 0 {
@@ -94,10 +95,10 @@ func (b *batch) codes() []string {
 		if b.face == registry.StakeFace {
 			where = []string{"above the soil: ", "in the soil: "}[min(place, 1)]
 		}
-		for _, words := range kinds {
-			line := where + words
+		for _, said := range kinds {
+			line := where + said
 			if len(kinds) > 1 {
-				line += fmt.Sprintf(" (%s)", faceNoun(b.face, count[words]))
+				line += fmt.Sprintf(" (%s)", faceNoun(b.face, count[said]))
 			}
 			lines = append(lines, line)
 		}
@@ -120,11 +121,11 @@ func (e *env) drawingNotices(b *batch) {
 		}
 	}
 	for _, n := range order {
-		which := shortened(about[n], 5)
+		which := words.Few(about[n], 5)
 		if len(which) == 1 && strings.Contains(n, which[0]) {
-			e.notice("%s", n)
+			e.Notice("%s", n)
 			continue
 		}
-		e.notice("%s: %s", list(which), n)
+		e.Notice("%s: %s", words.List(which), n)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"os"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/label/symbol"
 	"pipstake/label/symbol/photo"
 )
@@ -22,10 +23,10 @@ func (e *env) labelsIn(file string) ([]symbol.Payload, []lost, error) {
 	}
 	data, err := os.ReadFile(e.abs(file))
 	if err != nil {
-		return nil, nil, &failure{what: file + ": " + reason(err)}
+		return nil, nil, problem.Failure(file+": "+problem.Reason(err), "")
 	}
-	looking := e.working("looking at "+file, 0)
-	defer looking.end()
+	looking := e.Working("looking at "+file, 0)
+	defer looking.End()
 	img, err := photo.Open(data)
 	if err != nil {
 		return nil, []lost{{file, err.Error()}}, nil
@@ -36,7 +37,7 @@ func (e *env) labelsIn(file string) ([]symbol.Payload, []lost, error) {
 	for _, c := range read {
 		p, err := provenCode(c.Text)
 		if err != nil {
-			left = append(left, lost{file, codeReport(err).what})
+			left = append(left, lost{file, firstProblem(err).What})
 			continue
 		}
 		codes = append(codes, p)

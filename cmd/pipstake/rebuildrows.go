@@ -9,6 +9,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 )
 
@@ -27,6 +28,7 @@ type recovery struct {
 const (
 	recoveredNote = "recovered from labels"
 	unknownParent = "unknown"
+	mostNote      = 480 // characters, short enough for a cell
 )
 
 // recoverFrom works out the rows that labels tell of. Of the facts in which
@@ -85,7 +87,7 @@ func (c *recovery) hear(p symbol.Payload) {
 	}
 	f, ok := symbol.ParseFacts(p.Text)
 	if !ok {
-		c.conflicts = append(c.conflicts, fmt.Sprintf("%s: the label's text %s is not one that pipstake writes; only its identifier is taken", p.ID, shown(p.Text)))
+		c.conflicts = append(c.conflicts, fmt.Sprintf("%s: the label's text %s is not one that pipstake writes; only its identifier is taken", p.ID, words.Shown(p.Text)))
 		return
 	}
 	cross := p.ID.At(ids.CrossLevel)
@@ -110,7 +112,7 @@ func (c *recovery) hear(p symbol.Payload) {
 	}
 	day, err := registry.ParseDate(f.Sown)
 	if err != nil {
-		c.conflicts = append(c.conflicts, fmt.Sprintf("%s: sown on %s; left open", p.ID, reportsOf(err)[0].what))
+		c.conflicts = append(c.conflicts, fmt.Sprintf("%s: sown on %s; left open", p.ID, firstProblem(err).What))
 		return
 	}
 	c.sown[p.ID] = c.sown[p.ID].with(day)
@@ -213,28 +215,19 @@ func settle[T comparable](c *recovery, id ids.ID, what string, v votes[T], note 
 	}
 	var said []string
 	for _, w := range v {
-		said = append(said, fmt.Sprintf("%s %s", plural(w.labels, "label says", "labels say"), write(w.says)))
+		said = append(said, fmt.Sprintf("%s %s", words.Plural(w.labels, "label says", "labels say"), write(w.says)))
 	}
-	words := what + ": " + strings.Join(said, ", ")
+	text := what + ": " + strings.Join(said, ", ")
 	taken := v[0].labels > v[1].labels
 	if taken {
-		words += "; taken: " + write(v[0].says)
+		text += "; taken: " + write(v[0].says)
 	} else {
-		words += "; left open"
+		text += "; left open"
 	}
-	c.conflicts = append(c.conflicts, id.String()+", "+words)
-	*note = cutNote(*note + "; " + words)
+	c.conflicts = append(c.conflicts, id.String()+", "+text)
+	*note = words.Cut(*note+"; "+text, mostNote)
 	if !taken {
 		return none, false
 	}
 	return v[0].says, true
-}
-
-// cutNote keeps a note short enough for its cell.
-func cutNote(note string) string {
-	const most = 480
-	if r := []rune(note); len(r) > most {
-		return string(r[:most]) + "…"
-	}
-	return note
 }

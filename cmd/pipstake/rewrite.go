@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"slices"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // rewrite writes the PDF of a batch again, each label in the cell that it had,
@@ -24,10 +26,10 @@ func (e *env) rewrite(dir string, p *press, number int) error {
 	}
 	for _, l := range rows {
 		if l.Face != b.face || l.Stock != rows[0].Stock {
-			return &dataError{fmt.Sprintf("labels.csv: batch %d has rows of different faces or stocks", number), "look at its rows; a batch is one face on one stock"}
+			return problem.Data(fmt.Sprintf("labels.csv: batch %d has rows of different faces or stocks", number), "look at its rows; a batch is one face on one stock")
 		}
 		if what := contradiction(r, l); what != "" {
-			return &usageError{fmt.Sprintf("%s would not be printed as it was: %s", tagFor(l), what), "print it anew: " + replaceCommand(l)}
+			return problem.Use(fmt.Sprintf("%s would not be printed as it was: %s", tagFor(l), what), "print it anew: "+replaceCommand(l))
 		}
 		b.tags = append(b.tags, tagFor(l))
 		b.spots = append(b.spots, spot{l.Sheet - b.sheet + 1, l.Cell})
@@ -46,7 +48,7 @@ func (e *env) rewrite(dir string, p *press, number int) error {
 		return err
 	}
 	if retired > 0 {
-		e.notice("%s of batch %d left out: spoilt, replaced or void", plural(retired, "label", "labels"), number)
+		e.Notice("%s of batch %d left out: spoilt, replaced or void", words.Plural(retired, "label", "labels"), number)
 	}
 	if p.preview != "" {
 		return p.showBatches([]*batch{b})
@@ -55,7 +57,7 @@ func (e *env) rewrite(dir string, p *press, number int) error {
 		return err
 	}
 	return p.finish(func(err error) error {
-		return &failure{fmt.Sprintf("cannot write %s: %s", b.target.shown, reason(err)), "nothing was recorded; choose another place with --out FILE"}
+		return problem.Failure(fmt.Sprintf("cannot write %s: %s", b.target.shown, problem.Reason(err)), "nothing was recorded; choose another place with --out FILE")
 	})
 }
 
@@ -75,9 +77,9 @@ func batchRows(r *registry.Registry, number int) (rows []registry.Label, retired
 	}
 	switch {
 	case len(rows) == 0 && retired == 0:
-		return nil, 0, &usageError{fmt.Sprintf("there is no batch %d", number), fmt.Sprintf("the last batch printed is %d", last)}
+		return nil, 0, problem.Use(fmt.Sprintf("there is no batch %d", number), fmt.Sprintf("the last batch printed is %d", last))
 	case len(rows) == 0:
-		return nil, 0, &usageError{fmt.Sprintf("no label of batch %d is live", number), "print what lacks a label with pipstake labels --missing"}
+		return nil, 0, problem.Use(fmt.Sprintf("no label of batch %d is live", number), "print what lacks a label with pipstake labels --missing")
 	}
 	slices.SortStableFunc(rows, func(a, b registry.Label) int {
 		if a.Sheet != b.Sheet {
@@ -98,9 +100,9 @@ func (b *batch) checkSpots() error {
 		where := fmt.Sprintf("labels.csv: %s of batch %d, sheet %d, cell %d", b.tags[i], b.number, b.sheet+s.sheet-1, s.cell)
 		switch {
 		case s.cell < 1 || s.cell > b.stock.PerSheet() || s.sheet > mostSheets:
-			return &dataError{where + ": there is no such cell on " + b.stock.Name, "correct sheet and cell in its row"}
+			return problem.Data(where+": there is no such cell on "+b.stock.Name, "correct sheet and cell in its row")
 		case taken[s]:
-			return &dataError{where + ": another label of the batch is there", "correct sheet and cell in its row"}
+			return problem.Data(where+": another label of the batch is there", "correct sheet and cell in its row")
 		}
 		taken[s] = true
 	}

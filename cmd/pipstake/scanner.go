@@ -5,28 +5,30 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/label/symbol"
 )
 
 // lines answers the lines of standard input as they come.
 func (s *scanner) lines() error {
-	asking := isTerminal(s.env.stdin)
+	asking := terminal.IsTerminal(s.env.stdin)
 	text := s.env.stdin
 	if asking {
-		s.env.remark("scan labels or type identifiers, and after a pot how many are up in it; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+		s.env.Remark("scan labels or type identifiers, and after a pot how many are up in it; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
 	} else if plain, err := plainText(text); err == nil {
 		text = plain
 	} else {
-		return &failure{what: "standard input: " + reason(err)}
+		return problem.Failure("standard input: "+problem.Reason(err), "")
 	}
 	in := bufio.NewScanner(text)
 	in.Buffer(nil, mostLine)
 	in.Split(splitLines)
 	for {
 		if asking {
-			s.env.prompt("scan> ")
+			s.env.Prompt("scan> ")
 		}
 		if !in.Scan() {
 			break
@@ -40,17 +42,17 @@ func (s *scanner) lines() error {
 			return err
 		}
 		if !s.asJSON {
-			s.env.say("")
+			s.env.Say("")
 		}
-		if err := s.env.flush(); err != nil {
-			return &failure{what: "cannot write to standard output: " + err.Error()}
+		if err := s.env.Flush(); err != nil {
+			return problem.Failure("cannot write to standard output: "+err.Error(), "")
 		}
 	}
 	if asking {
-		s.env.tell("")
+		s.env.Tell("")
 	}
 	if err := in.Err(); err != nil {
-		return &failure{what: "standard input: " + err.Error()}
+		return problem.Failure("standard input: "+err.Error(), "")
 	}
 	return s.verdict()
 }
@@ -77,14 +79,14 @@ func readScan(r *registry.Registry, read string, today registry.Date) *answer {
 	p, notices, err := symbol.ParseScan(read)
 	if err != nil {
 		a := &answer{read: read, today: today}
-		said, kind := codeReport(err), unreadable
+		said, kind := firstProblem(err), unreadable
 		if is[*ids.CheckError](err) {
 			kind = wrongCheck
 		}
 		if hint := misread(r, read); hint != "" && !is[*symbol.PayloadError](err) {
-			said.hint = hint
+			said.Remedy = hint
 		}
-		a.problem(kind, said.what, said.hint)
+		a.problem(kind, said.What, said.Remedy)
 		return a
 	}
 	a := answerTo(r, p.String(), today)

@@ -3,7 +3,9 @@ package main
 import (
 	"fmt"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
@@ -13,8 +15,8 @@ import (
 // one label a page, so these start afresh.
 func (p *press) place(r *registry.Registry, b *batch) error {
 	if p.first > b.stock.PerSheet() {
-		return &usageError{fmt.Sprintf("--first %d: %s has %s", p.first, b.stock.Name, plural(b.stock.PerSheet(), "cell", "cells")),
-			fmt.Sprintf("give a cell from 1 to %d", b.stock.PerSheet())}
+		return problem.Use(fmt.Sprintf("--first %d: %s has %s", p.first, b.stock.Name, words.Plural(b.stock.PerSheet(), "cell", "cells")),
+			fmt.Sprintf("give a cell from 1 to %d", b.stock.PerSheet()))
 	}
 	last := r.SheetOf(b.stock.Name, r.LastSheet(b.stock.Name))
 	first, err := p.firstCell(last, b.stock)
@@ -30,7 +32,7 @@ func (p *press) place(r *registry.Registry, b *batch) error {
 		b.spots = spots(b.tags, b.stock.PerSheet(), max(1, p.first))
 	}
 	if b.spots[0].sheet > 1 {
-		return &usageError{fmt.Sprintf("--first %d: a pair of stakes does not go on a sheet of %s from there", p.first, b.stock.Name), "start at a lower cell"}
+		return problem.Use(fmt.Sprintf("--first %d: a pair of stakes does not go on a sheet of %s from there", p.first, b.stock.Name), "start at a lower cell")
 	}
 	b.keep()
 	return nil
@@ -42,7 +44,7 @@ func (p *press) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
 		return 0, nil
 	}
 	if last.Doubtful {
-		p.env.notice("labels.csv has rows for %s whose sheet or cell cannot be read, so printing starts on a fresh sheet; see pipstake check", s.Name)
+		p.env.Notice("labels.csv has rows for %s whose sheet or cell cannot be read, so printing starts on a fresh sheet; see pipstake check", s.Name)
 		return 0, nil
 	}
 	next := 1
@@ -53,7 +55,7 @@ func (p *press) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
 	case p.first >= next:
 		return p.first, nil
 	case p.first > 0:
-		return 0, &usageError{fmt.Sprintf("--first %d: sheet %d of %s is used up to cell %d", p.first, last.Number, s.Name, next-1), goOn(last, s, next, p.first)}
+		return 0, problem.Use(fmt.Sprintf("--first %d: sheet %d of %s is used up to cell %d", p.first, last.Number, s.Name, next-1), goOn(last, s, next, p.first))
 	case last.Spoilt || next > s.PerSheet():
 		return 0, nil
 	}
@@ -88,7 +90,7 @@ func (b *batch) putIn() string {
 	}
 	put := fmt.Sprintf("sheet %d back in, %s: printing starts at cell %d", b.sheet, said, start)
 	if more := b.spots[len(b.spots)-1].sheet - 1; more > 0 {
-		put += fmt.Sprintf(", then goes on with %s", plural(more, "fresh sheet", "fresh sheets"))
+		put += fmt.Sprintf(", then goes on with %s", words.Plural(more, "fresh sheet", "fresh sheets"))
 	}
 	return put
 }
@@ -101,5 +103,5 @@ func (b *batch) keep() {
 		return
 	}
 	number := b.sheet + last.sheet - 1
-	b.kept = fmt.Sprintf("sheet %d has %s left: write %d on its back", number, plural(left, "label", "labels"), number)
+	b.kept = fmt.Sprintf("sheet %d has %s left: write %d on its back", number, words.Plural(left, "label", "labels"), number)
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/layout"
 )
@@ -30,7 +31,7 @@ too; with --cells its free cells are used on.
 		return func(e *env, args []string) error {
 			number, err := strconv.Atoi(args[0])
 			if err != nil || number < 1 {
-				return &usageError{fmt.Sprintf("batch %q is no number", args[0]), "the batch number stands in the name of the PDF: 7 for bags-0007.pdf"}
+				return problem.Use(fmt.Sprintf("batch %q is no number", args[0]), "the batch number stands in the name of the PDF: 7 for bags-0007.pdf")
 			}
 			return e.spoil(*dir, ruin{batch: number, sheet: sheet.n, cells: cells.ns})
 		}
@@ -66,16 +67,16 @@ func (e *env) spoil(dir string, ruined ruin) error {
 		return err
 	}
 	if len(gone) == 0 {
-		e.notice("they were retired already; nothing changed")
+		e.Notice("they were retired already; nothing changed")
 		return nil
 	}
 	for _, g := range gone {
-		e.say("%s  spoilt", g)
+		e.Say("%s  spoilt", g)
 	}
 	if left != "" {
-		e.notice("%s", left)
+		e.Notice("%s", left)
 	}
-	e.next("print them again: pipstake labels --missing")
+	e.Next("print them again: pipstake labels --missing")
 	return nil
 }
 
@@ -129,15 +130,15 @@ func (u ruin) check(r *registry.Registry) error {
 	slices.Sort(sheets)
 	switch {
 	case sheets == nil:
-		return &usageError{fmt.Sprintf("there is no batch %d", u.batch), fmt.Sprintf("the last batch printed is %d", last)}
+		return problem.Use(fmt.Sprintf("there is no batch %d", u.batch), fmt.Sprintf("the last batch printed is %d", last))
 	case u.sheet > 0 && !slices.Contains(sheets, u.sheet):
-		return &usageError{fmt.Sprintf("batch %d has no sheet %d", u.batch, u.sheet), "its sheets are " + ranges(sheets)}
+		return problem.Use(fmt.Sprintf("batch %d has no sheet %d", u.batch, u.sheet), "its sheets are "+ranges(sheets))
 	case u.sheet == 0 && u.cells != nil && len(sheets) > 1:
-		return &usageError{fmt.Sprintf("batch %d has several sheets, each with such cells", u.batch), "say which one with --sheet: " + ranges(sheets)}
+		return problem.Use(fmt.Sprintf("batch %d has several sheets, each with such cells", u.batch), "say which one with --sheet: "+ranges(sheets))
 	}
 	for _, c := range u.cells {
 		if !printed[c] {
-			return &usageError{fmt.Sprintf("nothing was printed in cell %d", c), fmt.Sprintf("batch %d used %s", u.batch, ranges(sorted(printed)))}
+			return problem.Use(fmt.Sprintf("nothing was printed in cell %d", c), fmt.Sprintf("batch %d used %s", u.batch, ranges(sorted(printed))))
 		}
 	}
 	return nil

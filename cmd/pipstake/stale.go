@@ -7,6 +7,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 )
 
@@ -18,7 +19,7 @@ func stale(r *registry.Registry, p symbol.Payload) []string {
 	}
 	facts, ok := symbol.ParseFacts(p.Text)
 	if !ok {
-		return []string{fmt.Sprintf("the label's text %s is not one that pipstake writes", shown(p.Text))}
+		return []string{fmt.Sprintf("the label's text %s is not one that pipstake writes", words.Shown(p.Text))}
 	}
 	var differ []string
 	say := func(said, known string) {
@@ -26,10 +27,10 @@ func stale(r *registry.Registry, p symbol.Payload) []string {
 	}
 	if cross, ok := r.Cross(p.ID.At(ids.CrossLevel)); ok {
 		if otherName(facts.SeedParent, cross.SeedParent) {
-			say("seed parent "+facts.SeedParent, oneLine(cross.SeedParent))
+			say("seed parent "+facts.SeedParent, words.OneLine(cross.SeedParent))
 		}
 		if otherName(facts.PollenParent, cross.PollenParent) {
-			say("pollen parent "+facts.PollenParent, oneLine(cross.PollenParent))
+			say("pollen parent "+facts.PollenParent, words.OneLine(cross.PollenParent))
 		}
 	}
 	pot, ok := r.Pot(p.ID)
@@ -37,7 +38,7 @@ func stale(r *registry.Registry, p symbol.Payload) []string {
 		return differ
 	}
 	if pot.Seeds.Known && facts.Seeds != 0 && facts.Seeds != pot.Seeds.N {
-		say(plural(facts.Seeds, "seed", "seeds"), pot.Seeds.String())
+		say(words.Plural(facts.Seeds, "seed", "seeds"), pot.Seeds.String())
 	}
 	if !pot.Sown.IsZero() && facts.Sown != "" && facts.Sown != pot.Sown.String() {
 		say("sown "+facts.Sown, pot.Sown.String())
@@ -134,12 +135,12 @@ func (a *agreement) holds(l *registry.Label) bool {
 func contradiction(r *registry.Registry, l registry.Label) string {
 	p, _, err := symbol.ParsePayload(l.Payload)
 	if err != nil {
-		return "it is no code text: " + codeReport(err).what
+		return "it is no code text: " + firstProblem(err).What
 	}
 	if p.ID != l.ID || p.Copy != l.Copy {
 		return fmt.Sprintf("the code is that of %s, the row is that of %s", tag{l.Face, p.ID, p.Copy}, tagFor(l))
 	}
-	return list(stale(r, p))
+	return words.List(stale(r, p))
 }
 
 // replaceCommand prints a label anew.

@@ -6,7 +6,9 @@ import (
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 )
 
@@ -53,7 +55,7 @@ old ones. Pots that were not seen at all are not among them: pipstake labels ID
 			switch {
 			case *printed == "":
 			case *asJSON || *printed == "-":
-				return &usageError{"--print makes a file beside the findings, which standard output holds", "name a file, and leave --json out: --print FILE.pdf"}
+				return problem.Use("--print makes a file beside the findings, which standard output holds", "name a file, and leave --json out: --print FILE.pdf")
 			default:
 				var err error
 				if p, err = e.press(replacing); err != nil {
@@ -73,7 +75,7 @@ old ones. Pots that were not seen at all are not among them: pipstake labels ID
 			}
 			w.judge(r)
 			if *asJSON {
-				err = e.sayJSON(w.facts())
+				err = e.SayJSON(w.facts())
 			} else {
 				e.sayWalk(w)
 			}
@@ -81,7 +83,7 @@ old ones. Pots that were not seen at all are not among them: pipstake labels ID
 				err = e.printReplacements(*dir, p, w)
 			}
 			if err == nil && (len(w.findings) > 0 || w.troubled()) {
-				return problems{}
+				return errTold
 			}
 			return err
 		}
@@ -159,7 +161,7 @@ func (w *walk) readSelection(e *env, of string) error {
 			return err
 		}
 		if p.ID.Level() == ids.SeedlingLevel {
-			return &usageError{fmt.Sprintf("--of %q: %s is a seedling, and pots are counted", of, p.ID), "name pots, seed lots or crosses"}
+			return problem.Use(fmt.Sprintf("--of %q: %s is a seedling, and pots are counted", of, p.ID), "name pots, seed lots or crosses")
 		}
 		w.of = append(w.of, p.ID)
 	}
@@ -191,9 +193,9 @@ func (w *walk) expect(r *registry.Registry) error {
 	hint := "pots.csv names no place yet; fill in its column place"
 	if len(places) > 0 {
 		slices.Sort(places)
-		hint = "pots.csv has the places " + strings.Join(shortened(places, 12), ", ")
+		hint = "pots.csv has the places " + strings.Join(words.Few(places, 12), ", ")
 	}
-	return &usageError{fmt.Sprintf("--place %q: no pot in use stands there", w.place), hint}
+	return problem.Use(fmt.Sprintf("--place %q: no pot in use stands there", w.place), hint)
 }
 
 // stands reports whether a pot is one of those asked for.

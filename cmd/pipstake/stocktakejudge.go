@@ -7,6 +7,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // walkKind is what a stocktake can find; the kinds are words in JSON.
@@ -90,7 +91,7 @@ func (w *walk) sort(r *registry.Registry) {
 		case status == registry.Unknown:
 			if tell {
 				u := unknown(r, id)
-				w.found(unknownPot, tag{id: id}, fmt.Sprintf("%s: %s", s.where, u.what), u.hint)
+				w.found(unknownPot, tag{id: id}, fmt.Sprintf("%s: %s", s.where, u.What), u.Remedy)
 			}
 		case status == registry.Voided:
 			if tell {
@@ -124,7 +125,7 @@ func (w *walk) strange(r *registry.Registry, s sighting) {
 	}
 	where := "no place"
 	if pot.Place != "" {
-		where = "the place " + shown(oneLine(pot.Place))
+		where = "the place " + words.Shown(words.OneLine(pot.Place))
 	}
 	w.found(otherPlace, tag{id: pot.ID}, fmt.Sprintf("%s: it stands here, and pots.csv has %s for it", s.where, where),
 		"carry it back, or correct its place in pots.csv")

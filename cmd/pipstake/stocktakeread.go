@@ -9,6 +9,8 @@ import (
 	"io"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids/problem"
 	"pipstake/label/symbol"
 	"pipstake/label/symbol/photo"
 )
@@ -31,8 +33,8 @@ func (w *walk) saw(e *env, args []string) error {
 		text    []scanned
 		err     error
 	}
-	working := e.working("reading what the walk saw", len(files))
-	defer working.end()
+	working := e.Working("reading what the walk saw", len(files))
+	defer working.End()
 	return inParallel(len(files), func(i int) found {
 		data, err := e.readFile(files[i])
 		switch {
@@ -47,7 +49,7 @@ func (w *walk) saw(e *env, args []string) error {
 		text, err := textLines(data)
 		return found{text: text, err: err}
 	}, func(i int, f found) error {
-		working.step()
+		working.Step()
 		switch {
 		case f.err != nil:
 			w.refuse(files[i], f.err.Error(), "")
@@ -63,19 +65,19 @@ func (w *walk) saw(e *env, args []string) error {
 
 // sawTyped reads lines from standard input.
 func (w *walk) sawTyped(e *env) error {
-	if isTerminal(e.stdin) {
-		e.remark("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+	if terminal.IsTerminal(e.stdin) {
+		e.Remark("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
 	}
 	data, err := io.ReadAll(io.LimitReader(e.stdin, mostLog+1))
 	switch {
 	case err != nil:
-		return &failure{what: "standard input: " + reason(err)}
+		return problem.Failure("standard input: "+problem.Reason(err), "")
 	case len(data) > mostLog:
-		return &failure{what: "standard input is longer than any log"}
+		return problem.Failure("standard input is longer than any log", "")
 	}
 	text, err := textLines(data)
 	if err != nil {
-		return &usageError{"standard input: " + err.Error(), "send a scanner's log, and name photographs as FILE"}
+		return problem.Use("standard input: "+err.Error(), "send a scanner's log, and name photographs as FILE")
 	}
 	w.sources.Files++
 	w.sawText("standard input", text)
@@ -110,8 +112,8 @@ func (w *walk) sawText(name string, lines []scanned) {
 			w.sources.Numbers++
 		case i == 0 && line.ofTable: // its heading
 		default:
-			said := codeReport(err)
-			w.refuse(where, said.what, said.hint)
+			said := firstProblem(err)
+			w.refuse(where, said.What, said.Remedy)
 		}
 	}
 }

@@ -6,42 +6,43 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // sayWalk tells what a stocktake found, a summary first.
 func (e *env) sayWalk(w *walk) {
-	e.say("%s", w.headline())
+	e.Say("%s", w.headline())
 	for _, line := range w.sums() {
-		e.say("  %s", line)
+		e.Say("  %s", line)
 	}
 	for _, n := range w.sources.Unread {
-		e.say("%s: %s seen and not read", n.Photo, plural(len(n.Places), "code was", "codes were"))
+		e.Say("%s: %s seen and not read", n.Photo, words.Plural(len(n.Places), "code was", "codes were"))
 		for _, at := range n.Places {
-			e.say("  %d pixels from the left and %d from the top", at.X, at.Y)
+			e.Say("  %d pixels from the left and %d from the top", at.X, at.Y)
 		}
-		e.say("  hint: take another picture, nearer and without blur")
+		e.Say("  hint: take another picture, nearer and without blur")
 	}
 	for _, n := range w.sources.Refused {
-		e.say("%s: %s", n.Where, n.What)
+		e.Say("%s: %s", n.Where, n.What)
 		if n.Hint != "" {
-			e.say("  hint: %s", n.Hint)
+			e.Say("  hint: %s", n.Hint)
 		}
 	}
 	for _, f := range w.findings {
-		e.say("%s", tag{id: f.id, copy: f.Copy})
-		e.say("  %s", f.What)
+		e.Say("%s", tag{id: f.id, copy: f.Copy})
+		e.Say("  %s", f.What)
 		if f.Hint != "" {
-			e.say("  hint: %s", f.Hint)
+			e.Say("  hint: %s", f.Hint)
 		}
 	}
 	if n := w.sources.Numbers; n > 0 {
-		e.notice("%s left out: counts are recorded by pipstake scan", plural(n, "number was", "numbers were"))
+		e.Notice("%s left out: counts are recorded by pipstake scan", words.Plural(n, "number was", "numbers were"))
 	}
 	if !w.paired && w.tally.Seen > 0 {
-		e.notice("no pot was seen with both of its stakes, so none counts as lost")
+		e.Notice("no pot was seen with both of its stakes, so none counts as lost")
 	}
 	if n := w.elsewhere; n > 0 && w.place == "" {
-		e.notice("%s seen that %s not asked for", plural(n, "pot in use was", "pots in use were"), map[bool]string{true: "was", false: "were"}[n == 1])
+		e.Notice("%s seen that %s not asked for", words.Plural(n, "pot in use was", "pots in use were"), map[bool]string{true: "was", false: "were"}[n == 1])
 	}
 }
 
@@ -52,9 +53,9 @@ func (w *walk) headline() string {
 		return "no pot is in use; " + w.whatWasRead()
 	}
 	if len(w.sightings) == 0 {
-		return fmt.Sprintf("no code of a label was seen; %s should stand there", plural(t.Expected, "pot", "pots"))
+		return fmt.Sprintf("no code of a label was seen; %s should stand there", words.Plural(t.Expected, "pot", "pots"))
 	}
-	text := fmt.Sprintf("%d of %s seen", t.Seen, plural(t.Expected, "pot", "pots"))
+	text := fmt.Sprintf("%d of %s seen", t.Seen, words.Plural(t.Expected, "pot", "pots"))
 	if t.NotSeen > 0 {
 		text += fmt.Sprintf(", %d not seen", t.NotSeen)
 	}
@@ -69,14 +70,14 @@ func (w *walk) whatWasRead() string {
 	s := w.sources
 	var from []string
 	if s.Photographs > 0 {
-		from = append(from, plural(s.Photographs, "photograph", "photographs"))
+		from = append(from, words.Plural(s.Photographs, "photograph", "photographs"))
 	}
 	if s.Files > 0 {
-		from = append(from, plural(s.Files, "log", "logs"))
+		from = append(from, words.Plural(s.Files, "log", "logs"))
 	}
-	text := plural(s.Codes, "code", "codes")
+	text := words.Plural(s.Codes, "code", "codes")
 	if len(from) > 0 {
-		text += " on " + list(from)
+		text += " on " + words.List(from)
 	}
 	return text
 }
@@ -87,7 +88,7 @@ func (w *walk) sums() []string {
 	var lines []string
 	add := func(n int, one, many string) {
 		if n > 0 {
-			lines = append(lines, plural(n, one, many))
+			lines = append(lines, words.Plural(n, one, many))
 		}
 	}
 	add(s.NotRead, "code was seen and not read", "codes were seen and not read")
@@ -183,7 +184,7 @@ func (f *flags) replacing(out *string) *printFlags {
 func (e *env) printReplacements(dir string, p *press, w *walk) error {
 	tags := w.toReplace()
 	if len(tags) == 0 {
-		e.remark("no stake has to be replaced, so nothing was printed")
+		e.Remark("no stake has to be replaced, so nothing was printed")
 		return nil
 	}
 	return p.print(dir, func(r *registry.Registry) (order, error) {

@@ -11,6 +11,8 @@ import (
 
 	"golang.org/x/text/encoding/unicode"
 	"golang.org/x/text/transform"
+
+	"pipstake/ids/problem"
 )
 
 // errNoText says that what was read is a picture, a PDF or the like.
@@ -63,11 +65,11 @@ func (e *env) listed(c command, args []string) ([]string, error) {
 		return args, nil
 	}
 	if slices.Contains(args[at+1:], "-") {
-		return nil, &usageError{c.name + ": standard input can only be read once", "write - once"}
+		return nil, problem.Use(c.name+": standard input can only be read once", "write - once")
 	}
 	text, err := plainText(e.stdin)
 	if err != nil {
-		return nil, &failure{what: "standard input: " + reason(err)}
+		return nil, problem.Failure("standard input: "+problem.Reason(err), "")
 	}
 	lines := bufio.NewScanner(text)
 	lines.Buffer(nil, mostLine)
@@ -79,10 +81,10 @@ func (e *env) listed(c command, args []string) ([]string, error) {
 		}
 	}
 	if err := lines.Err(); err != nil {
-		return nil, &failure{what: "standard input: " + reason(err)}
+		return nil, problem.Failure("standard input: "+problem.Reason(err), "")
 	}
 	if len(read) == 0 {
-		return nil, &usageError{fmt.Sprintf("%s: standard input holds no identifier", c.name), "give one a line"}
+		return nil, problem.Use(fmt.Sprintf("%s: standard input holds no identifier", c.name), "give one a line")
 	}
 	return slices.Replace(slices.Clone(args), at, at+1, read...), nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 var undoCommand = command{
@@ -52,8 +53,8 @@ func (e *env) undo(dir string) error {
 
 // tellUndone lists what a command had changed.
 func (e *env) tellUndone(what string, events []registry.Event) {
-	e.say("%s: %s, of %s", what, oneLine(events[0].Command), day(events[0].When))
+	e.Say("%s: %s, of %s", what, words.OneLine(events[0].Command), day(events[0].When))
 	for _, event := range events {
-		e.say("  %s", change(event))
+		e.Say("  %s", change(event))
 	}
 }

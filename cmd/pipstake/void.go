@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 )
 
@@ -33,7 +34,7 @@ be voided before they are; several identifiers can be named at once.
 				read = append(read, p.ID)
 			}
 			if *note == "" {
-				return &usageError{"void: --note is missing", `say why: --note "fruit dropped"`}
+				return problem.Use("void: --note is missing", `say why: --note "fruit dropped"`)
 			}
 			return e.void(*dir, read, *note)
 		}
@@ -58,7 +59,7 @@ func (e *env) void(dir string, which []ids.ID, note string) error {
 		return err
 	}
 	for _, id := range which {
-		e.say("%s  void", id)
+		e.Say("%s  void", id)
 	}
 	return nil
 }

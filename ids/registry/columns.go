@@ -79,7 +79,7 @@ var emergenceColumns = []column[Emergence]{
 var diaryColumns = []column[DiaryEntry]{
 	idColumn("id", ids.NoLevel, func(e *DiaryEntry) *ids.ID { return &e.ID }),
 	dateColumn("on", func(e *DiaryEntry) *Date { return &e.On }),
-	wordColumn("what", func(e *DiaryEntry) *DiaryWord { return &e.What }, Noted, Moved, SeedGiven, SeedDiscarded, PlantedOut, Grafted, Flowered, Fruited, Selected, IntoCold, OutOfCold),
+	wordColumn("what", func(e *DiaryEntry) *DiaryWord { return &e.What }, diaryWords...),
 	countColumn("number", func(e *DiaryEntry) *Count { return &e.Number }),
 	textColumn("text", func(e *DiaryEntry) *string { return &e.Text }),
 }

@@ -297,7 +297,7 @@ func TestChangeSeesEditsOfTheSameSize(t *testing.T) {
 			f := d.now["r/lots.csv"]
 			f.data = strings.Replace(f.data, ",9,", ",8,", 1)
 		}
-		return r.Void(ids.ID{Year: 2026, Cross: 1, Lot: 2}, "")
+		return r.Void(ids.ID{Year: 2026, Cross: 1, Lot: 2}, "a slip")
 	})
 	if err != nil || calls != 2 {
 		t.Fatalf("%d calls, %v", calls, err)

@@ -56,7 +56,7 @@ func (s store) init(r *Registry) error {
 		return cannotWrite(s.dir, err)
 	}
 	tables := r.tables()
-	tables = tables[:len(tables)-len(r.listings())] // those come with their first row
+	tables = tables[:len(tables)-len(r.optional())]
 	for _, t := range tables {
 		path := s.path(t.fileName())
 		if _, err := os.Lstat(path); err == nil {

@@ -47,7 +47,7 @@ func TestInitWritesTheTables(t *testing.T) {
 		"lots.csv":      "id,issued,extracted,fruit,seeds,undeveloped,chilled,state,notes",
 		"pots.csv":      "id,seeds,sown,place,state,notes",
 		"seedlings.csv": "id,pricked,state,notes",
-		"emergence.csv": "pot,on,up,died,notes",
+		"emergence.csv": "pot,on,up,notes",
 		"labels.csv":    "batch,printed,face,id,copy,stock,sheet,cell,payload,state",
 	} {
 		if got := readFile(t, dir, name); got != "\ufeff"+header+"\r\n" {

@@ -112,11 +112,14 @@ func (l *listing[T]) unreadable(entry int) []Finding {
 // last is none: the rows bear no identifier.
 func (l *listing[T]) last(ids.ID) (ids.ID, bool) { return ids.ID{}, false }
 
+// beyond is none: a listing has no late columns.
+func (l *listing[T]) beyond() []Finding { return nil }
+
 func (l *listing[T]) damages() []Finding  { return l.damage }
 func (l *listing[T]) oddities() []Finding { return l.odd }
 
 // optionalFiles shows files that a registry need not have as blank ones where
-// they are not there: those of the listings, and the diary.
+// they are not there: the listings and the diary.
 type optionalFiles struct {
 	disk
 	blank map[string]string // by name
@@ -126,7 +129,7 @@ type optionalFiles struct {
 func registryDisk() disk {
 	d := optionalFiles{systemDisk{}, map[string]string{}}
 	r := newTables()
-	for _, t := range append(r.listings(), r.diary) {
+	for _, t := range r.optional() {
 		d.blank[t.fileName()] = t.blankFile()
 	}
 	return d

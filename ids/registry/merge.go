@@ -86,6 +86,7 @@ func (r *Registry) Merge(other *Registry, prefer Side) (Merged, error) {
 	mergeRows(m, r.pots, other.pots, func(p *Pot) State { return p.State }, "seeds", "sown")
 	mergeRows(m, r.seedlings, other.seedlings, func(s *Seedling) State { return s.State }, "pricked")
 	m.emergence()
+	m.diary()
 	m.labels()
 	mergeListing(m, r.stocks, other.stocks, func(s *Stock) string { return s.Name })
 	mergeListing(m, r.adjustments, other.adjustments, func(a *Adjustment) string { return a.Printer + "\x00" + a.Stock })

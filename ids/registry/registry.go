@@ -49,12 +49,16 @@ type tableFile interface {
 	last(outer ids.ID) (ids.ID, bool)
 	damages() []Finding
 	oddities() []Finding
+	beyond() []Finding
 }
 
 // tables in the order in which findings name them.
 func (r *Registry) tables() []tableFile {
-	return append([]tableFile{r.crosses, r.lots, r.pots, r.seedlings, r.emergence, r.labels, r.diary}, r.listings()...)
+	return append([]tableFile{r.crosses, r.lots, r.pots, r.seedlings, r.emergence, r.labels}, r.optional()...)
 }
+
+// optional returns the tables whose files come with their first row.
+func (r *Registry) optional() []tableFile { return append([]tableFile{r.diary}, r.listings()...) }
 
 // fileNames lists the registry's files.
 func fileNames() []string {
@@ -156,9 +160,9 @@ func (s store) change(work func(r *Registry) error) error {
 		if err := work(r); err != nil {
 			return err
 		}
-		texts := r.save(s.opt)
-		if len(texts) == 0 {
-			return nil
+		texts, err := r.save(s.opt)
+		if err != nil || len(texts) == 0 {
+			return err
 		}
 		if err := s.commit(states, texts); !errors.Is(err, errChanged) {
 			return err
@@ -167,19 +171,23 @@ func (s store) change(work func(r *Registry) error) error {
 	return &ChangedError{File: s.dir}
 }
 
-// save gives the new texts of the files that were changed, by name, and writes
-// the changes into the history.
-func (r *Registry) save(opt Options) map[string]string {
+// save returns the new texts of the files that were changed, by name, and
+// writes the changes into the history. The error is a *DamageError where cells
+// stand in the way of a column that is to be added.
+func (r *Registry) save(opt Options) (map[string]string, error) {
 	if opt.Command != "" {
 		r.record(opt)
 	}
 	texts := map[string]string{}
 	for _, t := range r.tables() {
+		if found := t.beyond(); found != nil {
+			return nil, &DamageError{found}
+		}
 		if t.changed() {
 			texts[t.fileName()] = t.render()
 		}
 	}
-	return texts
+	return texts, nil
 }
 
 // Dir is the registry's folder.

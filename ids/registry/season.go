@@ -3,7 +3,6 @@ package registry
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -139,6 +138,9 @@ func (r *Registry) AddLots(cross ids.ID, n int, issued Date) ([]Lot, error) {
 	if _, err := r.usable(cross, ids.CrossLevel); err != nil {
 		return nil, err
 	}
+	if err := r.notEnded(cross, "seed lot", Date{}); err != nil {
+		return nil, err
+	}
 	fresh, err := r.children(cross, n)
 	if err != nil {
 		return nil, err
@@ -153,7 +155,9 @@ func (r *Registry) AddLots(cross ids.ID, n int, issued Date) ([]Lot, error) {
 }
 
 // AddSeedlings issues n seedlings pricked out of a pot. There are no more than
-// seeds were sown.
+// seeds were sown and seedlings alive by the counts of that day or later; what
+// goes beyond an earlier count has come up since. The error is an *EndedError
+// after the end of the pot, a *SumError, another *Refusal, or a *DamageError.
 func (r *Registry) AddSeedlings(pot ids.ID, n int, on Date) ([]Seedling, error) {
 	at, err := r.usable(pot, ids.PotLevel, "seeds", "sown")
 	if err != nil {
@@ -163,15 +167,15 @@ func (r *Registry) AddSeedlings(pot ids.ID, n int, on Date) ([]Seedling, error) 
 	if on.Before(p.Sown) {
 		return nil, tooEarly("pricked out", on, "sowing", p.Sown)
 	}
-	there := 0
-	for _, s := range r.SeedlingsOf(pot) {
-		if s.State == Live {
-			there++
-		}
+	if err := r.notEnded(pot, "pricking out", on); err != nil {
+		return nil, err
 	}
-	if p.Seeds.Known && there+n > p.Seeds.N {
-		return nil, &Refusal{fmt.Sprintf("%s was sown with %s, %s issued already, and %d more are asked for",
-			pot, several(p.Seeds.N, "seed"), wasWere(there, "seedling"), n), fmt.Sprintf("issue at most %d", max(0, p.Seeds.N-there))}
+	life, err := r.lifeOf(p)
+	if err != nil {
+		return nil, err
+	}
+	if err := life.enough(n, on); err != nil {
+		return nil, err
 	}
 	fresh, err := r.children(pot, n)
 	if err != nil {
@@ -186,65 +190,29 @@ func (r *Registry) AddSeedlings(pot ids.ID, n int, on Date) ([]Seedling, error) 
 	return seedlings, nil
 }
 
-// Void gives an identifier up; its number stays spent. The note, where there
-// is one, is added to the row's notes. It is refused while anything below is
-// in use. The seeds of a void pot count as returned to their lot.
-func (r *Registry) Void(id ids.ID, note string) error {
-	note, err := oneLine("note", note)
-	if err != nil {
-		return err
+// enough refuses to prick out more than is alive in a pot on a day.
+func (l potLife) enough(n int, on Date) error {
+	left, by := l.room(on)
+	if n <= left {
+		return nil
 	}
-	if id.Level() == ids.NoLevel {
-		return &Refusal{"there is nothing to void", "give an identifier"}
-	}
-	at, err := r.usable(id, id.Level())
-	if err != nil {
-		return err
-	}
-	if below := r.liveBelow(id); len(below) > 0 {
-		return &Refusal{fmt.Sprintf("%s still has %s", id, list(below)), "void what stands below first"}
-	}
-	switch id.Level() {
-	case ids.CrossLevel:
-		e := r.crosses.entries[at]
-		e.State, e.Notes = Void, addNote(e.Notes, note)
-		r.crosses.replace(at, e)
-	case ids.LotLevel:
-		e := r.lots.entries[at]
-		e.State, e.Notes = Void, addNote(e.Notes, note)
-		r.lots.replace(at, e)
-	case ids.PotLevel:
-		e := r.pots.entries[at]
-		e.State, e.Notes = Void, addNote(e.Notes, note)
-		r.pots.replace(at, e)
-	case ids.SeedlingLevel:
-		e := r.seedlings.entries[at]
-		e.State, e.Notes = Void, addNote(e.Notes, note)
-		r.seedlings.replace(at, e)
-	}
-	return nil
-}
-
-// liveBelow gives what is live below an identifier, in the order of the tree.
-func (r *Registry) liveBelow(id ids.ID) []ids.ID {
-	var live []ids.ID
-	for _, l := range r.LotsOf(id) {
-		if l.ID != id && l.State != Void {
-			live = append(live, l.ID)
+	died := 0
+	for _, c := range l.counts {
+		if by.Pot == (ids.ID{}) || c.On.compare(by.On) <= 0 {
+			died = max(died, c.Died.N)
 		}
 	}
-	for _, p := range r.PotsOf(id) {
-		if p.ID != id && p.State != Void {
-			live = append(live, p.ID)
-		}
+	dead := ""
+	if died > 0 {
+		dead = fmt.Sprintf("%d died, ", died)
 	}
-	for _, s := range r.SeedlingsOf(id) {
-		if s.ID != id && s.State != Void {
-			live = append(live, s.ID)
-		}
+	what := fmt.Sprintf("%s was sown with %s, %s%s issued already, and %d more are asked for",
+		l.pot.ID, several(l.pot.Seeds.N, "seed"), dead, wasWere(len(l.pricked), "seedling"), n)
+	if by.Pot != (ids.ID{}) {
+		what = fmt.Sprintf("%s had %d up on %s, %s%d pricked out by then: %d alive, and %d more are asked for",
+			l.pot.ID, by.Up.N, by.On, dead, l.prickedBy(by.On), left, n)
 	}
-	slices.SortFunc(live, ids.Compare)
-	return live
+	return &SumError{Refusal{what, fmt.Sprintf("issue at most %d", left)}, l.pot.ID}
 }
 
 // addNote puts a note behind those that are there.

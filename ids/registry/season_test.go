@@ -1,6 +1,7 @@
 package registry
 
 import (
+	"encoding/csv"
 	"errors"
 	"maps"
 	"strings"
@@ -61,18 +62,35 @@ const (
 7,2027-01-14,stake,2026X001-A1,2,t,2,2,P,spoilt`
 )
 
-// season gives a disk with the season, of which some files may be replaced.
+// season gives a disk with the season, of which some files may be replaced. A
+// file whose first row has a cell for each late column as well has those too.
 func season(replaced map[string]string) *testDisk {
 	files := emptyFiles()
 	rows := map[string]string{"crosses.csv": someCrosses, "lots.csv": someLots, "pots.csv": strings.Replace(somePots, "four", "4", 1),
 		"seedlings.csv": someSeedlings, "emergence.csv": someEmergence, "labels.csv": someLabels}
 	maps.Copy(rows, replaced)
-	for name, text := range rows {
-		if text != "" {
-			files["r/"+name] += strings.ReplaceAll(text, "\n", "\r\n") + "\r\n"
+	for _, table := range newTables().tables() {
+		text, isThere := rows[table.fileName()]
+		if !isThere || text == "" {
+			continue
 		}
+		header := files["r/"+table.fileName()]
+		if known := table.(interface{ known() []string }).known(); cellsIn(text) == len(known) {
+			header = bom + strings.Join(known, ",") + "\r\n"
+		}
+		files["r/"+table.fileName()] = header + strings.ReplaceAll(text, "\n", "\r\n") + "\r\n"
 	}
 	return newTestDisk(files)
+}
+
+// cellsIn is the number of cells in the first row of a text.
+func cellsIn(text string) int {
+	first, _, _ := strings.Cut(text, "\n")
+	cells, err := csv.NewReader(strings.NewReader(first)).Read()
+	if err != nil {
+		return 0
+	}
+	return len(cells)
 }
 
 func open(t *testing.T, d *testDisk) *Registry {
@@ -278,9 +296,9 @@ func TestAddEmergence(t *testing.T) {
 		}
 	}
 	run(t, []request{
-		{"later", up("2025X007-A1", "2026-03-10", 9), "emergence.csv", "2025X007-A1,2026-03-10,9,,"},
-		{"between", up("2025X007-A1", "2026-02-25", 4), "emergence.csv", "2025X007-A1,2026-02-25,4,,"},
-		{"the first", up("2026X001-A1", "2027-01-14", 0), "emergence.csv", "2026X001-A1,2027-01-14,0,,"},
+		{"later", up("2025X007-A1", "2026-03-10", 9), "emergence.csv", "2025X007-A1,2026-03-10,9,"},
+		{"between", up("2025X007-A1", "2026-02-25", 4), "emergence.csv", "2025X007-A1,2026-02-25,4,"},
+		{"the first", up("2026X001-A1", "2027-01-14", 0), "emergence.csv", "2026X001-A1,2027-01-14,0,"},
 		{"more than sown", up("2025X007-A1", "2026-03-10", 10), "", "10 seedlings are more than the 9 seeds sown in 2025X007-A1; count again"},
 		{"falling", up("2025X007-A1", "2026-03-10", 4), "", "4 up on 2026-03-10 does not go with 5 up on 2026-03-01; give all that had come up by then, those that died since among them"},
 		{"above a later one", up("2025X007-A1", "2026-02-25", 6), "", "6 up on 2026-02-25 does not go with 5 up on 2026-03-01; give all that had come up by then, those that died since among them"},
@@ -298,10 +316,12 @@ func TestVoid(t *testing.T) {
 	}
 	run(t, []request{
 		{"a pot", void("2026X001-A1", "frost, hard"), "pots.csv", `2026X001-A1,7,2027-01-14,bench 3,void,"frost, hard"`},
-		{"a seedling", void("2025X007-A1-A", ""), "seedlings.csv", "2025X007-A1-A,2026-03-20,void,"},
+		{"a seedling", void("2025X007-A1-A", "one too many"), "seedlings.csv", "2025X007-A1-A,2026-03-20,void,one too many"},
+		{"without a reason", void("2025X007-A1-A", " "), "", "2025X007-A1-A is voided without a reason; give it with --note"},
+		{"a parent", void("2025X007-A1-B", "slug"), "", "2025X007-A1-B has lived: it is a parent of 2026X002; say how it ended, or correct what is wrong"},
 		{"a lot", void("2026X001-B", "no fruit"), "lots.csv", "2026X001-B,2026-08-01,,,,,,void,no fruit"},
 		{"a cross with live lots", void("2026X001", ""), "", "2026X001 still has 2026X001-A, 2026X001-A1, 2026X001-B; void what stands below first"},
-		{"a pot with live seedlings", void("2025X007-A1", ""), "", "2025X007-A1 still has 2025X007-A1-A, 2025X007-A1-B; void what stands below first"},
+		{"a pot that lived", void("2025X007-A1", ""), "", "2025X007-A1 has lived: it was counted on 2026-03-01, 2 seedlings were pricked out of it; say how it ended, or correct what is wrong"},
 		{"void already", void("2026X003", ""), "", "2026X003 is void; use another, its number stays spent"},
 		{"below a void one", void("2026X003-A", ""), "", "2026X003-A is void, since its cross 2026X003 is; use another, its number stays spent"},
 		{"nothing", void("", ""), "", "there is nothing to void; give an identifier"},

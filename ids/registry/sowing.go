@@ -61,37 +61,16 @@ func stillUnreadable(t *table[Lot], at int32, now Lot) error {
 // extractable looks at the counts and dates of an extraction against the rest
 // of the registry.
 func (r *Registry) extractable(lot Lot) error {
-	for _, c := range []struct {
-		what  string
-		count Count
-	}{{"fruit", lot.Fruit}, {"seeds", lot.Seeds}, {"undeveloped seeds", lot.Undeveloped}} {
-		if err := countFrom0(c.what, c.count); err != nil {
-			return err
-		}
-	}
-	cross, _ := r.crosses.find(lot.ID.At(ids.CrossLevel))
-	sown, err := r.sown(lot.ID)
-	if err != nil {
-		return err
-	}
 	switch {
 	case !lot.Seeds.Known:
 		return &Refusal{fmt.Sprintf("the number of seeds in %s is not given", lot.ID), "give what was found with --seeds"}
 	case lot.Extracted.IsZero():
 		return &Refusal{fmt.Sprintf("the day of the extraction of %s is not given", lot.ID), "give it with --on"}
-	case lot.Undeveloped.N > lot.Seeds.N:
-		return &Refusal{fmt.Sprintf("%d undeveloped are more than the %s", lot.Undeveloped.N, several(lot.Seeds.N, "seed")), "give all seeds, the undeveloped ones among them"}
-	case lot.Seeds.N-lot.Undeveloped.N < sown.seeds:
-		return &Refusal{fmt.Sprintf("%s less %d undeveloped are fewer than the %d sown from %s already", several(lot.Seeds.N, "seed"), lot.Undeveloped.N, sown.seeds, lot.ID),
-			"count again, or correct the pots in " + potsFile}
-	case lot.Extracted.Before(cross.Pollinated):
-		return tooEarly("extraction", lot.Extracted, "pollination", cross.Pollinated)
-	case lot.Chilled.Before(lot.Extracted):
-		return tooLate("extraction", lot.Extracted, "start of the cold", lot.Chilled)
-	case sown.first.Before(lot.Extracted):
-		return tooLate("extraction", lot.Extracted, "first sowing", sown.first)
 	}
-	return nil
+	if err := r.lotFits(lot); err != nil {
+		return err
+	}
+	return r.notEnded(lot.ID, "extraction", lot.Extracted)
 }
 
 // or is c where it is known, else d.
@@ -119,7 +98,7 @@ func (r *Registry) Chill(lot ids.ID, c Chilling) (Lot, error) {
 		return Lot{}, err
 	}
 	l := r.lots.entries[at]
-	sown, err := r.sown(lot)
+	sum, err := r.seedSum(l)
 	if err != nil {
 		return Lot{}, err
 	}
@@ -132,8 +111,11 @@ func (r *Registry) Chill(lot ids.ID, c Chilling) (Lot, error) {
 		return Lot{}, &Refusal{fmt.Sprintf("%s has been in the cold since %s", lot, l.Chilled), "use --correct if that was wrong"}
 	case c.On.Before(l.Extracted):
 		return Lot{}, tooEarly("start of the cold", c.On, "extraction", l.Extracted)
-	case sown.first.Before(c.On):
-		return Lot{}, tooLate("start of the cold", c.On, "first sowing", sown.first)
+	case sum.FirstSown.Before(c.On):
+		return Lot{}, tooLate("start of the cold", c.On, "first sowing", sum.FirstSown)
+	}
+	if err := r.notEnded(lot, "start of the cold", c.On); err != nil {
+		return Lot{}, err
 	}
 	l.Chilled = c.On
 	r.lots.replace(at, l)
@@ -168,6 +150,9 @@ func (r *Registry) Sow(lot ids.ID, s Sowing) ([]Pot, error) {
 	case s.On.Before(l.Chilled):
 		return nil, tooEarly("sowing", s.On, "start of the cold", l.Chilled)
 	}
+	if err := r.notEnded(lot, "sowing", s.On); err != nil {
+		return nil, err
+	}
 	if err := r.enough(l, s.Seeds); err != nil {
 		return nil, err
 	}
@@ -184,7 +169,7 @@ func (r *Registry) Sow(lot ids.ID, s Sowing) ([]Pot, error) {
 	return pots, nil
 }
 
-// enough tells whether a lot has the seeds for some pots.
+// enough reports by its error whether a lot has the seeds for some pots.
 func (r *Registry) enough(l Lot, seeds []int) error {
 	asked := 0
 	for _, n := range seeds {
@@ -193,61 +178,14 @@ func (r *Registry) enough(l Lot, seeds []int) error {
 		}
 		asked += n
 	}
-	sown, err := r.sown(l.ID)
+	sum, err := r.seedSum(l)
 	if err != nil {
 		return err
 	}
-	if left := l.Seeds.N - l.Undeveloped.N - sown.seeds; asked > left {
-		return &Refusal{fmt.Sprintf("%s has %s, %d undeveloped, %d sown already: %d left, and %d asked for",
-			l.ID, several(l.Seeds.N, "seed"), l.Undeveloped.N, sown.seeds, max(0, left), asked), "sow fewer, or correct the count with: pipstake extract " + l.ID.String() + " --correct"}
+	if asked > sum.remain() {
+		return sum.short(asked)
 	}
 	return nil
-}
-
-// LeftToSow is the number of seeds of a lot that may still be sown: seeds less
-// undeveloped ones less those in pots that are not void. It is not known before
-// extraction. The error is a *Refusal for a lot that does not exist or is void,
-// and a *DamageError where a cell that it needs cannot be read.
-func (r *Registry) LeftToSow(lot ids.ID) (Count, error) {
-	at, err := r.usable(lot, ids.LotLevel, "seeds", "undeveloped")
-	if err != nil {
-		return Count{}, err
-	}
-	sown, err := r.sown(lot)
-	if err != nil {
-		return Count{}, err
-	}
-	l := r.lots.entries[at]
-	if !l.Seeds.Known {
-		return Count{}, nil
-	}
-	return Known(max(0, l.Seeds.N-l.Undeveloped.N-sown.seeds)), nil
-}
-
-// sowings is what was sown from a lot into pots that are not void.
-type sowings struct {
-	seeds int
-	first Date
-}
-
-// sown sums up the pots of a lot. The error is a *DamageError where one's seeds
-// or state cannot be read.
-func (r *Registry) sown(lot ids.ID) (sowings, error) {
-	var s sowings
-	for _, place := range r.pots.within(lot) {
-		if found := r.pots.unreadable(place, "seeds", "state"); found != nil {
-			return s, &DamageError{found}
-		}
-		p := r.pots.entries[place]
-		if p.State == Void {
-			continue
-		}
-		s.seeds += p.Seeds.N
-		if s.first.IsZero() || p.Sown.Before(s.first) {
-			s.first = p.Sown
-		}
-	}
-	return s, nil
 }
 
 func notExtracted(lot ids.ID) error {

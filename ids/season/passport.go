@@ -47,7 +47,7 @@ func Passports(r *registry.Registry, h Holder, only []ids.ID) ([]Passport, error
 	p := NewPedigree(r)
 	var all []Passport
 	add := func(id ids.ID, acquired string) error {
-		if r.Status(id) == registry.Voided || !withinAny(id, only) {
+		if r.Status(id) == registry.Voided || !isWithin(id, only) {
 			return nil
 		}
 		pass, err := p.passport(h, id)
@@ -70,15 +70,6 @@ func Passports(r *registry.Registry, h Holder, only []ids.ID) ([]Passport, error
 		}
 	}
 	return all, nil
-}
-
-func withinAny(id ids.ID, outer []ids.ID) bool {
-	for _, o := range outer {
-		if id.Within(o) {
-			return true
-		}
-	}
-	return len(outer) == 0
 }
 
 // passport is all but the date.

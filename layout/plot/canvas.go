@@ -1,15 +1,14 @@
-package main
+package plot
 
 import (
 	"bytes"
 	"fmt"
 	"io"
-	"path/filepath"
-	"strings"
 	"sync"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
+	stdfont "golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
@@ -22,29 +21,15 @@ import (
 	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgpdf"
 	"gonum.org/v1/plot/vg/vgsvg"
-
-	stdfont "golang.org/x/image/font"
 )
 
-// plotKinds are the forms that a plot is written in, by the file's ending.
-var plotKinds = map[string]fileKind{
-	"png": {noun: "a PNG", binary: true, starts: []string{"\x89PNG"}},
-	"svg": {noun: "an SVG", starts: []string{"<?xml", "<svg"}},
-	"pdf": pdfFile,
-}
+// dpi is the resolution of a PNG, which is read on a screen.
+const dpi = 200
 
-// plotEnding is the form that a file's name asks for.
-func plotEnding(name string) string {
-	return strings.ToLower(strings.TrimPrefix(filepath.Ext(name), "."))
-}
-
-// plotDPI is the resolution of a PNG, which is read on a screen.
-const plotDPI = 200
-
-// plotFonts are the fonts of the labels, which hold ♀, ♂ and the letters of
+// fonts are the fonts of the labels, which hold ♀, ♂ and the letters of
 // all names that a label takes.
-var plotFonts = sync.OnceValue(func() text.Handler {
-	var fonts font.Collection
+var fonts = sync.OnceValue(func() text.Handler {
+	var faces font.Collection
 	for _, f := range []struct {
 		weight stdfont.Weight
 		ttf    []byte
@@ -53,14 +38,14 @@ var plotFonts = sync.OnceValue(func() text.Handler {
 		if err != nil {
 			panic(err) // the fonts are part of the program
 		}
-		fonts = append(fonts, font.Face{Font: font.Font{Typeface: "Go", Weight: f.weight}, Face: face})
+		faces = append(faces, font.Face{Font: font.Font{Typeface: "Go", Weight: f.weight}, Face: face})
 	}
-	return text.Plain{Fonts: font.NewCache(fonts)}
+	return text.Plain{Fonts: font.NewCache(faces)}
 })
 
-// plotText is a style of text, in points.
-func plotText(size vg.Length, weight stdfont.Weight) text.Style {
-	return text.Style{Font: font.Font{Typeface: "Go", Weight: weight, Size: size}, Handler: plotFonts(), YAlign: draw.YCenter}
+// textStyle is a style of text, in points.
+func textStyle(size vg.Length, weight stdfont.Weight) text.Style {
+	return text.Style{Font: font.Font{Typeface: "Go", Weight: weight, Size: size}, Handler: fonts(), YAlign: draw.YCenter}
 }
 
 // render draws a picture of w by h points and gives the bytes of its file.
@@ -68,7 +53,7 @@ func render(ending string, w, h vg.Length, created time.Time, paint func(draw.Ca
 	var canvas vg.CanvasWriterTo
 	switch ending {
 	case "png":
-		canvas = vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(w, h), vgimg.UseDPI(plotDPI))}
+		canvas = vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(w, h), vgimg.UseDPI(dpi))}
 	case "svg":
 		canvas = vgsvg.NewWith(vgsvg.UseWH(w, h), vgsvg.EmbedFonts(true))
 	case "pdf":

@@ -1,4 +1,4 @@
-package main
+package practice
 
 import (
 	"os"
@@ -9,20 +9,22 @@ import (
 	"time"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 // The file that a registry starts with says what holds without it.
 func TestCommonProtocolReadsAsCommonPractice(t *testing.T) {
-	text := commonProtocol()
-	got, err := readProtocol([]byte(text))
+	text := common()
+	got, err := Parse([]byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if !reflect.DeepEqual(got.Protocol, season.CommonPractice()) || len(got.Crosses) > 0 {
 		t.Errorf("%+v", got)
 	}
-	for _, s := range protocolSettings {
+	for _, s := range settings {
 		if n := strings.Count(text, "\n"+s.key+" = "); n < 1 {
 			t.Errorf("%s is not in the file", s.path())
 		}
@@ -31,7 +33,7 @@ func TestCommonProtocolReadsAsCommonPractice(t *testing.T) {
 		t.Error("the file does not say where its values are from")
 	}
 	for _, line := range strings.Split(text, "\n") {
-		if n := widths.StringWidth(line); n > 80 {
+		if n := words.Columns(line); n > 80 {
 			t.Errorf("a line of %d columns: %q", n, line)
 		}
 	}
@@ -40,12 +42,12 @@ func TestCommonProtocolReadsAsCommonPractice(t *testing.T) {
 // The examples in the file's comments hold as they stand.
 func TestCommentedExamplesOfTheProtocol(t *testing.T) {
 	var lines []string
-	for _, line := range strings.Split(protocolTail, "\n") {
+	for _, line := range strings.Split(tail, "\n") {
 		if bare := strings.TrimPrefix(line, "# "); strings.HasPrefix(bare, "[") || strings.Contains(bare, " = ") {
 			lines = append(lines, bare)
 		}
 	}
-	got, err := readProtocol([]byte(commonProtocol() + strings.Join(lines, "\n")))
+	got, err := Parse([]byte(common() + strings.Join(lines, "\n")))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -55,7 +57,7 @@ func TestCommentedExamplesOfTheProtocol(t *testing.T) {
 }
 
 func TestProtocolPerCross(t *testing.T) {
-	got, err := readProtocol([]byte("\ufeff# a comment\r\n[cold]\r\nleast_days = 40\r\n\r\n" +
+	got, err := Parse([]byte("\ufeff# a comment\r\n[cold]\r\nleast_days = 40\r\n\r\n" +
 		"[cross.2026X012]\r\nsowing = { from = \"11-15\", to = \"02-29\", depth_cm = 2 }\r\ncold.celsius = 3.5\r\n" +
 		"[cross.2026X012.labels.outdoor_days_on]\r\n\"roll-57x32\" = 90\r\n"))
 	if err != nil {
@@ -104,26 +106,26 @@ func TestBadProtocols(t *testing.T) {
 		{"[[cold]]\nleast_days = 30", `protocol.toml line 1, cold: each table stands once`, "write [cold]"},
 		{"[cold]\nleast_days = 0\nmost_days = 0\nfoo = 1", `protocol.toml line 2, cold.least_days "0": this is no value for it (2 more values are wrong)`, "write a whole number of days from 1 to 365"},
 	} {
-		_, err := readProtocol([]byte(c.text))
-		if statusOf(err) != problemsSeen {
+		_, err := Parse([]byte(c.text))
+		if err == nil || problem.First(err).Kind != problem.OfData {
 			t.Errorf("%q: %v", c.text, err)
 			continue
 		}
-		r := reportsOf(err)[0]
-		if !strings.HasPrefix(r.what, c.what) || c.hint != "" && !strings.HasPrefix(r.hint, c.hint) {
-			t.Errorf("%q:\n%s\n%s\nwant\n%s\n%s", c.text, r.what, r.hint, c.what, c.hint)
+		r := problem.First(err)
+		if !strings.HasPrefix(r.What, c.what) || c.hint != "" && !strings.HasPrefix(r.Remedy, c.hint) {
+			t.Errorf("%q:\n%s\n%s\nwant\n%s\n%s", c.text, r.What, r.Remedy, c.what, c.hint)
 		}
 	}
 }
 
-func FuzzReadProtocol(f *testing.F) {
-	f.Add(commonProtocol())
+func FuzzParse(f *testing.F) {
+	f.Add(common())
 	f.Add("[cross.2026X012]\nsowing = { from = \"11-15\", depth_cm = 2 }\n")
 	f.Add("[[cold]]\nleast_days = [1, {a = 2}]\n\"\" = 1\n")
 	f.Fuzz(func(t *testing.T, text string) {
-		p, err := readProtocol([]byte(text))
+		p, err := Parse([]byte(text))
 		if err != nil {
-			if statusOf(err) != problemsSeen {
+			if problem.First(err).Kind != problem.OfData {
 				t.Errorf("%q: %v", text, err)
 			}
 			return
@@ -138,11 +140,11 @@ func FuzzReadProtocol(f *testing.F) {
 
 func TestProtocolIsNeverOverwritten(t *testing.T) {
 	dir := t.TempDir()
-	path := filepath.Join(dir, protocolFile)
+	path := filepath.Join(dir, File)
 	if err := os.WriteFile(path, []byte("# mine\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if wrote, err := writeProtocol(dir); wrote || err != nil {
+	if wrote, err := Create(dir); wrote || err != nil {
 		t.Errorf("%v, %v", wrote, err)
 	}
 	if got, _ := os.ReadFile(path); string(got) != "# mine\n" {

@@ -1,4 +1,7 @@
-package main
+// Package practice is how a grower raises seedlings, as protocol.toml of the
+// registry tells it: its settings with their bounds, the lines that are wrong, and
+// what holds where nothing is said. It does not know the clock.
+package practice
 
 import (
 	"fmt"
@@ -8,10 +11,11 @@ import (
 	"time"
 
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
-// protocolFile is the grower's practice, in the registry's folder.
-const protocolFile = "protocol.toml"
+// File is the grower's practice, in the registry's folder.
+const File = "protocol.toml"
 
 // setting is one value of the protocol: where it stands in the file, what it
 // may be, and what is said of it there.
@@ -27,8 +31,8 @@ type setting struct {
 // path is the setting's name, as messages have it: "cold.least_days".
 func (s setting) path() string { return s.table + "." + s.key }
 
-// protocolTables are the tables of the file, with what is said at their heads.
-var protocolTables = []struct{ name, comment string }{
+// tables are the tables of the file, with what is said at their heads.
+var tables = []struct{ name, comment string }{
 	{"disinfecting", "The bath after extraction. The label of your own product, local rules and\nlicensed practice come first; pipstake bench prints the cautions."},
 	{"soaking", "Plain water after the bath, from the day of extraction."},
 	{"bag", "What keeps the seeds of a lot moist in the cold."},
@@ -43,7 +47,7 @@ var protocolTables = []struct{ name, comment string }{
 // outdoorTable holds days by the name of a stock.
 const outdoorTable = "labels.outdoor_days_on"
 
-var protocolSettings = []setting{
+var settings = []setting{
 	{"disinfecting", "product", "", func(p *season.Protocol) any { return &p.Disinfecting.Product }, 0, 0, ""},
 	{"disinfecting", "grams", "of the product", func(p *season.Protocol) any { return &p.Disinfecting.Grams }, 0.01, 1000, "grams"},
 	{"disinfecting", "water_ml", "that the grams go into", func(p *season.Protocol) any { return &p.Disinfecting.Water }, 1, 100_000, "millilitres"},
@@ -80,7 +84,7 @@ func (s setting) put(p *season.Protocol, value any) error {
 	switch field := s.field(p).(type) {
 	case *string:
 		text, ok := value.(string)
-		if !ok || text == "" || len([]rune(text)) > 60 || clean(text) != text || oneLine(text) != text {
+		if !ok || text == "" || len([]rune(text)) > 60 || words.Clean(text) != text || words.OneLine(text) != text {
 			return fmt.Errorf("write a text of one line in quotes, of 60 characters at most")
 		}
 		*field = text
@@ -118,13 +122,10 @@ func (s setting) number(value any) (float64, error) {
 		n = math.NaN()
 	}
 	if !(n >= s.least && n <= s.most) {
-		return 0, fmt.Errorf("write a number of %s from %s to %s", s.wanted, plainNumber(s.least), plainNumber(s.most))
+		return 0, fmt.Errorf("write a number of %s from %s to %s", s.wanted, words.Plain(s.least), words.Plain(s.most))
 	}
 	return n, nil
 }
-
-// plainNumber writes a number with no more decimals than it needs.
-func plainNumber(n float64) string { return strconv.FormatFloat(n, 'f', -1, 64) }
 
 var monthDayPattern = regexp.MustCompile(`^(\d\d)-(\d\d)$`)
 
@@ -148,7 +149,7 @@ func (s setting) written(p *season.Protocol) string {
 	case *int:
 		return strconv.Itoa(*field)
 	case *float64:
-		return plainNumber(*field)
+		return words.Plain(*field)
 	}
 	return ""
 }

@@ -1,4 +1,4 @@
-package main
+package practice
 
 import (
 	"errors"
@@ -8,15 +8,16 @@ import (
 	"path/filepath"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/season"
 )
 
-const protocolHead = `# How you raise seedlings. pipstake due, bench, germination and plan follow it.
+const head = `# How you raise seedlings. pipstake due, bench, germination and plan follow it.
 # The values are common practice among growers, without a published source:
 # change them to your own. What is left out counts as it stands here.
 `
 
-const protocolTail = `
+const tail = `
 # Days for labels on a stock of its own, as pipstake stock list names it:
 #
 # [labels.outdoor_days_on]
@@ -29,18 +30,18 @@ const protocolTail = `
 # most_days = 90
 `
 
-// commonProtocol is the file that a new registry starts with.
-func commonProtocol() string {
+// common is the file that a new registry starts with.
+func common() string {
 	var b strings.Builder
-	b.WriteString(protocolHead)
+	b.WriteString(head)
 	p := season.CommonPractice()
-	for _, table := range protocolTables {
+	for _, table := range tables {
 		b.WriteString("\n")
 		for line := range strings.SplitSeq(table.comment, "\n") {
 			fmt.Fprintf(&b, "# %s\n", line)
 		}
 		fmt.Fprintf(&b, "[%s]\n", table.name)
-		for _, s := range protocolSettings {
+		for _, s := range settings {
 			if s.table != table.name {
 				continue
 			}
@@ -51,25 +52,25 @@ func commonProtocol() string {
 			b.WriteString(line + "\n")
 		}
 	}
-	return b.String() + protocolTail
+	return b.String() + tail
 }
 
-// writeProtocol puts the common protocol into a new registry. One that is
+// Create puts the common protocol into a new registry. One that is
 // there already stays; wrote tells which.
-func writeProtocol(dir string) (wrote bool, err error) {
-	f, err := os.OpenFile(filepath.Join(dir, protocolFile), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+func Create(dir string) (wrote bool, err error) {
+	f, err := os.OpenFile(filepath.Join(dir, File), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if errors.Is(err, fs.ErrExist) {
 		return false, nil
 	}
 	if err != nil {
-		return false, &accessError{err}
+		return false, problem.Access(err)
 	}
-	_, err = f.WriteString(commonProtocol())
+	_, err = f.WriteString(common())
 	if closed := f.Close(); err == nil {
 		err = closed
 	}
 	if err != nil {
-		return false, &accessError{err}
+		return false, problem.Access(err)
 	}
 	return true, nil
 }

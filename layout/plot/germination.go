@@ -1,10 +1,13 @@
-package main
+// Package plot draws pictures of the season: how groups of pots came up, with
+// intervals, and the ancestors of a plant. It computes nothing that they show.
+package plot
 
 import (
 	"fmt"
 	"image/color"
 	"math"
 	"slices"
+	"time"
 
 	stdfont "golang.org/x/image/font"
 	"gonum.org/v1/plot"
@@ -13,23 +16,24 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
-// The plot has two parts. Above, a curve for each group shows how many percent
+// The chart has two parts. Above, a curve for each group shows how many percent
 // were up on which day from sowing. Below, a row for each group shows its
 // percentage as a dot with its interval. What lies wholly below the expectation
 // is red and bold in both.
 
-// mostPlotted is the number of groups that can be told apart.
-const mostPlotted = 24
+// MostGroups is the number of groups that can be told apart.
+const MostGroups = 24
 
 // Measures of the plot in points.
 const (
-	plotWidth   = 17 * vg.Centimeter
+	width       = 17 * vg.Centimeter
 	curvesHigh  = 9 * vg.Centimeter
 	rowHigh     = 0.55 * vg.Centimeter
 	rowsBeside  = 2.6 * vg.Centimeter // the axis and title of the rows
-	plotBorder  = 0.4 * vg.Centimeter
+	border      = 0.4 * vg.Centimeter
 	labelSize   = 8.5
 	labelApart  = 10 // between the names at the ends of two curves
 	lineThin    = 1.2
@@ -40,69 +44,67 @@ const (
 
 // The colours keep apart for colour-blind eyes as well.
 var (
-	plotAlarm = color.RGBA{R: 0xC4, G: 0x3C, B: 0x00, A: 0xFF}
-	plotGrey  = color.RGBA{R: 0x9A, G: 0x9A, B: 0x9A, A: 0xFF}
-	plotInk   = color.RGBA{R: 0x20, G: 0x20, B: 0x20, A: 0xFF}
-	plotTints = []color.Color{
+	alarm = color.RGBA{R: 0xC4, G: 0x3C, B: 0x00, A: 0xFF}
+	grey  = color.RGBA{R: 0x9A, G: 0x9A, B: 0x9A, A: 0xFF}
+	ink   = color.RGBA{R: 0x20, G: 0x20, B: 0x20, A: 0xFF}
+	tints = []color.Color{
 		color.RGBA{R: 0x00, G: 0x5A, B: 0x9C, A: 0xFF}, color.RGBA{R: 0x00, G: 0x80, B: 0x5E, A: 0xFF},
 		color.RGBA{R: 0x8A, G: 0x3F, B: 0x86, A: 0xFF}, color.RGBA{R: 0x2B, G: 0x8F, B: 0xC7, A: 0xFF},
-		color.RGBA{R: 0x9C, G: 0x74, B: 0x00, A: 0xFF}, plotInk,
+		color.RGBA{R: 0x9C, G: 0x74, B: 0x00, A: 0xFF}, ink,
 	}
 )
 
+// Group is a group of pots, with what its row shows.
+type Group struct {
+	season.Group
+	Interval season.Interval // of the rate, from 0 to 1
+	Below    bool            // the interval lies wholly below what was expected
+	Label    string          // beside the row; the curve bears the group's name
+}
+
+// Germination is the chart of how groups of pots came up.
+type Germination struct {
+	Groups []Group // at most MostGroups, each with at least one rise
+	Method string  // that the intervals are of
+}
+
+// Draw returns the file of the chart, as "png", "svg" or "pdf"; the PDF says that
+// it was made at created. The same chart gives the same bytes.
+func (g Germination) Draw(form string, created time.Time) ([]byte, error) {
+	var groups []plotted
+	for i, group := range g.Groups {
+		p := plotted{Group: group, tint: tints[i%len(tints)], name: words.Cut(words.OneLine(group.Name), mostLetters/2)}
+		if p.Below {
+			p.tint = alarm
+		}
+		groups = append(groups, p)
+	}
+	upper, lower := curves(groups), rows(groups, g.Method)
+	high := rowHigh*vg.Length(len(groups)) + rowsBeside
+	return render(form, width, curvesHigh+high, created, func(c draw.Canvas) {
+		c.FillPolygon(color.White, []vg.Point{c.Min, {X: c.Max.X, Y: c.Min.Y}, c.Max, {X: c.Min.X, Y: c.Max.Y}})
+		upper.Draw(draw.Crop(c, border, -border, high, -border))
+		lower.Draw(draw.Crop(c, border, -border, border, -curvesHigh-border))
+	})
+}
+
 // plotted is a group as it is drawn.
 type plotted struct {
-	season.Group
-	interval season.Interval
-	below    bool
-	tint     color.Color
-	label    string
+	Group
+	tint color.Color
+	name string // at the end of the curve
 }
 
 // style is how the group's name and count are written: bold where it lies below
 // what was expected.
 func (g plotted) style() draw.TextStyle {
 	weight := stdfont.WeightNormal
-	if g.below {
+	if g.Below {
 		weight = stdfont.WeightBold
 	}
-	s := plotText(labelSize, weight)
+	s := textStyle(labelSize, weight)
 	s.Color = g.tint
 	return s
-}
-
-// germinationPlot draws the groups and gives the file.
-func (e *env) germinationPlot(a *germinationAnswer, place target) ([]byte, error) {
-	if n := len(a.Groups); n > mostPlotted {
-		return nil, &usageError{fmt.Sprintf("%d groups cannot be told apart in one plot, %d can", n, mostPlotted), "put pots together with --by, or name the crosses to draw"}
-	}
-	created, err := e.creation()
-	if err != nil {
-		return nil, err
-	}
-	groups := a.plotted()
-	curves, rows := a.curves(groups), a.rows(groups)
-	high := rowHigh*vg.Length(len(groups)) + rowsBeside
-	total := curvesHigh + high
-	return render(plotEnding(place.shown), plotWidth, total, created, func(c draw.Canvas) {
-		c.FillPolygon(color.White, []vg.Point{c.Min, {X: c.Max.X, Y: c.Min.Y}, c.Max, {X: c.Min.X, Y: c.Max.Y}})
-		curves.Draw(draw.Crop(c, plotBorder, -plotBorder, high, -plotBorder))
-		rows.Draw(draw.Crop(c, plotBorder, -plotBorder, plotBorder, -curvesHigh-plotBorder))
-	})
-}
-
-// plotted prepares the groups.
-func (a *germinationAnswer) plotted() []plotted {
-	var groups []plotted
-	for i, g := range a.Groups {
-		p := plotted{Group: g, interval: a.method.Interval(g.Up, g.Sown), below: g.Below(a.method), tint: plotTints[i%len(plotTints)]}
-		p.label = cutShort(oneLine(g.Name), mostLetters/2)
-		if p.below {
-			p.tint = plotAlarm
-		}
-		groups = append(groups, p)
-	}
-	return groups
 }
 
 // textDrop sets a text that is centred by its line box on the middle of its
@@ -112,21 +114,21 @@ var textDrop = vg.Point{Y: 0.12 * labelSize}
 // newPlot is an empty plot in the look of the labels.
 func newPlot(title string) *plot.Plot {
 	p := plot.New()
-	p.TextHandler = plotFonts()
+	p.TextHandler = fonts()
 	p.Title.Text = title
-	p.Title.TextStyle = plotText(11, stdfont.WeightBold)
+	p.Title.TextStyle = textStyle(11, stdfont.WeightBold)
 	p.Title.TextStyle.XAlign, p.Title.TextStyle.YAlign = draw.XCenter, draw.YTop
-	p.Title.TextStyle.Color = plotInk
+	p.Title.TextStyle.Color = ink
 	p.Title.Padding = 6
 	for _, axis := range []*plot.Axis{&p.X, &p.Y} {
 		position, rotation := axis.Label.TextStyle, axis.Tick.Label
-		axis.Label.TextStyle = plotText(9.5, stdfont.WeightNormal)
+		axis.Label.TextStyle = textStyle(9.5, stdfont.WeightNormal)
 		axis.Label.TextStyle.XAlign, axis.Label.TextStyle.YAlign, axis.Label.TextStyle.Rotation = position.XAlign, position.YAlign, position.Rotation
-		axis.Tick.Label = plotText(labelSize, stdfont.WeightNormal)
+		axis.Tick.Label = textStyle(labelSize, stdfont.WeightNormal)
 		axis.Tick.Label.XAlign, axis.Tick.Label.YAlign = rotation.XAlign, rotation.YAlign
-		axis.LineStyle.Color, axis.Tick.LineStyle.Color = plotGrey, plotGrey
+		axis.LineStyle.Color, axis.Tick.LineStyle.Color = grey, grey
 	}
-	p.Legend.TextStyle = plotText(labelSize, stdfont.WeightNormal)
+	p.Legend.TextStyle = textStyle(labelSize, stdfont.WeightNormal)
 	return p
 }
 
@@ -155,7 +157,7 @@ func dayTicks(last float64) plot.ConstantTicks {
 }
 
 // curves is the upper part.
-func (a *germinationAnswer) curves(groups []plotted) *plot.Plot {
+func curves(groups []plotted) *plot.Plot {
 	p := newPlot("Seedlings up, in percent of the seeds sown")
 	p.X.Label.Text = "days from sowing"
 	p.Y.Label.Text = "up (% of seeds sown)"
@@ -168,7 +170,7 @@ func (a *germinationAnswer) curves(groups []plotted) *plot.Plot {
 	last := 1.0
 	for _, strong := range []bool{false, true} { // what is below comes on top
 		for _, g := range groups {
-			if g.below == strong {
+			if g.Below == strong {
 				p.Add(curve(g))
 			}
 			last = math.Max(last, float64(g.Rises[len(g.Rises)-1].Day))
@@ -197,7 +199,7 @@ func (g curve) points(c draw.Canvas, p *plot.Plot) []vg.Point {
 // Plot draws the curve with a dot for each count.
 func (g curve) Plot(c draw.Canvas, p *plot.Plot) {
 	width := vg.Length(lineThin)
-	if g.below {
+	if g.Below {
 		width = lineStrong
 	}
 	points := g.points(c, p)
@@ -235,8 +237,8 @@ func (e endLabels) Plot(c draw.Canvas, p *plot.Plot) {
 		end := ends[len(ends)-1]
 		style := g.style()
 		from := vg.Point{X: c.Max.X + leaderWidth, Y: at[i]}
-		c.StrokeLines(draw.LineStyle{Color: plotGrey, Width: 0.5}, []vg.Point{{X: end.X + 2*dotRadius, Y: end.Y}, {X: from.X - 2, Y: from.Y}})
-		c.FillText(style, from.Add(textDrop), g.label)
+		c.StrokeLines(draw.LineStyle{Color: grey, Width: 0.5}, []vg.Point{{X: end.X + 2*dotRadius, Y: end.Y}, {X: from.X - 2, Y: from.Y}})
+		c.FillText(style, from.Add(textDrop), g.name)
 	}
 }
 
@@ -244,7 +246,7 @@ func (e endLabels) Plot(c draw.Canvas, p *plot.Plot) {
 func (e endLabels) GlyphBoxes(*plot.Plot) []plot.GlyphBox {
 	var wide vg.Length
 	for _, g := range e {
-		wide = max(wide, g.style().Width(g.label))
+		wide = max(wide, g.style().Width(g.name))
 	}
 	return []plot.GlyphBox{{X: 1, Y: 0.5, Rectangle: vg.Rectangle{Max: vg.Point{X: leaderWidth + wide}}}}
 }

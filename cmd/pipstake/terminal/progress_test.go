@@ -1,4 +1,4 @@
-package main
+package terminal
 
 import (
 	"bytes"
@@ -57,9 +57,9 @@ func rows(written string) []string {
 }
 
 // onTerminal gives a voice on a terminal of 40 columns.
-func onTerminal() (*voice, *paper) {
+func onTerminal() (*Voice, *paper) {
 	p := &paper{}
-	v := newVoice(io.Discard, p)
+	v := NewVoice(io.Discard, p)
 	v.screen = &screen{columns: func() int { return 40 }}
 	return &v, p
 }
@@ -75,29 +75,29 @@ func look(p *paper, after time.Duration) string {
 func TestProgressAppearsAfterASecondAndGoes(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		v, screen := onTerminal()
-		p := v.working("drawing labels", 240)
+		p := v.Working("drawing labels", 240)
 		if got := look(screen, 999*time.Millisecond); got != "" {
 			t.Errorf("before a second the terminal shows %q", got)
 		}
 		for range 7 {
-			p.step()
+			p.Step()
 		}
 		if got, want := look(screen, 2*time.Millisecond), "drawing labels: 7 of 240"; got != want {
 			t.Errorf("after a second the terminal shows %q, want %q", got, want)
 		}
-		p.step()
+		p.Step()
 		if got, want := look(screen, time.Second), "drawing labels: 8 of 240"; got != want {
 			t.Errorf("a second later the terminal shows %q, want %q", got, want)
 		}
-		v.notice("one name was shortened")
+		v.Notice("one name was shortened")
 		if got, want := look(screen, 0), "notice: one name was shortened\n"; got != want {
 			t.Errorf("after a notice the terminal shows %q, want %q", got, want)
 		}
 		if got, want := look(screen, time.Second), "notice: one name was shortened\ndrawing labels: 8 of 240"; got != want {
 			t.Errorf("with work going on the terminal shows %q, want %q", got, want)
 		}
-		p.end()
-		p.end()
+		p.End()
+		p.End()
 		if got, want := look(screen, time.Minute), "notice: one name was shortened\n"; got != want {
 			t.Errorf("in the end the terminal shows %q, want %q", got, want)
 		}
@@ -110,9 +110,9 @@ func TestProgressAppearsAfterASecondAndGoes(t *testing.T) {
 func TestProgressOfShortWorkIsNotShown(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		v, screen := onTerminal()
-		p := v.working("reading the registry", 0)
+		p := v.Working("reading the registry", 0)
 		time.Sleep(990 * time.Millisecond)
-		p.end()
+		p.End()
 		if look(screen, time.Minute); screen.String() != "" {
 			t.Errorf("%q was written", screen)
 		}
@@ -124,9 +124,9 @@ func TestProgressCountsTheTimeOfTheWholeCommand(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		v, screen := onTerminal()
 		for _, part := range []string{"reading the registry", "looking for duplicates"} {
-			p := v.working(part, 0)
+			p := v.Working(part, 0)
 			time.Sleep(900 * time.Millisecond)
-			p.end()
+			p.End()
 		}
 		if !strings.Contains(screen.String(), "looking for duplicates …") || strings.Contains(screen.String(), "reading") {
 			t.Errorf("the terminal got %q", screen)
@@ -137,8 +137,8 @@ func TestProgressCountsTheTimeOfTheWholeCommand(t *testing.T) {
 func TestProgressKeepsToTheWidthOfTheTerminal(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		v, screen := onTerminal()
-		p := v.working("reading photographs of Błota Żniwiarka and 紅玉 紅玉", 0)
-		defer p.end()
+		p := v.Working("reading photographs of Błota Żniwiarka and 紅玉 紅玉", 0)
+		defer p.End()
 		got := look(screen, 2*time.Second)
 		if want := "reading photographs of Błota Żniwiarka"; got != want {
 			t.Errorf("the terminal of 40 columns shows %q, want %q", got, want)
@@ -151,14 +151,14 @@ func TestNoProgressWithoutATerminalOrWithQuiet(t *testing.T) {
 		t.Run(fmt.Sprintf("quiet %v", quiet), func(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) {
 				v, screen := onTerminal()
-				v.quiet = quiet
+				v.Quiet = quiet
 				if !quiet {
 					v.screen = screenOn(screen)
 				}
-				p := v.working("drawing labels", 3)
-				p.step()
+				p := v.Working("drawing labels", 3)
+				p.Step()
 				look(screen, time.Minute)
-				p.end()
+				p.End()
 				if screen.String() != "" {
 					t.Errorf("%q was written", screen)
 				}
@@ -171,17 +171,17 @@ func TestNoProgressWithoutATerminalOrWithQuiet(t *testing.T) {
 func TestProgressAmongLines(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		v, screen := onTerminal()
-		p := v.working("drawing", 0)
+		p := v.Working("drawing", 0)
 		var all sync.WaitGroup
 		for n := range 50 {
 			all.Go(func() {
 				time.Sleep(time.Duration(n) * 100 * time.Millisecond)
-				v.tell("line %d", n)
-				p.step()
+				v.Tell("line %d", n)
+				p.Step()
 			})
 		}
 		all.Wait()
-		p.end()
+		p.End()
 		lines := rows(screen.String())
 		for n, line := range lines[:len(lines)-1] {
 			if want := fmt.Sprintf("line %d", n); line != want {

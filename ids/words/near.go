@@ -1,20 +1,21 @@
-package main
+package words
 
-// nearest finds the candidate that a mistyped word was probably meant to be:
-// at most a third of its letters, and at least one, differ.
-func nearest(word string, candidates []string) (string, bool) {
+// Nearest returns the candidate that a mistyped word was probably meant to be:
+// at most a third of its letters, and at least one, differ. Of two that are as
+// near, it is the first.
+func Nearest(word string, candidates []string) (string, bool) {
 	best, least := "", max(1, len([]rune(word))/3)+1
 	for _, c := range candidates {
-		if d := distance(word, c); d < least {
+		if d := Distance(word, c); d < least {
 			best, least = c, d
 		}
 	}
 	return best, best != ""
 }
 
-// distance counts the letters to add, drop, change or swap with the next one
-// on the way from a to b.
-func distance(a, b string) int {
+// Distance counts the letters to add, drop, change or swap with the next one
+// on the way from a to b (Damerau 1964).
+func Distance(a, b string) int {
 	s, t := []rune(a), []rune(b)
 	rows := make([][]int, len(s)+1)
 	for i := range rows {

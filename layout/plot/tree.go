@@ -1,4 +1,4 @@
-package main
+package plot
 
 import (
 	"bytes"
@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/label"
 )
 
@@ -38,9 +39,9 @@ type treeDrawing struct {
 	rows   int
 }
 
-// drawTree writes the tree of a plant's ancestors as SVG, under a heading, and
+// Tree writes the tree of a plant's ancestors as SVG, under a heading, and
 // gives the number of boxes.
-func drawTree(out *bytes.Buffer, heading, summary string, tree *season.Branch) int {
+func Tree(out *bytes.Buffer, heading, summary string, tree *season.Branch) int {
 	var d treeDrawing
 	root := d.grow(tree, 0)
 	x := []float64{treeMargin} // where each generation begins
@@ -50,11 +51,11 @@ func drawTree(out *bytes.Buffer, heading, summary string, tree *season.Branch) i
 	width := max(x[len(x)-1]-treeGap, treeMargin+textWidth(label.Bold, heading)*1.4, treeMargin+textWidth(label.Regular, summary)) + treeMargin
 	height := treeHead + float64(d.rows)*treePitch + treeMargin
 	fmt.Fprintf(out, `<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %s %s" font-family="Go, 'DejaVu Sans', Arial, sans-serif" font-size="%s">`+"\n",
-		mm(width), mm(height), mm(width), mm(height), mm(treeText))
+		millimetres(width), millimetres(height), millimetres(width), millimetres(height), millimetres(treeText))
 	fmt.Fprintf(out, "<title>%s</title>\n", escaped("Ancestors of "+heading))
-	fmt.Fprintf(out, `<rect width="%s" height="%s" fill="#fff"/>`+"\n", mm(width), mm(height))
-	fmt.Fprintf(out, `<text x="%s" y="%s" font-size="%s" font-weight="bold">%s</text>`+"\n", mm(treeMargin), mm(treeMargin+3), mm(treeText*1.4), escaped(heading))
-	fmt.Fprintf(out, `<text x="%s" y="%s" fill="#444">%s</text>`+"\n", mm(treeMargin), mm(treeMargin+8.5), escaped(summary))
+	fmt.Fprintf(out, `<rect width="%s" height="%s" fill="#fff"/>`+"\n", millimetres(width), millimetres(height))
+	fmt.Fprintf(out, `<text x="%s" y="%s" font-size="%s" font-weight="bold">%s</text>`+"\n", millimetres(treeMargin), millimetres(treeMargin+3), millimetres(treeText*1.4), escaped(heading))
+	fmt.Fprintf(out, `<text x="%s" y="%s" fill="#444">%s</text>`+"\n", millimetres(treeMargin), millimetres(treeMargin+8.5), escaped(summary))
 	d.lines(out, root, x)
 	for _, n := range d.nodes {
 		n.draw(out, x[n.depth], d.widths[n.depth])
@@ -92,7 +93,7 @@ func (d *treeDrawing) lines(out *bytes.Buffer, n *node, x []float64) {
 	from := x[n.depth] + d.widths[n.depth]
 	for _, p := range n.parents {
 		fmt.Fprintf(out, `<path d="M%s %sh%sV%sH%s" fill="none" stroke="#777" stroke-width="0.35"/>`+"\n",
-			mm(from), mm(n.y), mm(treeGap/2), mm(p.y), mm(x[p.depth]))
+			millimetres(from), millimetres(n.y), millimetres(treeGap/2), millimetres(p.y), millimetres(x[p.depth]))
 		d.lines(out, p, x)
 	}
 }
@@ -110,15 +111,15 @@ func (n *node) draw(out *bytes.Buffer, x, width float64) {
 		weight = ` font-weight="bold"`
 	}
 	fmt.Fprintf(out, `<rect x="%s" y="%s" width="%s" height="%s" rx="1.2" fill="%s" stroke="#333" stroke-width="0.25"%s/>`+"\n",
-		mm(x), mm(n.y-treeBoxH/2), mm(width), mm(treeBoxH), fill, dash)
-	fmt.Fprintf(out, `<text x="%s" y="%s"%s>%s</text>`+"\n", mm(x+treePadding), mm(n.y+0.36*treeText), weight, escaped(n.text))
+		millimetres(x), millimetres(n.y-treeBoxH/2), millimetres(width), millimetres(treeBoxH), fill, dash)
+	fmt.Fprintf(out, `<text x="%s" y="%s"%s>%s</text>`+"\n", millimetres(x+treePadding), millimetres(n.y+0.36*treeText), weight, escaped(n.text))
 }
 
 // textWidth is how wide a text may come out, in millimetres: other fonts than
 // the one measured run wider.
 func textWidth(face *label.Typeface, s string) float64 {
 	const slack = 1.15
-	return treeText * slack * max(face.Width(s), 0.5*float64(widths.StringWidth(s)))
+	return treeText * slack * max(face.Width(s), 0.5*float64(words.Columns(s)))
 }
 
 // escaped makes a text safe inside XML; characters that XML cannot hold become
@@ -129,10 +130,33 @@ func escaped(s string) string {
 	return b.String()
 }
 
-// summary is the line under the drawing's heading.
-func (d *descent) summary() string {
-	if d.plant.IsFounder() {
-		return "parents not on record"
+// TreeLines are the parents of a branch and all above them, with lines that
+// join them.
+func TreeLines(b *season.Branch, indent string) []string {
+	var lines []string
+	for i, parent := range b.Parents {
+		joint, under := "├─ ", "│  "
+		if i == len(b.Parents)-1 {
+			joint, under = "└─ ", "   "
+		}
+		lines = append(lines, indent+joint+parent.Role.String()+" "+parent.Plant.String()+branchEnd(parent))
+		lines = append(lines, TreeLines(parent, indent+under)...)
 	}
-	return d.inbreeding()
+	return lines
 }
+
+// branchEnd tells why the tree goes no further.
+func branchEnd(b *season.Branch) string {
+	switch {
+	case b.Again:
+		return " (see above)"
+	case b.Cut:
+		return " …"
+	case b.Role == season.BothRoles:
+		return " (selfed)"
+	}
+	return ""
+}
+
+// millimetres writes a length with two decimals at most.
+func millimetres(v float64) string { return words.Number(v, 2) }

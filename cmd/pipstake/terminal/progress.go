@@ -1,4 +1,4 @@
-package main
+package terminal
 
 import (
 	"fmt"
@@ -9,14 +9,15 @@ import (
 	"time"
 
 	"golang.org/x/term"
+
+	"pipstake/ids/words"
 )
 
-// Progress is a line on a terminal that tells how far long work has come. It
-// appears once a command has worked for a second, is drawn over itself, and is
-// wiped before anything else is written and when the work is done. It takes no
-// escape sequences, only carriage returns and spaces, so every terminal can
-// show it. Where standard error is no terminal, and with --quiet, there is
-// none.
+// The line of progress appears once a command has worked for a second, is drawn
+// over itself, and is wiped before anything else is written and when the work
+// is done. It takes no escape sequences, only carriage returns and spaces, so
+// every terminal can show it. Where standard error is no terminal, and with
+// --quiet, there is none.
 
 const (
 	patience      = time.Second            // before the first line of a command
@@ -37,7 +38,7 @@ type screen struct {
 // screenOn is the terminal that a stream leads to; nil where it is none.
 func screenOn(stream any) *screen {
 	f, ok := stream.(interface{ Fd() uintptr })
-	if !ok || !isTerminal(stream) {
+	if !ok || !IsTerminal(stream) {
 		return nil
 	}
 	return &screen{columns: func() int {
@@ -60,16 +61,17 @@ func (s *screen) wipe(w io.Writer) {
 // draw puts a line over the one that is there. The caller holds mu. The last
 // column stays free: some terminals go to the next row once it is filled.
 func (s *screen) draw(w io.Writer, line string) {
-	line = widths.Truncate(line, max(0, s.columns()-1), "")
-	width := widths.StringWidth(line)
+	line = words.CutColumns(line, max(0, s.columns()-1))
+	width := words.Columns(line)
 	fmt.Fprintf(w, "\r%s%s", line, strings.Repeat(" ", max(0, s.shown-width)))
 	s.shown = max(s.shown, width)
 }
 
-// progress is one piece of work. Its methods may be called on several
-// goroutines.
-type progress struct {
-	voice *voice // nil where nothing is shown
+// Progress is one piece of work, of which a line on a terminal tells how far it
+// has come. Its methods may be called on several goroutines. The zero value
+// shows nothing.
+type Progress struct {
+	voice *Voice // nil where nothing is shown
 	what  string
 	total int // 0 where it is not known
 	count atomic.Int64
@@ -77,12 +79,12 @@ type progress struct {
 	stop  chan struct{}
 }
 
-// working starts to tell of work, such as "drawing labels", with so many
-// steps, or 0 where nobody knows how many. The caller calls end when it is
+// Working starts to tell of work, such as "drawing labels", with so many
+// steps, or 0 where nobody knows how many. The caller calls End when it is
 // done, and asks the user nothing before.
-func (v *voice) working(what string, total int) *progress {
-	p := &progress{what: what, total: total}
-	if v.screen == nil || v.quiet {
+func (v *Voice) Working(what string, total int) *Progress {
+	p := &Progress{what: what, total: total}
+	if v.screen == nil || v.Quiet {
 		return p
 	}
 	v.screen.mu.Lock()
@@ -95,11 +97,11 @@ func (v *voice) working(what string, total int) *progress {
 	return p
 }
 
-// step says that one more step is done.
-func (p *progress) step() { p.count.Add(1) }
+// Step says that one more step is done.
+func (p *Progress) Step() { p.count.Add(1) }
 
-// end takes the line away. A second end does nothing.
-func (p *progress) end() {
+// End takes the line away. A second End does nothing.
+func (p *Progress) End() {
 	if p.voice == nil {
 		return
 	}
@@ -114,7 +116,7 @@ func (p *progress) end() {
 }
 
 // show draws the line again and again until the work is done.
-func (p *progress) show(wait time.Duration) {
+func (p *Progress) show(wait time.Duration) {
 	timer := time.NewTimer(wait)
 	defer timer.Stop()
 	for {
@@ -128,7 +130,7 @@ func (p *progress) show(wait time.Duration) {
 	}
 }
 
-func (p *progress) drawNow() {
+func (p *Progress) drawNow() {
 	s := p.voice.screen
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -138,7 +140,7 @@ func (p *progress) drawNow() {
 }
 
 // line is what is shown: "drawing labels: 340 of 2400".
-func (p *progress) line() string {
+func (p *Progress) line() string {
 	switch n := p.count.Load(); {
 	case p.total > 0:
 		return fmt.Sprintf("%s: %d of %d", p.what, n, p.total)

@@ -1,4 +1,4 @@
-package main
+package practice
 
 import (
 	"errors"
@@ -14,30 +14,32 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
-// practice reads the protocol of a registry. Where there is no file, common
-// practice holds. The error is a *dataError that names file, line, key and
-// value, or an *accessError.
-func practice(r *registry.Registry) (season.Practice, error) {
-	path := filepath.Join(r.Dir(), protocolFile)
+// Of reads the protocol of a registry. Where there is no file, common
+// practice holds. The error is a *problem.Problem: of the data, with file, line,
+// key and value, or of access.
+func Of(r *registry.Registry) (season.Practice, error) {
+	path := filepath.Join(r.Dir(), File)
 	text, err := os.ReadFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return season.Practice{Protocol: season.CommonPractice()}, nil
 	}
 	if err != nil {
-		return season.Practice{}, &accessError{err}
+		return season.Practice{}, problem.Access(err)
 	}
-	return readProtocol(text)
+	return Parse(text)
 }
 
-// protocolReader reads a protocol from its file.
-type protocolReader struct {
+// reader reads a protocol from its file.
+type reader struct {
 	values  map[string]any
 	entries []entry
-	faults  []*dataError
+	faults  []*problem.Problem
 }
 
 // entry is a key of the file with the line it stands on, or a table's head.
@@ -48,18 +50,18 @@ type entry struct {
 }
 
 // fault notes something wrong with an entry.
-func (r *protocolReader) fault(e entry, value any, what, hint string) {
-	where := fmt.Sprintf("%s line %d, %s", protocolFile, e.line, strings.Join(e.path, "."))
+func (r *reader) fault(e entry, value any, what, hint string) {
+	where := fmt.Sprintf("%s line %d, %s", File, e.line, strings.Join(e.path, "."))
 	if value != nil {
-		where += " " + shown(fmt.Sprint(value))
+		where += " " + words.Shown(fmt.Sprint(value))
 	}
-	r.faults = append(r.faults, &dataError{where + ": " + what, hint})
+	r.faults = append(r.faults, problem.Data(where+": "+what, hint))
 }
 
-// readProtocol reads a protocol from the text of its file.
-func readProtocol(text []byte) (season.Practice, error) {
+// Parse reads a protocol from the text of its file.
+func Parse(text []byte) (season.Practice, error) {
 	text = []byte(strings.TrimPrefix(string(text), "\ufeff")) // of an editor
-	r := &protocolReader{}
+	r := &reader{}
 	if err := toml.Unmarshal(text, &r.values); err != nil {
 		return season.Practice{}, tomlFault(err)
 	}
@@ -77,7 +79,7 @@ func readProtocol(text []byte) (season.Practice, error) {
 	}
 	first := r.faults[0]
 	if n := len(r.faults) - 1; n > 0 {
-		first.what += fmt.Sprintf(" (%s)", plural(n, "more value is wrong", "more values are wrong"))
+		first.What += fmt.Sprintf(" (%s)", words.Plural(n, "more value is wrong", "more values are wrong"))
 	}
 	return season.Practice{}, first
 }
@@ -86,19 +88,19 @@ func readProtocol(text []byte) (season.Practice, error) {
 func tomlFault(err error) error {
 	var d *toml.DecodeError
 	if !errors.As(err, &d) {
-		return &dataError{protocolFile + ": " + err.Error(), "look at what was changed last"}
+		return problem.Data(File+": "+err.Error(), "look at what was changed last")
 	}
 	line, column := d.Position()
 	what := strings.TrimPrefix(d.Error(), "toml: ")
-	where := fmt.Sprintf("%s line %d, character %d", protocolFile, line, column)
+	where := fmt.Sprintf("%s line %d, character %d", File, line, column)
 	if key := d.Key(); len(key) > 0 {
 		where += ", " + strings.Join(key, ".")
 	}
-	return &dataError{where + ": " + what, `write a key, =, and a value: a number, or a text in quotes`}
+	return problem.Data(where+": "+what, `write a key, =, and a value: a number, or a text in quotes`)
 }
 
 // findEntries lists the keys of the file in its order.
-func (r *protocolReader) findEntries(text []byte) {
+func (r *reader) findEntries(text []byte) {
 	p := unstable.Parser{}
 	p.Reset(text)
 	var table []string
@@ -129,7 +131,7 @@ func (r *protocolReader) findEntries(text []byte) {
 }
 
 // addEntries adds a key, and for an inline table the keys within it.
-func (r *protocolReader) addEntries(e entry) {
+func (r *reader) addEntries(e entry) {
 	inline, ok := r.value(e.path).(map[string]any)
 	if !ok {
 		r.entries = append(r.entries, e)
@@ -143,7 +145,7 @@ func (r *protocolReader) addEntries(e entry) {
 }
 
 // value looks a key up.
-func (r *protocolReader) value(path []string) any {
+func (r *reader) value(path []string) any {
 	var value any = r.values
 	for _, key := range path {
 		table, ok := value.(map[string]any)
@@ -156,7 +158,7 @@ func (r *protocolReader) value(path []string) any {
 }
 
 // crosses are those that the file has tables for, in the order of the file.
-func (r *protocolReader) crosses() []ids.ID {
+func (r *reader) crosses() []ids.ID {
 	var found []ids.ID
 	for _, e := range r.entries {
 		if e.path[0] != "cross" || len(e.path) < 2 {
@@ -165,7 +167,7 @@ func (r *protocolReader) crosses() []ids.ID {
 		read, err := ids.Parse(e.path[1])
 		switch {
 		case err != nil:
-			r.fault(e, nil, codeReport(err).what, "name the cross as its label does: [cross.2026X012.cold]")
+			r.fault(e, nil, problem.First(err).What, "name the cross as its label does: [cross.2026X012.cold]")
 		case read.ID.Level() != ids.CrossLevel || read.ID.String() != e.path[1]:
 			r.fault(e, nil, "this is not how a cross is written", "write [cross."+read.ID.At(ids.CrossLevel).String()+"]")
 		case !slices.Contains(found, read.ID):
@@ -176,7 +178,7 @@ func (r *protocolReader) crosses() []ids.ID {
 }
 
 // apply puts the values that stand below a prefix into a protocol.
-func (r *protocolReader) apply(p *season.Protocol, prefix []string) {
+func (r *reader) apply(p *season.Protocol, prefix []string) {
 	last := map[string]entry{} // of each table
 	for _, e := range r.entries {
 		if len(e.path) < len(prefix) || !slices.Equal(e.path[:len(prefix)], prefix) || prefix == nil && e.path[0] == "cross" && len(e.path) > 1 {
@@ -203,7 +205,7 @@ func (r *protocolReader) apply(p *season.Protocol, prefix []string) {
 }
 
 // plainValue is the value of a key that is no table.
-func (r *protocolReader) plainValue(e entry) any {
+func (r *reader) plainValue(e entry) any {
 	if e.head {
 		return nil
 	}
@@ -211,7 +213,7 @@ func (r *protocolReader) plainValue(e entry) any {
 }
 
 // take puts one entry into a protocol; name is its path within it.
-func (r *protocolReader) take(p *season.Protocol, e entry, name string) {
+func (r *reader) take(p *season.Protocol, e entry, name string) {
 	if e.head {
 		if !knownTable(name) {
 			r.fault(e, nil, "there is no such table", nearTable(name))
@@ -223,7 +225,7 @@ func (r *protocolReader) take(p *season.Protocol, e entry, name string) {
 		r.takeStock(p, e, stock, value)
 		return
 	}
-	for _, s := range protocolSettings {
+	for _, s := range settings {
 		if s.path() == name {
 			if err := s.put(p, value); err != nil {
 				r.fault(e, value, "this is no value for it", err.Error())
@@ -234,7 +236,7 @@ func (r *protocolReader) take(p *season.Protocol, e entry, name string) {
 	r.fault(e, value, "there is no such key", nearSetting(name))
 }
 
-func (r *protocolReader) takeStock(p *season.Protocol, e entry, stock string, value any) {
+func (r *reader) takeStock(p *season.Protocol, e entry, stock string, value any) {
 	s := setting{least: mostOutdoor.least, most: mostOutdoor.most, wanted: "days"}
 	var days int
 	s.field = func(*season.Protocol) any { return &days }
@@ -246,46 +248,46 @@ func (r *protocolReader) takeStock(p *season.Protocol, e entry, stock string, va
 }
 
 func knownTable(name string) bool {
-	return name == outdoorTable || name == "cross" || slices.ContainsFunc(protocolSettings, func(s setting) bool { return s.table == name })
+	return name == outdoorTable || name == "cross" || slices.ContainsFunc(settings, func(s setting) bool { return s.table == name })
 }
 
 // nearTable advises on a table that there is not.
 func nearTable(name string) string {
 	var names []string
-	for _, t := range protocolTables {
+	for _, t := range tables {
 		names = append(names, t.name)
 	}
-	if near, ok := nearest(name, append(names, outdoorTable)); ok {
+	if near, ok := words.Nearest(name, append(names, outdoorTable)); ok {
 		return "did you mean [" + near + "]?"
 	}
-	return "the tables are " + list(names)
+	return "the tables are " + words.List(names)
 }
 
 // nearSetting advises on a key that there is not.
 func nearSetting(name string) string {
 	var names, keys []string
 	table, _, _ := strings.Cut(name, ".")
-	for _, s := range protocolSettings {
+	for _, s := range settings {
 		names = append(names, s.path())
 		if s.table == table {
 			keys = append(keys, s.key)
 		}
 	}
-	if near, ok := nearest(name, names); ok {
+	if near, ok := words.Nearest(name, names); ok {
 		return "did you mean " + near + "?"
 	}
 	if keys != nil {
-		return "the keys of [" + table + "] are " + list(keys)
+		return "the keys of [" + table + "] are " + words.List(keys)
 	}
 	return nearTable(table)
 }
 
-// protocolFindings are what check has to say of the protocol.
-func protocolFindings(r *registry.Registry) []registry.Finding {
-	_, err := practice(r)
-	var wrong *dataError
-	if !errors.As(err, &wrong) {
+// Check are what check has to say of the protocol.
+func Check(r *registry.Registry) []registry.Finding {
+	_, err := Of(r)
+	var wrong *problem.Problem
+	if !errors.As(err, &wrong) || wrong.Kind != problem.OfData {
 		return nil // commands that read it say why they cannot
 	}
-	return []registry.Finding{{File: protocolFile, What: strings.TrimPrefix(wrong.what, protocolFile+" "), Remedy: wrong.hint}}
+	return []registry.Finding{{File: File, What: strings.TrimPrefix(wrong.What, File+" "), Remedy: wrong.Remedy}}
 }

@@ -1,4 +1,4 @@
-package main
+package plot
 
 import (
 	"fmt"
@@ -8,22 +8,16 @@ import (
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"pipstake/ids/words"
 )
 
 // mostLetters leave the rows more than half of the plot.
-const mostLetters = 52
+const mostLetters = 51
 
-// cutShort ends a long text in an ellipsis.
-func cutShort(text string, most int) string {
-	if r := []rune(text); len(r) > most {
-		return string(r[:most-1]) + "…"
-	}
-	return text
-}
-
-// rows is the lower part of the plot: the first group stands at the top.
-func (a *germinationAnswer) rows(groups []plotted) *plot.Plot {
-	p := newPlot(fmt.Sprintf("Germination with 95 %% intervals (%s)", a.methodName()))
+// rows is the lower part of the chart: the first group stands at the top.
+func rows(groups []plotted, method string) *plot.Plot {
+	p := newPlot(fmt.Sprintf("Germination with 95 %% intervals (%s)", method))
 	p.X.Label.Text = "germination (% of seeds sown); dashed: what is expected"
 	p.X.Min, p.X.Max = 0, 100
 	p.X.Tick.Marker = percentTicks()
@@ -31,7 +25,7 @@ func (a *germinationAnswer) rows(groups []plotted) *plot.Plot {
 	p.Y.Width, p.Y.Tick.Length, p.Y.Padding = 0, 0, 4
 	var ticks plot.ConstantTicks
 	for i, g := range groups {
-		ticks = append(ticks, plot.Tick{Value: float64(len(groups) - i), Label: cutShort(a.label(g.Group), mostLetters)})
+		ticks = append(ticks, plot.Tick{Value: float64(len(groups) - i), Label: words.Cut(g.Label, mostLetters)})
 	}
 	p.Y.Tick.Marker = ticks
 	grid := plotter.NewGrid()
@@ -53,10 +47,10 @@ func (rows intervalRows) Plot(c draw.Canvas, p *plot.Plot) {
 	for i, g := range rows {
 		row := float64(len(rows) - i)
 		expected := x(100 * g.Expected)
-		c.StrokeLine2(draw.LineStyle{Color: plotInk, Width: 0.8, Dashes: []vg.Length{3, 2}}, expected, y(row-0.5), expected, y(row+0.5))
-		low, high := x(100*g.interval.Low), x(100*g.interval.High)
+		c.StrokeLine2(draw.LineStyle{Color: ink, Width: 0.8, Dashes: []vg.Length{3, 2}}, expected, y(row-0.5), expected, y(row+0.5))
+		low, high := x(100*g.Interval.Low), x(100*g.Interval.High)
 		width := vg.Length(lineThin)
-		if g.below {
+		if g.Below {
 			width = lineStrong
 		}
 		line := draw.LineStyle{Color: g.tint, Width: width}
