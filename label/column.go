@@ -16,7 +16,7 @@ type column struct {
 // slot is where a row stands on all labels.
 type slot struct {
 	row       int // of the part
-	shape      int
+	shape     int
 	size      float64 // the em, in millimetres
 	baselines []float64
 	tabs      [][]float64
@@ -36,8 +36,8 @@ var scales = func() (all [80]float64) {
 // squeeze is what the rows of a column may give up so as to fit.
 type squeeze struct {
 	shapes int  // how many of its shapes a row may take, in their order
-	small bool // names may be smaller than is plain on all labels
-	cut   bool // and end in an ellipsis
+	small  bool // names may be smaller than is plain on all labels
+	cut    bool // and end in an ellipsis
 }
 
 // squeezes are the ones to try, the best first.

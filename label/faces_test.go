@@ -137,7 +137,9 @@ func faultOf(d *Drawing) string {
 	}
 	largest := 0.0
 	for i, x := range d.Texts {
-		largest = max(largest, x.Size)
+		if x.Turn == Upright { // a stake's tile is part of its identifier
+			largest = max(largest, x.Size)
+		}
 		if !d.Safe.Contains(x.Box) {
 			return fmt.Sprintf("%q leaves the safe area: %+v", x.String, x.Box)
 		}

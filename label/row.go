@@ -67,11 +67,11 @@ type shape []line
 
 // row is one thing that a part of a label says.
 type row struct {
-	want  float64 // the em that looks best, in millimetres
-	plain float64 // the least em for which all labels are set alike
-	least float64 // the least em allowed
-	group bool    // stands further from the row above it
-	shapes []shape  // the best first; none for a row that is empty on this label
+	want   float64 // the em that looks best, in millimetres
+	plain  float64 // the least em for which all labels are set alike
+	least  float64 // the least em allowed
+	group  bool    // stands further from the row above it
+	shapes []shape // the best first; none for a row that is empty on this label
 
 	// shorten sets a row that is too wide on at most so many lines of at most ems,
 	// and reports whether nothing is lost; nil for a row that always has to fit.
@@ -109,6 +109,9 @@ func (b *batch) measured(p part) []*measuredRow {
 			for n, f := range r.shapes {
 				all[k].shapes[n].open(f)
 			}
+			if r.shorten != nil && len(r.shapes) > 0 {
+				all[k].level()
+			}
 		}
 	}
 	for _, f := range b.faces {
@@ -125,6 +128,20 @@ func (b *batch) measured(p part) []*measuredRow {
 	}
 	b.parts[p] = all
 	return all
+}
+
+// level makes the last lines of all shapes reach as far down as any line does,
+// for labels that take another shape than the batch.
+func (m *measuredRow) level() {
+	var most float64
+	for _, s := range m.shapes {
+		for _, below := range s.below {
+			most = max(most, below)
+		}
+	}
+	for _, s := range m.shapes {
+		s.below[len(s.below)-1] = most
+	}
 }
 
 // open makes room for the lines of a shape and moves their tabs as far as this

@@ -7,7 +7,7 @@ import "pipstake/ids"
 // of one size.
 type tile struct {
 	room       Room
-	size, caps float64 // the em and the height of capital letters, in millimetres
+	size, caps float64 // the em and the height of its letters, in millimetres
 	width      float64 // along the stake
 }
 
@@ -21,14 +21,17 @@ func tileWords(id ids.ID) (number, below string) {
 }
 
 func newTile(b *batch) *tile {
-	widest := 0.0
+	var widest, above float64
 	for _, f := range b.faces {
 		number, below := tileWords(f.about().id)
 		widest = max(widest, Bold.Width(number), Bold.Width(below))
+		above1, _ := Bold.Extent(number)
+		above2, _ := Bold.Extent(below)
+		above = max(above, above1, above2)
 	}
 	safe := b.room.Safe()
 	size := min(caps(tileCaps), safe.H/widest)
-	high := size * Bold.caps
+	high := size * above
 	return &tile{b.room, size, high, high * (1 + tileLeading)}
 }
 
