@@ -130,7 +130,15 @@ func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float
 		}
 	}
 	g.stack()
-	return len(g.lines) > 0 && g.height <= box.H+1e-6
+	if len(g.lines) == 0 {
+		return false
+	}
+	// Readers of the PDF take a line to be as high as its font.
+	if low := Bold.ascent*g.lines[0].em - box.Y - g.lines[0].pitch; low > 0 {
+		g.lines[0].pitch += low
+		g.height += low
+	}
+	return g.height <= box.H+1e-6
 }
 
 // fit is the size, at most want, and the shape of a row in a column w wide.

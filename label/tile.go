@@ -24,9 +24,9 @@ func newTile(b *batch) *tile {
 	var widest, above float64
 	for _, f := range b.faces {
 		number, below := tileWords(f.about().id)
-		widest = max(widest, Bold.Width(number), Bold.Width(below))
-		above1, _ := Bold.Extent(number)
-		above2, _ := Bold.Extent(below)
+		widest = max(widest, Signs.Width(number), Signs.Width(below))
+		above1, _ := Signs.Extent(number)
+		above2, _ := Signs.Extent(below)
 		above = max(above, above1, above2)
 	}
 	safe := b.room.Safe()
@@ -40,7 +40,7 @@ func (t *tile) draw(b *batch, i int, d *Drawing) {
 	safe := t.room.Safe()
 	for n, words := range []string{number, below} {
 		x := safe.X + t.caps*(1+float64(n)*tileLeading)
-		y := safe.Y + (safe.H+Bold.Width(words)*t.size)/2
-		d.Texts = append(d.Texts, newUpward(x, y, t.size, Bold, words))
+		y := safe.Y + (safe.H+Signs.Width(words)*t.size)/2
+		d.Texts = append(d.Texts, newUpward(x, y, t.size, Signs, words))
 	}
 }

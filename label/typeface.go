@@ -5,6 +5,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"codeberg.org/go-fonts/liberation/liberationsansbold"
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
@@ -43,6 +44,10 @@ var (
 	Regular = mustTypeface("GoRegular", goregular.TTF)
 	Bold    = mustTypeface("GoBold", gobold.TTF)
 )
+
+// Signs is for letters and digits that are read from afar, whose zero has no
+// slash: far away a slashed one is taken for 6 or 8.
+var Signs = mustTypeface("LiberationSansBold", liberationsansbold.TTF)
 
 func mustTypeface(name string, ttf []byte) *Typeface {
 	t, err := openTypeface(name, ttf)
