@@ -111,8 +111,8 @@ func coded(t *testing.T, s Stock, dpi int) Job {
 	room := s.Room(dpi)
 	for n := 1; n <= s.PerSheet(); n++ {
 		d := &label.Drawing{W: room.W, H: room.H}
-		qr := testCode(t, symbol.QR, 'M', fmt.Sprintf("2026X012-B%d.H/1", n), dpi)
-		dm := testCode(t, symbol.DataMatrix, 0, fmt.Sprintf("2026X012-B%d.H/2", n), dpi)
+		qr := testCode(t, symbol.QR, 'M', fmt.Sprintf("2026X012-B%d.3/1", n), dpi)
+		dm := testCode(t, symbol.DataMatrix, 0, fmt.Sprintf("2026X012-B%d.3/2", n), dpi)
 		d.Codes = []label.Code{
 			{X: 5 + float64(n)*0.377, Y: 2.5 + float64(n)*0.013, Symbol: qr},
 			{X: 40.2 + float64(n)*0.091, Y: 3.1, Symbol: dm},

@@ -16,7 +16,7 @@ type UnknownStockError struct {
 
 func (e *UnknownStockError) Error() string {
 	if len(e.Near) == 0 {
-		return fmt.Sprintf("there is no stock %q; `pipstake stock list` shows those there are", e.Name)
+		return fmt.Sprintf("there is no stock %q", e.Name)
 	}
 	return fmt.Sprintf("there is no stock %q; did you mean %s?", e.Name, strings.Join(e.Near, " or "))
 }

@@ -5,6 +5,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 )
 
 var bagsCommand = command{
@@ -51,11 +52,11 @@ func (e *env) bags(dir string, p *press, crosses []ids.ID, lots int, on registry
 			}
 			cross, _ := r.Cross(id)
 			for _, lot := range added {
-				o.tags = append(o.tags, tagsOf(lot.ID)...)
+				o.tags = append(o.tags, reading.KeysOf(lot.ID)...)
 				o.lines = append(o.lines, fmt.Sprintf("%s  %s", lot.ID, parents(cross)))
 			}
 		}
-		first = o.tags[0].id
+		first = o.tags[0].ID
 		return o, nil
 	})
 	if err != nil {

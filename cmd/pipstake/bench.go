@@ -243,18 +243,20 @@ func benchSteps(baths []*bath, on registry.Date) []layout.BenchStep {
 	minutes := each(func(p season.Protocol) string { return unit(p.Disinfecting.Minutes, "min") })
 	hours := each(func(p season.Protocol) string { return unit(float64(p.Soaking.Hours), "h") })
 	change := each(func(p season.Protocol) string { return unit(float64(p.Soaking.ChangeHours), "h") })
-	drained := each(func(p season.Protocol) string { return weekday(on.AddDays((p.Soaking.Hours + 23) / 24)) })
+	drained := each(func(p season.Protocol) string { return weekday(p.SoakEnds(on)) })
 	bag := each(func(p season.Protocol) string {
 		return fmt.Sprintf("%s of %s and %s water", teaspoons(p.Bag.Teaspoons), p.Bag.Material, unit(p.Bag.Water, "ml"))
 	})
 	celsius := each(func(p season.Protocol) string { return unit(p.Cold.Celsius, "°C") })
 	days := each(func(p season.Protocol) string {
-		return fmt.Sprintf("%d to %d\u00a0days", p.Cold.LeastDays, p.Cold.MostDays)
+		c := p.Chilled(p.SoakEnds(on))
+		return fmt.Sprintf("%d to %d\u00a0days: out between %s and %s", p.Cold.LeastDays, p.Cold.MostDays, c.First, c.Last)
 	})
 	sow := each(func(p season.Protocol) string {
-		return fmt.Sprintf("between %s and %s (%s), %s deep", dayOfYear(p.Sowing.Season.From), dayOfYear(p.Sowing.Season.To), p.Sowing.Place, unit(p.Sowing.DepthCM, "cm"))
+		c := p.Chilled(p.SoakEnds(on))
+		return fmt.Sprintf("from %s to %s (%s), %s deep", c.SowFrom, c.SowTo, p.Sowing.Place, unit(p.Sowing.DepthCM, "cm"))
 	})
-	look := each(func(p season.Protocol) string { return dayOfYear(p.Emergence.Season.From) })
+	look := each(func(p season.Protocol) string { return lookFrom(p, on) })
 	return []layout.BenchStep{
 		{Text: "Open the fruit of one lot at a time; its bag stays with it. Count fruit, seeds and undeveloped seeds into the table below."},
 		{Text: "Pour the water first, then stir the powder into it. Bathe each lot in " + perLot + " for " + minutes + ", then rinse well.", Blanks: []string{"in", "out"}},
@@ -285,12 +287,16 @@ func eachBath(baths []*bath, word func(season.Protocol) string) string {
 	return strings.Join(parts, " or ")
 }
 
-// dayOfYear is "1 December"; the last of February is that in all years.
-func dayOfYear(m season.MonthDay) string {
-	if m.Month == time.February && m.Day == 29 {
-		return "the end of February"
+// lookFrom is when seedlings are looked for first, of seeds that are sown on the
+// first and on the last day that follow from the day of extraction.
+func lookFrom(p season.Protocol, on registry.Date) string {
+	c := p.Chilled(p.SoakEnds(on))
+	early, _ := p.Emergence.Lookout(c.SowFrom)
+	late, _ := p.Emergence.Lookout(c.SowTo)
+	if early == late {
+		return early.String()
 	}
-	return fmt.Sprintf("%d\u00a0%s", m.Day, m.Month)
+	return fmt.Sprintf("%s (sown first) or %s (sown last)", early, late)
 }
 
 // unit is a quantity that no line break parts from its unit.

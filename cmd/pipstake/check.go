@@ -108,7 +108,7 @@ func (e *env) checkText(r *registry.Registry, found []registry.Finding) {
 		e.Say("%s", f.Where())
 		e.Say("  %s", words.OneLine(f.What))
 		if f.Remedy != "" {
-			e.Say("  hint: %s", words.OneLine(f.Remedy))
+			e.Say("  hint: %s", words.OneLine(asTyped(f.Remedy)))
 		}
 	}
 	if len(found) == 0 {
@@ -135,7 +135,9 @@ func (e *env) checkJSON(r *registry.Registry, found []registry.Finding) error {
 		Findings []findingFacts `json:"findings"`
 	}{r.Dir(), count(r), []findingFacts{}}
 	for _, f := range found {
-		facts.Findings = append(facts.Findings, findingFacts(f))
+		said := findingFacts(f)
+		said.Remedy = asTyped(f.Remedy)
+		facts.Findings = append(facts.Findings, said)
 	}
 	return e.SayJSON(facts)
 }

@@ -19,6 +19,7 @@ func commands() []command {
 		pageCommand,
 		dueCommand,
 		germinationCommand,
+		yieldCommand,
 		planCommand,
 		lineageCommand,
 		labelsCommand,

@@ -9,6 +9,7 @@ import (
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
+	"pipstake/label/reading"
 )
 
 // countSession records counts in a session of scanning.
@@ -156,7 +157,7 @@ func (s *scanner) refuse(c *tally, why problem.Problem) error {
 }
 
 // notCounted is the kind of problem that a refused count is.
-const notCounted problemKind = "not_counted"
+const notCounted reading.Kind = "not_counted"
 
 // facts is the count in JSON.
 func (c *tally) facts() *potCount {

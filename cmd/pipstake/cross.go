@@ -22,7 +22,7 @@ var crossCommand = command{
 	help: `The seed parent (♀), whose flowers were pollinated, comes first; then the pollen
 parent (♂). A parent is a name, in quotes where it has several words, or the
 identifier of a seedling of your own, which must be older than the cross. Prints
-the identifier, such as 2026X012: cross 35 of 2026; and where the parents are
+the identifier, such as 2026X012: cross 12 of 2026; and where the parents are
 related, how inbred the seedlings will be.
 
   pipstake cross "Larkfield Tessel" "Tarn Amber" --on 2026-05-02 --flowers 12

@@ -12,6 +12,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/practice"
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 )
 
 var demoCommand = command{
@@ -111,7 +112,7 @@ func pollinate(r *registry.Registry) (order, error) {
 			return o, err
 		}
 		for _, lot := range lots {
-			o.tags = append(o.tags, tagsOf(lot.ID)...)
+			o.tags = append(o.tags, reading.KeysOf(lot.ID)...)
 		}
 	}
 	return o, nil
@@ -134,7 +135,7 @@ func extractAndSow(r *registry.Registry) (order, error) {
 		}
 		pots, err := r.Sow(id, registry.Sowing{Seeds: lot.pots, On: o.on, Place: "cold frame"})
 		for _, pot := range pots {
-			o.tags = append(o.tags, tagsOf(pot.ID)...)
+			o.tags = append(o.tags, reading.KeysOf(pot.ID)...)
 		}
 		return err
 	})
@@ -157,7 +158,7 @@ func countAndSlip(r *registry.Registry) (order, error) {
 	pots := r.Pots()
 	lost := pots[len(pots)/2].ID
 	r.RetireLabels(func(l registry.Label) bool { return l.ID == lost && l.Copy == 2 }, registry.Spoilt)
-	return order{on: demoDay(demoCounts[0]), tags: tagsOf(pots[4].ID)[:1]}, err
+	return order{on: demoDay(demoCounts[0]), tags: reading.KeysOf(pots[4].ID)[:1]}, err
 }
 
 // eachDemoLot runs work on every lot of the made-up season.

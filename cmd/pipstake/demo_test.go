@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 	"pipstake/layout/proof"
 )
@@ -71,7 +72,7 @@ func TestDemoSheetsRead(t *testing.T) {
 			if len(got) == 1 && got[0] == c.choice.Payload {
 				read++
 			} else {
-				t.Errorf("%s, %s: read %q, want %q", sheet, tagFor(c.label), got, c.choice.Payload)
+				t.Errorf("%s, %s: read %q, want %q", sheet, reading.KeyOf(c.label), got, c.choice.Payload)
 			}
 		}
 	}

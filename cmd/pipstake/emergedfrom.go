@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"pipstake/ids"
+	"pipstake/ids/plainfile"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
@@ -102,12 +103,15 @@ func (e *env) openCounts(name string) (*os.File, error) {
 	case err == nil && info.Size() > mostCountsFile:
 		return nil, problem.Use(fmt.Sprintf("--from %s is too large for a file of counts", quotedPath(name)), "name the file that the field page saved")
 	}
-	f, err := os.Open(e.abs(name))
+	f, err := plainfile.OpenStream(e.abs(name))
 	if err != nil {
 		return nil, problem.Use(fmt.Sprintf("--from %s: %s", quotedPath(name), problem.Reason(err)), "name a CSV file with the columns pot, on and up")
 	}
 	return f, nil
 }
+
+// inCountsFile are remedies as they are typed into a file of counts.
+var inCountsFile = map[string]string{"with day": "in the column on"}
 
 // record puts the counts into the registry: how many are new, and how many
 // were there. The error is a *registry.DamageError that lists every row at
@@ -139,8 +143,8 @@ func (f *countsFile) record(r *registry.Registry) (recorded, there int, err erro
 		case is[*registry.DamageError](err):
 			return 0, 0, err // the registry's own cells stand in the way
 		case err != nil:
-			said := firstProblem(err)
-			wrong = append(wrong, registry.Finding{File: f.name, Row: row.Row, What: said.What, Remedy: said.Remedy})
+			said := problem.First(err)
+			wrong = append(wrong, registry.Finding{File: f.name, Row: row.Row, What: said.What, Remedy: asTypedWith(inCountsFile, said.Remedy)})
 		default:
 			recorded++
 		}

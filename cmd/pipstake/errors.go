@@ -5,9 +5,6 @@ import (
 	"fmt"
 
 	"pipstake/ids/problem"
-	"pipstake/ids/season"
-	"pipstake/label"
-	"pipstake/label/symbol"
 	"pipstake/layout"
 )
 
@@ -49,27 +46,17 @@ func statusOf(err error) status {
 	return statuses[problemsOf(err)[0].Kind]
 }
 
-// problemsOf takes an error apart, and says which command or flag would mend
-// what the rooms below cannot know it by.
+// problemsOf takes an error apart, with remedies as they are typed.
 func problemsOf(err error) []problem.Problem {
-	var (
-		glyph *label.GlyphError
-		gain  *layout.GainError
-		cycle *season.CycleError
-	)
-	switch {
-	case errors.As(err, &cycle):
-		return problem.Data("crosses.csv: "+err.Error(), "correct the parents of one of these crosses; see pipstake check").Problems()
-	case errors.As(err, &glyph):
-		return problem.Use(err.Error(), "write the name in Latin letters, or name a font that has the character: --font FILE.ttf").Problems()
-	case errors.As(err, &gain):
+	var gain *layout.GainError
+	if errors.As(err, &gain) {
 		return problem.Use(fmt.Sprintf("--gain %d: modules are %d dots wide at this resolution", gain.Gain, gain.Dots), fmt.Sprintf("give 0 to %d", gain.Dots/2)).Problems()
-	case is[*label.ScriptError](err):
-		return problem.Use(err.Error(), "write the name in Latin letters").Problems()
-	case is[*label.RoomError](err), is[*symbol.TooSmallError](err):
-		return problem.Use(err.Error(), "choose a larger stock: pipstake stock list").Problems()
 	}
-	return problem.Of(err)
+	all := problem.Of(err)
+	for i := range all {
+		all[i].Remedy = asTyped(all[i].Remedy)
+	}
+	return all
 }
 
 // firstProblem is the first thing that is wrong.

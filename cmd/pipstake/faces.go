@@ -10,49 +10,8 @@ import (
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 	"pipstake/label"
+	"pipstake/label/reading"
 )
-
-// tag names one label: what is printed for a cross, a seed lot, a pot or a
-// seedling.
-type tag struct {
-	face registry.Face
-	id   ids.ID
-	copy int // 0 where there is but one
-}
-
-// String is the tag as messages name it: "2026X012-B2, copy 1".
-func (t tag) String() string {
-	if t.copy == 0 {
-		return t.id.String()
-	}
-	return fmt.Sprintf("%s, copy %d", t.id, t.copy)
-}
-
-// tagFor is the tag that a row of labels.csv records.
-func tagFor(l registry.Label) tag { return tag{l.Face, l.ID, l.Copy} }
-
-// stakeCopies are the two labels of a pair.
-var stakeCopies = []int{1, 2}
-
-// tagsOf are the labels that an identifier has: one on the branch, one on the
-// bag, a pair in the pot, one beside the seedling.
-func tagsOf(id ids.ID) []tag {
-	switch id.Level() {
-	case ids.CrossLevel:
-		return []tag{{face: registry.BranchFace, id: id}}
-	case ids.LotLevel:
-		return []tag{{face: registry.BagFace, id: id}}
-	case ids.PotLevel:
-		var pair []tag
-		for _, n := range stakeCopies {
-			pair = append(pair, tag{registry.StakeFace, id, n})
-		}
-		return pair
-	case ids.SeedlingLevel:
-		return []tag{{face: registry.SeedlingFace, id: id}}
-	}
-	return nil
-}
 
 // faceNoun names a face's labels.
 func faceNoun(f registry.Face, n int) string {
@@ -91,29 +50,29 @@ func defaultStock(f registry.Face) string {
 
 // faceOf is what the label of a tag says, filled in with all that the registry
 // knows.
-func (p *press) faceOf(r *registry.Registry, t tag) (label.Face, error) {
-	cross, ok := r.Cross(t.id.At(ids.CrossLevel))
+func (p *press) faceOf(r *registry.Registry, t reading.Key) (label.Face, error) {
+	cross, ok := r.Cross(t.ID.At(ids.CrossLevel))
 	if !ok {
-		return nil, problem.Data(fmt.Sprintf("%s has no row in crosses.csv, so its parents are not known", t.id.At(ids.CrossLevel)),
+		return nil, problem.Data(fmt.Sprintf("%s has no row in crosses.csv, so its parents are not known", t.ID.At(ids.CrossLevel)),
 			"see pipstake check")
 	}
-	switch t.face {
+	switch t.Face {
 	case registry.BagFace:
-		return p.bag(r, t.id, cross)
+		return p.bag(r, t.ID, cross)
 	case registry.StakeFace:
 		return stake(r, t, cross)
 	case registry.SeedlingFace:
-		return seedling(r, t.id, cross)
+		return seedling(r, t.ID, cross)
 	case registry.BranchFace:
-		b := label.BranchTag{ID: t.id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pollinated: cross.Pollinated.String()}
+		b := label.BranchTag{ID: t.ID, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pollinated: cross.Pollinated.String()}
 		if err := label.Printable(words.OneLine(cross.Notes), p.names); err != nil {
-			p.env.Notice("the note of %s is left out: %s", t.id, err)
+			p.env.Notice("the note of %s is left out: %s", t.ID, err)
 		} else {
 			b.Note = words.OneLine(cross.Notes)
 		}
 		return b, nil
 	}
-	return nil, problem.Use(fmt.Sprintf("labels with the face %q cannot be printed", t.face), "there are branch, bag, stake and seedling")
+	return nil, problem.Use(fmt.Sprintf("labels with the face %q cannot be printed", t.Face), "there are branch, bag, stake and seedling")
 }
 
 func (p *press) bag(r *registry.Registry, id ids.ID, cross registry.Cross) (label.Face, error) {
@@ -149,16 +108,16 @@ func (p *press) treats(r *registry.Registry, id ids.ID) (bool, error) {
 	return product != "" && !strings.EqualFold(product, "none"), nil
 }
 
-func stake(r *registry.Registry, t tag, cross registry.Cross) (label.Face, error) {
-	pot, ok := r.Pot(t.id)
+func stake(r *registry.Registry, t reading.Key, cross registry.Cross) (label.Face, error) {
+	pot, ok := r.Pot(t.ID)
 	if !ok {
-		return nil, unknown(r, t.id)
+		return nil, unknown(r, t.ID)
 	}
 	if !pot.Seeds.Known || pot.Sown.IsZero() {
-		return nil, problem.Data(fmt.Sprintf("pots.csv does not say how many seeds %s was sown with, and when", t.id),
+		return nil, problem.Data(fmt.Sprintf("pots.csv does not say how many seeds %s was sown with, and when", t.ID),
 			"fill in seeds and sown in its row; the stake shows both")
 	}
-	return label.Stake{ID: t.id, Copy: t.copy, Seeds: pot.Seeds.N, Sown: pot.Sown.String(),
+	return label.Stake{ID: t.ID, Copy: t.Copy, Seeds: pot.Seeds.N, Sown: pot.Sown.String(),
 		SeedParent: cross.SeedParent, PollenParent: cross.PollenParent}, nil
 }
 

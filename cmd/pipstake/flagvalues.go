@@ -9,6 +9,7 @@ import (
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
+	"pipstake/label/reading"
 )
 
 // dayFlag is a flag's value that is a day.
@@ -81,7 +82,7 @@ func (c *countFlag) or(n int) int {
 }
 
 // mostSeeds is more than any lot, pot or apple has.
-const mostSeeds = 100_000
+const mostSeeds = reading.MostSeeds
 
 // parseCount reads a whole number from least to most.
 func parseCount(s string, least, most int) (int, error) {

@@ -16,16 +16,20 @@ import (
 var germinationCommand = command{
 	name:      "germination",
 	summary:   "how well and how fast the seed came up, with intervals and plots",
-	arguments: "[ID…]",
+	arguments: "[YEAR|ID…]",
 	options:   "[--by WHAT] [--compare CROSS,CROSS] [--plot FILE]",
 	help: `Of the seeds sown in pots that were counted, how many came up: in percent, with
 the interval that holds the true figure 19 times out of 20. "Of all seed" takes
-undeveloped seed in. "Below" marks an interval that lies wholly below what
-protocol.toml expects. ID names crosses, lots or pots to look at; all otherwise.
+undeveloped seed in. YEAR names all crosses of a year, ID crosses, lots or pots;
+all otherwise.
 
-Days count from sowing and are those of the counts, so they run late by up to
-the days between two counts. T50 is the day by which half of those that came up
-were up, with half as (N+1)/2 (Coolbear et al. 1984) or N/2 (Farooq et al. 2005).
+Verdicts wait until nobody looks for more seedlings in a pot: until then its
+figures are those so far. "Below" marks an interval of the others that lies
+wholly below what protocol.toml expects. Days count from sowing. T50 is the day
+by which half of those that came up were up, with half as (N+1)/2 (Coolbear et
+al. 1984) or N/2 (Farooq et al. 2005), reckoned between the counts of each pot;
+it is only known to be at most (≤) a day where half were up at the first count.
+The mean and the first and last day are those of the counts.
 
   pipstake germination
   pipstake germination --by pollen-parent --plot season.png
@@ -33,7 +37,8 @@ were up, with half as (N+1)/2 (Coolbear et al. 1984) or N/2 (Farooq et al. 2005)
   pipstake germination --compare 2026X012,2026X036    Fisher's exact test`,
 	define: func(f *flags) action {
 		g := &germinationFlags{dir: f.registry()}
-		g.by = f.word("by", "put pots together by `WHAT`: pot, lot, cross, seed-parent,\npollen-parent or year; cross where left out", groupWords...)
+		g.on = f.day("on", "the `DATE` to look from, yyyy-mm-dd; today where left out")
+		g.by = f.word("by", "put pots together by `WHAT`: "+byWords(germinationGroups)+";\ncross where left out", groupWords(germinationGroups)...)
 		g.interval = f.word("interval", "the `METHOD` of intervals: wilson or clopper-pearson;\nwilson where left out", "wilson", "clopper-pearson")
 		g.compare = f.text("compare", "tell whether two `CROSSES` differ: 2026X012,2026X036")
 		g.plot = f.text("plot", "draw the curves and intervals to `FILE`: .png, .svg or .pdf")
@@ -45,15 +50,16 @@ were up, with half as (N+1)/2 (Coolbear et al. 1984) or N/2 (Farooq et al. 2005)
 
 // germinationFlags are the flags of the command.
 type germinationFlags struct {
+	on                 *dayFlag
 	dir, compare, plot *string
 	by, interval       *wordFlag
 	force, json        *bool
 }
 
-var groupWords = []string{"pot", "lot", "cross", "seed-parent", "pollen-parent", "year"}
-
-var groupings = map[string]season.By{"pot": season.ByPot, "lot": season.ByLot, "cross": season.ByCross,
-	"seed-parent": season.BySeedParent, "pollen-parent": season.ByPollenParent, "year": season.ByYear}
+// germinationGroups are what pots can be put together by.
+var germinationGroups = []groupWord{{"pot", season.ByPot}, {"lot", season.ByLot}, {"cross", season.ByCross},
+	{"seed-parent", season.BySeedParent}, {"pollen-parent", season.ByPollenParent}, {"combination", season.ByCombination},
+	{"year", season.ByYear}, {"sowing-year", season.BySowingYear}, {"place", season.ByPlace}, {"cold", season.ByCold}}
 
 // germinationAnswer is what the command found.
 type germinationAnswer struct {
@@ -94,12 +100,12 @@ func (f *germinationFlags) run(e *env, args []string) error {
 	if f.interval.word == "clopper-pearson" {
 		a.method = season.ClopperPearson
 	}
-	within, err := f.within(e, r, args)
+	scope, err := f.scope(e, r, args)
 	if err != nil {
 		return err
 	}
-	a.Outcome = season.Germinate(r, own, groupings[a.by], within)
-	if err := f.judge(a, within); err != nil {
+	a.Outcome = season.Germinate(r, own, groupedBy(germinationGroups, a.by), scope)
+	if err := f.judge(a, scope.Within); err != nil {
 		return err
 	}
 	if *f.plot != "" {
@@ -126,52 +132,45 @@ func (f *germinationFlags) check(e *env, args []string) (target, error) {
 	if *f.compare != "" && (f.by.word != "" || len(args) > 0) {
 		return target{}, problem.Use("--compare names the two crosses itself", "leave --by and other identifiers out")
 	}
-	if *f.plot == "" {
-		if *f.force {
+	return e.plotTarget(*f.plot, *f.force)
+}
+
+// plotTarget looks at the place for a plot, where one is asked for.
+func (e *env) plotTarget(file string, force bool) (target, error) {
+	if file == "" {
+		if force {
 			return target{}, problem.Use("--force goes with --plot", "leave it out, or name a file with --plot")
 		}
 		return target{}, nil
 	}
-	kind, ok := plotKinds[plotForm(*f.plot)]
+	kind, ok := plotKinds[plotForm(file)]
 	if !ok {
-		return target{}, problem.Use(fmt.Sprintf("--plot %s: the ending says in which form to draw", quotedPath(*f.plot)), "end the name in .png, .svg or .pdf")
+		return target{}, problem.Use(fmt.Sprintf("--plot %s: the ending says in which form to draw", quotedPath(file)), "end the name in .png, .svg or .pdf")
 	}
-	return e.targetOf(kind, "--plot", *f.plot, *f.force)
+	return e.targetOf(kind, "--plot", file, force)
 }
 
-// within reads the identifiers that the command is limited to.
-func (f *germinationFlags) within(e *env, r *registry.Registry, args []string) ([]ids.ID, error) {
-	if *f.compare != "" {
-		args = strings.Split(*f.compare, ",")
-		if len(args) != 2 {
-			return nil, problem.Use(fmt.Sprintf("--compare %q does not name two crosses", *f.compare), "put one comma between them: 2026X012,2026X036")
-		}
-		two, err := e.readIDs(args, ids.CrossLevel)
-		if err != nil {
-			return nil, err
-		}
-		for _, id := range two {
-			if err := live(r, id); err != nil {
-				return nil, err
-			}
-		}
-		return two, nil
+// scope reads what the command is limited to.
+func (f *germinationFlags) scope(e *env, r *registry.Registry, args []string) (season.Scope, error) {
+	if *f.compare == "" {
+		scope, err := e.scopeOf(r, args, ids.PotLevel)
+		scope.On = e.dayOr(f.on)
+		return scope, err
 	}
-	var within []ids.ID
-	for _, arg := range args {
-		p, err := e.readID(arg)
-		if err != nil {
-			return nil, err
-		}
-		if p.ID.Level() == ids.SeedlingLevel {
-			return nil, levelIs(p.ID, ids.PotLevel)
-		}
-		if err := live(r, p.ID); err != nil {
-			return nil, err
-		}
-		within = append(within, p.ID)
+	args = strings.Split(*f.compare, ",")
+	if len(args) != 2 {
+		return season.Scope{}, problem.Use(fmt.Sprintf("--compare %q does not name two crosses", *f.compare), "put one comma between them: 2026X012,2026X036")
 	}
-	return within, nil
+	two, err := e.readIDs(args, ids.CrossLevel)
+	if err != nil {
+		return season.Scope{}, err
+	}
+	for _, id := range two {
+		if err := live(r, id); err != nil {
+			return season.Scope{}, err
+		}
+	}
+	return season.Scope{Within: two, On: e.dayOr(f.on)}, nil
 }
 
 // judge compares two crosses, and refuses to answer about nothing.
@@ -223,7 +222,9 @@ func (e *env) germinationPlot(a *germinationAnswer, place target) ([]byte, error
 func (a *germinationAnswer) chart() plot.Germination {
 	chart := plot.Germination{Method: a.methodName()}
 	for _, g := range a.Groups {
-		chart.Groups = append(chart.Groups, plot.Group{Group: g, Interval: a.method.Interval(g.Up, g.Sown), Below: g.Below(a.method), Label: a.label(g)})
+		label := a.label(g)
+		g.Name = a.name(g)
+		chart.Groups = append(chart.Groups, plot.Group{Group: g, Interval: a.method.Interval(g.Up, g.Sown), Below: g.Below(a.method), Label: label})
 	}
 	return chart
 }

@@ -21,7 +21,7 @@ func demoGermination(t *testing.T) *germinationAnswer {
 		t.Fatal(err)
 	}
 	a := &germinationAnswer{r: r, by: "cross", practice: season.Practice{Protocol: season.CommonPractice()}}
-	a.Outcome = season.Germinate(r, a.practice, season.ByCross, nil)
+	a.Outcome = season.Germinate(r, a.practice, season.ByCross, season.Scope{On: demoDay("2026-05-01")})
 	return a
 }
 

@@ -27,8 +27,8 @@ func (e *env) germinationText(a *germinationAnswer) {
 	if n := len(a.Unusable); n > 0 {
 		e.Notice("%s left out whose rows contradict themselves, see pipstake check: %s", words.Plural(n, "pot", "pots"), words.List(words.Few(a.names(a.Unusable), 6)))
 	}
-	if end := a.stillCounting(); !end.IsZero() {
-		e.Notice("seedlings are looked for until %s, and the last count is of %s: more may come up", end, a.lastCount())
+	if pots, until := a.stillGoing(); pots > 0 {
+		e.Notice("more may come up in %s, looked at until %s: the figures are those so far", words.Plural(pots, "pot", "pots"), until)
 	}
 }
 
@@ -63,17 +63,13 @@ func (a *germinationAnswer) table() *terminal.Table {
 	cells(strings.ReplaceAll(a.by, "-", " "), "up", "died", "%", "95 %", "of all seed", "days", "mean", "T50 C", "T50 F", "")
 	for _, g := range a.Groups {
 		i := a.method.Interval(g.Up, g.Sown)
-		flag := ""
-		if g.Below(a.method) {
-			flag = fmt.Sprintf("below %.0f %%", 100*g.Expected)
-		}
 		days, mean, coolbear, farooq := "–", "–", "–", "–"
-		if timing, ok := season.TimingOf(g.Rises); ok {
-			days = fmt.Sprintf("%d–%d", timing.First, timing.Last)
-			mean, coolbear, farooq = oneDecimal(timing.Mean), oneDecimal(timing.HalfCoolbear), oneDecimal(timing.HalfFarooq)
+		if t := g.Timing; g.Timed {
+			days, mean = fmt.Sprintf("%d–%d", t.First, t.Last), oneDecimal(t.Mean)
+			coolbear, farooq = halfWords(t.HalfCoolbear), halfWords(t.HalfFarooq)
 		}
 		cells(a.label(g), fmt.Sprintf("%d of %d", g.Up, g.Sown), fmt.Sprint(g.Died), percent(g.Rate()),
-			fmt.Sprintf("%.0f–%.0f", 100*i.Low, 100*i.High), percent(g.RateOfAll()), days, mean, coolbear, farooq, flag)
+			fmt.Sprintf("%.0f–%.0f", 100*i.Low, 100*i.High), percent(g.RateOfAll()), days, mean, coolbear, farooq, a.remark(g))
 	}
 	return t
 }
@@ -81,14 +77,46 @@ func (a *germinationAnswer) table() *terminal.Table {
 // label names a group, a cross with its parents.
 func (a *germinationAnswer) label(g season.Group) string {
 	if a.by != "cross" {
-		return words.OneLine(g.Name)
+		return a.name(g)
 	}
 	cross, _ := a.r.Cross(g.IDs[0])
 	return g.Name + "  " + parents(cross)
 }
 
+// name is a group's name, with its unit where it is no name.
+func (a *germinationAnswer) name(g season.Group) string { return groupName(a.by, g.Name) }
+
 func percent(part float64) string    { return fmt.Sprintf("%.0f", 100*part) }
 func oneDecimal(days float64) string { return fmt.Sprintf("%.1f", days) }
+
+// halfWords show a T50: "45.5", or "≤ 74" where it is known to be no later.
+func halfWords(h season.Half) string {
+	if h.AtMost {
+		return "≤ " + strings.TrimSuffix(oneDecimal(h.Day), ".0")
+	}
+	return oneDecimal(h.Day)
+}
+
+// remark says what is to be known of a group beside its figures.
+func (a *germinationAnswer) remark(g season.Group) string {
+	var remarks []string
+	if g.Below(a.method) {
+		below := fmt.Sprintf("below %.0f %%", 100*g.Over.Expected)
+		if g.Over.Pots < g.Pots {
+			below += fmt.Sprintf(" in %s", words.Plural(g.Over.Pots, "pot", "pots"))
+		}
+		remarks = append(remarks, below)
+	}
+	if soFar := g.Pots - g.Over.Pots - g.BrokenOff; soFar == g.Pots {
+		remarks = append(remarks, "so far")
+	} else if soFar > 0 {
+		remarks = append(remarks, "so far in "+words.Plural(soFar, "pot", "pots"))
+	}
+	if g.BrokenOff > 0 {
+		remarks = append(remarks, words.Plural(g.BrokenOff, "pot", "pots")+" lost early")
+	}
+	return strings.Join(remarks, ", ")
+}
 
 // findings are what the table comes to.
 func (a *germinationAnswer) findings() []string {
@@ -111,7 +139,7 @@ func (a *germinationAnswer) findings() []string {
 	var below []string
 	for _, g := range a.Groups {
 		if g.Below(a.method) {
-			below = append(below, words.OneLine(g.Name))
+			below = append(below, a.name(g))
 		}
 	}
 	if below != nil {
@@ -139,18 +167,15 @@ func (a *germinationAnswer) lastCount() registry.Date {
 	return last
 }
 
-// stillCounting is the end of the season of emergence where the last count was
-// within it; zero otherwise.
-func (a *germinationAnswer) stillCounting() registry.Date {
-	last := a.lastCount()
-	if last.IsZero() {
-		return registry.Date{}
+// stillGoing is how many pots are still looked at, and until when.
+func (a *germinationAnswer) stillGoing() (pots int, until registry.Date) {
+	for _, g := range a.Groups {
+		pots += g.Going
+		if until.IsZero() || until.Before(g.LookUntil) {
+			until = g.LookUntil
+		}
 	}
-	from, to := a.practice.Emergence.Season.After(last)
-	if last.Before(from) || last == to {
-		return registry.Date{}
-	}
-	return to
+	return pots, until
 }
 
 // groupFacts is a group in JSON. Parts are of one; days count from sowing.
@@ -170,8 +195,18 @@ type groupFacts struct {
 	Below       bool         `json:"below_expected"`
 	FirstSown   string       `json:"first_sown"`
 	LastCount   string       `json:"last_count"`
+	Going       int          `json:"pots_still_counted"`
+	BrokenOff   int          `json:"pots_lost_early"`
+	Over        overFacts    `json:"counting_over"`
 	Rises       []riseFacts  `json:"rises"`
 	Timing      *timingFacts `json:"timing,omitempty"`
+}
+
+// overFacts are the pots of a group whose counting is over.
+type overFacts struct {
+	Pots int `json:"pots"`
+	Sown int `json:"sown"`
+	Up   int `json:"up"`
 }
 
 type riseFacts struct {
@@ -179,12 +214,30 @@ type riseFacts struct {
 	New int `json:"new"`
 }
 
+// timingFacts are of the pots whose counting is over. A T50 that is only known
+// to be at most a day stands as that.
 type timingFacts struct {
-	FirstDay int     `json:"first_day"`
-	LastDay  int     `json:"last_day"`
-	Mean     float64 `json:"mean_days"`
-	Coolbear float64 `json:"t50_coolbear"`
-	Farooq   float64 `json:"t50_farooq"`
+	FirstDay       int      `json:"first_day"`
+	LastDay        int      `json:"last_day"`
+	Mean           float64  `json:"mean_days"`
+	Coolbear       *float64 `json:"t50_coolbear,omitempty"`
+	CoolbearAtMost *float64 `json:"t50_coolbear_at_most,omitempty"`
+	Farooq         *float64 `json:"t50_farooq,omitempty"`
+	FarooqAtMost   *float64 `json:"t50_farooq_at_most,omitempty"`
+}
+
+// timingOf puts a timing into JSON.
+func timingOf(t season.Timing) *timingFacts {
+	facts := &timingFacts{FirstDay: t.First, LastDay: t.Last, Mean: t.Mean}
+	put := func(h season.Half, exact, atMost **float64) {
+		if h.AtMost {
+			exact = atMost
+		}
+		*exact = &h.Day
+	}
+	put(t.HalfCoolbear, &facts.Coolbear, &facts.CoolbearAtMost)
+	put(t.HalfFarooq, &facts.Farooq, &facts.FarooqAtMost)
+	return facts
 }
 
 func (e *env) germinationJSON(a *germinationAnswer) error {
@@ -211,7 +264,8 @@ func (a *germinationAnswer) facts(g season.Group) groupFacts {
 	good, all := a.method.Interval(g.Up, g.Sown), a.method.Interval(g.Up, g.Sown+g.Undeveloped)
 	f := groupFacts{Group: g.Name, Pots: g.Pots, Sown: g.Sown, Up: g.Up, Died: g.Died, Undeveloped: g.Undeveloped,
 		Rate: g.Rate(), Interval: [2]float64{good.Low, good.High}, RateOfAll: g.RateOfAll(), IntervalAll: [2]float64{all.Low, all.High},
-		Expected: g.Expected, Below: g.Below(a.method), FirstSown: g.From.String(), LastCount: g.Until.String(), Rises: []riseFacts{}}
+		Expected: g.Expected, Below: g.Below(a.method), FirstSown: g.From.String(), LastCount: g.Until.String(), Rises: []riseFacts{},
+		Going: g.Going, BrokenOff: g.BrokenOff, Over: overFacts{g.Over.Pots, g.Over.Sown, g.Over.Up}}
 	seen := map[ids.ID]bool{}
 	for _, id := range g.IDs {
 		if cross := id.At(ids.CrossLevel); !seen[cross] {
@@ -222,8 +276,8 @@ func (a *germinationAnswer) facts(g season.Group) groupFacts {
 	for _, r := range g.Rises {
 		f.Rises = append(f.Rises, riseFacts(r))
 	}
-	if t, ok := season.TimingOf(g.Rises); ok {
-		f.Timing = &timingFacts{t.First, t.Last, t.Mean, t.HalfCoolbear, t.HalfFarooq}
+	if g.Timed {
+		f.Timing = timingOf(g.Timing)
 	}
 	return f
 }

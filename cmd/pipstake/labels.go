@@ -6,6 +6,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 )
 
@@ -129,21 +130,21 @@ func (e *env) missingLabels(dir string, p *press, w *wish, on registry.Date) err
 
 // admits reports whether the flags let a tag through. A cross does well without
 // a branch tag, so it has one only where that is asked for.
-func (w *wish) admits(t tag) bool {
-	face := w.face == t.face || w.face == "" && t.face != registry.BranchFace
-	return face && (w.copy == 0 || w.copy == t.copy)
+func (w *wish) admits(t reading.Key) bool {
+	face := w.face == t.Face || w.face == "" && t.Face != registry.BranchFace
+	return face && (w.copy == 0 || w.copy == t.Copy)
 }
 
 // missingFrom are the labels that lack, of those wished for.
-func (w *wish) missingFrom(r *registry.Registry) ([]tag, error) {
+func (w *wish) missingFrom(r *registry.Registry) ([]reading.Key, error) {
 	for _, p := range w.ids {
 		if err := live(r, p.ID); err != nil {
 			return nil, err
 		}
 	}
-	var tags []tag
+	var tags []reading.Key
 	for _, m := range r.Missing() {
-		t := tag{m.Face, m.ID, m.Copy}
+		t := reading.Key{Face: m.Face, ID: m.ID, Copy: m.Copy}
 		if w.admits(t) && w.covers(t) {
 			tags = append(tags, t)
 		}
@@ -153,9 +154,9 @@ func (w *wish) missingFrom(r *registry.Registry) ([]tag, error) {
 
 // covers reports whether a tag belongs to the identifiers wished for, or to
 // something below them.
-func (w *wish) covers(t tag) bool {
+func (w *wish) covers(t reading.Key) bool {
 	for _, p := range w.ids {
-		if t.id.At(p.ID.Level()) == p.ID && (p.Copy == 0 || p.Copy == t.copy) {
+		if t.ID.At(p.ID.Level()) == p.ID && (p.Copy == 0 || p.Copy == t.Copy) {
 			return true
 		}
 	}
@@ -163,17 +164,17 @@ func (w *wish) covers(t tag) bool {
 }
 
 // named are the labels of the identifiers wished for.
-func (w *wish) named(r *registry.Registry) ([]tag, error) {
-	var tags []tag
-	seen := map[tag]bool{}
+func (w *wish) named(r *registry.Registry) ([]reading.Key, error) {
+	var tags []reading.Key
+	seen := map[reading.Key]bool{}
 	for _, p := range w.ids {
 		if err := live(r, p.ID); err != nil {
 			return nil, err
 		}
 		some := false
 		for _, id := range w.bearers(r, p.ID) {
-			for _, t := range tagsOf(id) {
-				if w.admits(t) && (p.Copy == 0 || p.Copy == t.copy) && !seen[t] {
+			for _, t := range reading.KeysOf(id) {
+				if w.admits(t) && (p.Copy == 0 || p.Copy == t.Copy) && !seen[t] {
 					seen[t] = true
 					tags = append(tags, t)
 				}
@@ -190,7 +191,7 @@ func (w *wish) named(r *registry.Registry) ([]tag, error) {
 // bearers are what the labels of id are on: id itself or, with a face named,
 // all live things below it that bear the face.
 func (w *wish) bearers(r *registry.Registry, id ids.ID) []ids.ID {
-	if w.face == "" || len(tagsOf(id)) > 0 && tagsOf(id)[0].face == w.face {
+	if w.face == "" || len(reading.KeysOf(id)) > 0 && reading.KeysOf(id)[0].Face == w.face {
 		return []ids.ID{id}
 	}
 	var all []ids.ID
@@ -220,17 +221,17 @@ func (w *wish) nothingOf(id ids.ID) error {
 
 // retire makes way for labels: those that are live are retired with --replace
 // and refused without it.
-func (w *wish) retire(r *registry.Registry, wanted []tag) error {
-	want := map[tag]bool{}
+func (w *wish) retire(r *registry.Registry, wanted []reading.Key) error {
+	want := map[reading.Key]bool{}
 	for _, t := range wanted {
 		want[t] = true
-		for _, l := range r.LabelsOf(t.id) {
-			if l.State == registry.LabelLive && tagFor(l) == t && !w.replace {
+		for _, l := range r.LabelsOf(t.ID) {
+			if l.State == registry.LabelLive && reading.KeyOf(l) == t && !w.replace {
 				return problem.Use(fmt.Sprintf("%s has a live label, printed %s in batch %d", t, l.Printed, l.Batch),
 					"print it anew and retire the old one: "+replaceCommand(l))
 			}
 		}
 	}
-	r.RetireLabels(func(l registry.Label) bool { return want[tagFor(l)] }, registry.Replaced)
+	r.RetireLabels(func(l registry.Label) bool { return want[reading.KeyOf(l)] }, registry.Replaced)
 	return nil
 }

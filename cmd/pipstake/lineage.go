@@ -109,7 +109,7 @@ func (l *lineage) show(id ids.ID, i int, asJSON bool) error {
 	if i > 0 {
 		l.env.Say("")
 	}
-	l.env.Say("%s   %s", id, (&answer{code: payloadOf(id)}).title())
+	l.env.Say("%s   %s", id, titleOf(id))
 	for _, line := range d.lines(l.generations) {
 		l.env.Say("%s", line)
 	}

@@ -5,10 +5,8 @@ import (
 	"strings"
 
 	"pipstake/cmd/pipstake/terminal"
-	"pipstake/ids"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
-	"pipstake/label/symbol"
 	"pipstake/layout/plot"
 )
 
@@ -18,8 +16,6 @@ const mostNames = 32
 
 // scanGenerations is how many generations of ancestors a scan shows.
 const scanGenerations = 3
-
-func payloadOf(id ids.ID) symbol.Payload { return symbol.Payload{ID: id} }
 
 // lines tells all of a descent, one thing a line.
 func (d *descent) lines(generations int) []string {

@@ -60,7 +60,7 @@ func levelIs(id ids.ID, want ids.Level) error {
 
 // example is how an identifier of a level looks.
 func example(level ids.Level) string {
-	id := ids.ID{Year: 2026, Cross: 35, Lot: 2, Pot: 2, Seedling: 3}
+	id := ids.ID{Year: 2026, Cross: 12, Lot: 2, Pot: 2, Seedling: 3}
 	return id.At(level).String()
 }
 

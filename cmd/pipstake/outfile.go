@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids/plainfile"
 	"pipstake/ids/problem"
 )
 
@@ -62,7 +63,7 @@ func (e *env) targetOf(kind fileKind, flag, out string, force bool) (target, err
 	case err != nil:
 		return target{}, problem.Use(fmt.Sprintf("output %s: %s", quotedPath(out), problem.Reason(err)), choose)
 	case !info.Mode().IsRegular():
-		return target{}, problem.Use(fmt.Sprintf("output %s is %s, not a file", quotedPath(out), kindOf(info.Mode())), "choose a file with "+flag+" FILE")
+		return target{}, problem.Use(fmt.Sprintf("output %s is %s, not a file", quotedPath(out), plainfile.Kind(info.Mode())), "choose a file with "+flag+" FILE")
 	case !force:
 		return target{}, problem.Use(fmt.Sprintf("%s exists already", quotedPath(out)), choose+", or replace it with --force")
 	case !kind.holds(t.path):
@@ -88,16 +89,6 @@ func heldOpen(path string) error {
 	return f.Close()
 }
 
-func kindOf(mode fs.FileMode) string {
-	switch {
-	case mode.IsDir():
-		return "a folder"
-	case mode&fs.ModeSymlink != 0:
-		return "a symbolic link"
-	}
-	return "a device or pipe"
-}
-
 // bare is the noun without its article.
 func (k fileKind) bare() string {
 	_, noun, _ := strings.Cut(k.noun, " ")
@@ -106,7 +97,7 @@ func (k fileKind) bare() string {
 
 // holds reports whether a file starts as those of the kind do, or is empty.
 func (k fileKind) holds(path string) bool {
-	f, err := os.Open(path)
+	f, err := plainfile.Open(path)
 	if err != nil {
 		return false
 	}

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/plainfile"
 	"pipstake/ids/problem"
 	"pipstake/ids/words"
 	"pipstake/label/symbol"
@@ -82,16 +83,7 @@ func (e *env) expanded(args []string) []string {
 
 // readFile reads a file that a photograph may be in.
 func (e *env) readFile(name string) ([]byte, error) {
-	info, err := os.Stat(e.abs(name))
-	switch {
-	case err != nil:
-		return nil, err
-	case !info.Mode().IsRegular():
-		return nil, errors.New("it is " + kindOf(info.Mode()) + ", not a file")
-	case info.Size() > photo.MostBytes:
-		return nil, fmt.Errorf("its %d MB are too many", info.Size()>>20)
-	}
-	data, err := os.ReadFile(e.abs(name))
+	data, err := plainfile.Read(e.abs(name), photo.MostBytes)
 	var path *fs.PathError
 	if errors.As(err, &path) {
 		return nil, path.Err
@@ -232,9 +224,9 @@ func (s *scanner) answersTo(p photograph) []*answer {
 	for _, id := range order {
 		all := codes[id]
 		slices.SortStableFunc(all, func(a, b symbol.Payload) int { return cmp.Compare(len(b.Text), len(a.Text)) })
-		first := answerTo(s.r, all[0].String(), s.today)
+		first := answerTo(s.r, all[0], s.today)
 		for _, c := range all[1:] {
-			for _, p := range answerTo(s.r, c.String(), s.today).problems {
+			for _, p := range answerTo(s.r, c, s.today).problems {
 				if !slices.Contains(first.problems, p) {
 					first.problems = append(first.problems, p)
 				}

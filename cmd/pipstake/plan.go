@@ -21,8 +21,9 @@ var planCommand = command{
 give at least N seedlings with the certainty asked for, by the exact binomial
 distribution. Then what these seeds mean in fruit, pots, stakes and sheets, by
 the numbers in protocol.toml, and what each cross of the registry has in hand:
-seedlings up at the last count, and open seeds, in bags or in pots that were not
-counted yet. CROSS names the crosses to look at; all otherwise.
+seedlings alive, and open seeds, in bags or in pots in which more may come up. No
+cross is called short while more may come up, or while a bag is not opened. CROSS
+names the crosses to look at; all that did not fail otherwise.
 
   pipstake plan --seedlings 20
   pipstake plan --seedlings 20 --certainty 99 --rate 70
@@ -32,6 +33,7 @@ counted yet. CROSS names the crosses to look at; all otherwise.
 		p.seedlings = f.count("seedlings", "how many `SEEDLINGS` you want at least", 1, mostSeedlings)
 		p.certainty = f.percent("certainty", "how sure to be of them, in `PERCENT`; 95 where left out", 1, 99.99)
 		p.rate = f.percent("rate", "how many seeds in a hundred come up, in `PERCENT`;\nwhat protocol.toml expects where left out", 1, 100)
+		p.on = f.day("on", "the `DATE` to look from, yyyy-mm-dd; today where left out")
 		p.json = f.json()
 		return p.run
 	},
@@ -45,6 +47,7 @@ type planFlags struct {
 	dir             *string
 	seedlings       *countFlag
 	certainty, rate *percentFlag
+	on              *dayFlag
 	json            *bool
 }
 
@@ -100,7 +103,7 @@ func (f *planFlags) run(e *env, args []string) error {
 			return err
 		}
 		a.dir = r.Dir()
-		if a.crosses, err = e.inHand(r, own, a.aim, args); err != nil {
+		if a.crosses, err = e.inHand(r, own, a.aim, args, e.dayOr(f.on)); err != nil {
 			return err
 		}
 	case len(args) > 0:
@@ -118,8 +121,8 @@ func (f *planFlags) run(e *env, args []string) error {
 	return nil
 }
 
-// inHand looks at the crosses named, or at all live ones.
-func (e *env) inHand(r *registry.Registry, own season.Practice, aim season.Aim, args []string) ([]season.InHand, error) {
+// inHand looks at the crosses named, or at all in use that did not fail.
+func (e *env) inHand(r *registry.Registry, own season.Practice, aim season.Aim, args []string, on registry.Date) ([]season.InHand, error) {
 	named, err := e.readIDs(args, ids.CrossLevel)
 	if err != nil {
 		return nil, err
@@ -130,14 +133,14 @@ func (e *env) inHand(r *registry.Registry, own season.Practice, aim season.Aim, 
 			return nil, err
 		}
 		cross, _ := r.Cross(id)
-		found = append(found, season.InHandOf(r, own, cross, aim))
+		found = append(found, season.InHandOf(r, own, cross, aim, on))
 	}
 	if len(args) > 0 {
 		return found, nil
 	}
 	for _, cross := range r.Crosses() {
-		if cross.State == registry.Live {
-			found = append(found, season.InHandOf(r, own, cross, aim))
+		if cross.State == registry.Live && cross.Fate == registry.Growing {
+			found = append(found, season.InHandOf(r, own, cross, aim, on))
 		}
 	}
 	return found, nil

@@ -53,7 +53,7 @@ func (e *env) inHandText(a planAnswer) {
 	t.Row("cross", "", "seeds", "up", "open", "needed", "chance", "")
 	for _, h := range a.crosses {
 		t.Row(h.Cross.ID.String(), parents(h.Cross), strconv.Itoa(h.Seeds), strconv.Itoa(h.Up), strconv.Itoa(h.Open),
-			strconv.Itoa(h.Needed), chanceWords(h.Chance), verdictOn(h))
+			strconv.Itoa(h.Needed), chanceOf(h), verdictOn(h))
 	}
 	e.SayTable(&t, "")
 }
@@ -69,21 +69,45 @@ func chanceWords(chance float64) string {
 	return fmt.Sprintf("%.0f %%", 100*chance)
 }
 
+// chanceOf shows the chance of a cross. What bags hold that nobody opened is not
+// known, so with them it is a least value, or nothing.
+func chanceOf(h season.InHand) string {
+	switch {
+	case h.Unopened == 0 || h.Needed == 0:
+		return chanceWords(h.Chance)
+	case h.Open == 0:
+		return "—"
+	}
+	return "≥ " + chanceWords(h.Chance)
+}
+
 // verdictOn tells what a cross lacks.
 func verdictOn(h season.InHand) string {
-	unopened := ""
-	if h.Unopened > 0 {
-		unopened = ", " + words.Plural(h.Unopened, "lot", "lots") + " not opened yet"
-	}
 	switch {
 	case h.Needed == 0:
 		return "there"
-	case h.Lots == 0:
-		return "no seed lot yet"
-	case h.Short() == 0:
+	case h.Cross.Fate != registry.Growing:
+		return string(h.Cross.Fate)
+	case h.Short == 0:
 		return "enough"
+	case h.Lots == 0 && h.Open == 0:
+		return "no seed lot yet"
 	}
-	return fmt.Sprintf("%d short", h.Short()) + unopened
+	short := fmt.Sprintf("%d short", h.Short)
+	var waits []string
+	if h.Going > 0 {
+		waits = append(waits, "more may come up in "+words.Plural(h.Going, "pot", "pots"))
+	}
+	if h.Unopened > 0 {
+		waits = append(waits, words.Plural(h.Unopened, "lot", "lots")+" not opened yet")
+	}
+	if h.Unopened > 0 && h.Open == 0 && h.Up == 0 {
+		return words.List(waits) // nothing is known
+	}
+	if h.Waits() {
+		short = "so far " + short + "; "
+	}
+	return short + words.List(waits)
 }
 
 // planFacts is a plan in JSON. Parts are of one.
@@ -110,9 +134,11 @@ type handFacts struct {
 	Up       int     `json:"up"`
 	Needed   int     `json:"needed"`
 	Short    int     `json:"short"`
+	Waits    bool    `json:"short_so_far"`
 	Chance   float64 `json:"chance"`
 	Lots     int     `json:"lots"`
 	Unopened int     `json:"lots_unopened"`
+	Going    int     `json:"pots_still_counted"`
 }
 
 func (e *env) planJSON(a planAnswer) error {
@@ -121,7 +147,7 @@ func (e *env) planJSON(a planAnswer) error {
 		Registry: a.dir, Crosses: []handFacts{}}
 	for _, h := range a.crosses {
 		facts.Crosses = append(facts.Crosses, handFacts{h.Cross.ID.String(), h.Rate, h.Seeds, h.InBags, h.Open, h.Up, h.Needed,
-			h.Short(), h.Chance, h.Lots, h.Unopened})
+			h.Short, h.Short > 0 && h.Waits(), h.Chance, h.Lots, h.Unopened, h.Going})
 	}
 	return e.SayJSON(facts)
 }

@@ -6,6 +6,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
+	"pipstake/label/reading"
 )
 
 var prickCommand = command{
@@ -62,7 +63,7 @@ func (e *env) prick(dir string, p *press, w pricking) error {
 				return o, err
 			}
 			for _, s := range seedlings {
-				o.tags = append(o.tags, tagsOf(s.ID)...)
+				o.tags = append(o.tags, reading.KeysOf(s.ID)...)
 			}
 			cross, _ := r.Cross(pot.At(ids.CrossLevel))
 			o.lines = append(o.lines, fmt.Sprintf("%s  %s", issuedRange(seedlings), parents(cross)))
@@ -70,7 +71,7 @@ func (e *env) prick(dir string, p *press, w pricking) error {
 				more = append(more, what)
 			}
 		}
-		first = o.tags[0].id
+		first = o.tags[0].ID
 		return o, nil
 	})
 	if err != nil {

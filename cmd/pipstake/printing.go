@@ -12,6 +12,7 @@ import (
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 	"pipstake/label"
+	"pipstake/label/reading"
 	"pipstake/layout"
 )
 
@@ -26,7 +27,7 @@ type batch struct {
 	printed registry.Date // first, where it is written again
 	face    registry.Face
 	stock   layout.Stock
-	tags    []tag
+	tags    []reading.Key
 	spots   []spot
 	sheet   int            // the first one
 	before  registry.Sheet // that one as it was; none used where it is fresh
@@ -42,7 +43,7 @@ type batch struct {
 // order is what a command wants printed.
 type order struct {
 	on    registry.Date // the day of printing
-	tags  []tag
+	tags  []reading.Key
 	lines []string // what was issued, told before what was printed
 }
 
@@ -134,12 +135,12 @@ func differentSheets(batches []*batch) error {
 }
 
 // byFace sorts tags into one batch for each face.
-func byFace(tags []tag) []*batch {
+func byFace(tags []reading.Key) []*batch {
 	var batches []*batch
 	for _, face := range []registry.Face{registry.BagFace, registry.StakeFace, registry.SeedlingFace, registry.BranchFace} {
 		b := &batch{face: face}
 		for _, t := range tags {
-			if t.face == face {
+			if t.Face == face {
 				b.tags = append(b.tags, t)
 			}
 		}
@@ -168,7 +169,7 @@ func (p *press) draw(r *registry.Registry, b *batch) error {
 	for _, t := range b.tags {
 		f, err := p.faceOf(r, t)
 		if err != nil {
-			return fmt.Errorf("label of %s on %s: %w", t, b.stock.Name, err)
+			return unfit(fmt.Sprintf("label of %s on %s", t, b.stock.Name), err)
 		}
 		faces = append(faces, f)
 		if stake, ok := f.(label.Stake); ok && p.flip != layout.NoFlip {
@@ -193,14 +194,23 @@ func (b *batch) unfit(side string, err error) error {
 	if errors.As(err, &one) {
 		first, err = b.tags[one.Index].String(), one.Err
 	}
-	return fmt.Errorf("%s of %s on %s: %w", side, first, b.stock.Name, err)
+	return unfit(fmt.Sprintf("%s of %s on %s", side, first, b.stock.Name), err)
+}
+
+// unfit says which label it is that does not fit or cannot be drawn. What the
+// registry lacks says so itself.
+func unfit(which string, err error) error {
+	if is[*problem.Problem](err) {
+		return err
+	}
+	return problem.In(which, err)
 }
 
 // prints are the rows that record the batch.
 func (b *batch) prints() []registry.Print {
 	var rows []registry.Print
 	for i, t := range b.tags {
-		rows = append(rows, registry.Print{Face: t.face, ID: t.id, Copy: t.copy, Stock: b.stock.Name,
+		rows = append(rows, registry.Print{Face: t.Face, ID: t.ID, Copy: t.Copy, Stock: b.stock.Name,
 			Sheet: b.sheet + b.spots[i].sheet - 1, Cell: b.spots[i].cell, Payload: b.drawn[i].Payload()})
 	}
 	return rows

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 )
 
 // testPress prints by the given flags.
@@ -45,7 +46,7 @@ func TestSheetLostAfterSaving(t *testing.T) {
 		}
 		o := order{on: registry.Date{Year: 2026, Month: 6, Day: 20}}
 		for _, l := range lots {
-			o.tags = append(o.tags, tagsOf(l.ID)...)
+			o.tags = append(o.tags, reading.KeysOf(l.ID)...)
 		}
 		return p.record(r, o)
 	})
@@ -106,7 +107,7 @@ func TestPrintingWhenTheRegistryChangesMeanwhile(t *testing.T) {
 		if err != nil {
 			return order{}, err
 		}
-		return order{on: day, tags: tagsOf(lots[0].ID), lines: []string{lots[0].ID.String()}}, nil
+		return order{on: day, tags: reading.KeysOf(lots[0].ID), lines: []string{lots[0].ID.String()}}, nil
 	})
 	if err != nil {
 		t.Fatal(err, stderr)

@@ -115,7 +115,7 @@ func (e *env) drawingNotices(b *batch) {
 			if about[n] == nil {
 				order = append(order, n)
 			}
-			if id := b.tags[i%len(b.tags)].id.String(); !slices.Contains(about[n], id) {
+			if id := b.tags[i%len(b.tags)].ID.String(); !slices.Contains(about[n], id) {
 				about[n] = append(about[n], id)
 			}
 		}

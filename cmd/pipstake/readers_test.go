@@ -14,6 +14,7 @@ import (
 
 	"pipstake/ids/registry"
 	"pipstake/label"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 	"pipstake/layout"
 	"pipstake/layout/proof"
@@ -48,7 +49,7 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := (&press{}).faceOf(r, tagFor(l))
+		f, err := (&press{}).faceOf(r, reading.KeyOf(l))
 		if err != nil {
 			t.Fatal(err)
 		}

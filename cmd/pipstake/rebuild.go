@@ -7,6 +7,7 @@ import (
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 )
 
@@ -57,7 +58,7 @@ func (e *env) rebuild(shown string, files []string) error {
 		e.tellLost(left)
 		return problem.Data("no label's code was found, so there is no registry to make", "scan bags and stakes, one code a line")
 	}
-	rows, conflicts := recoverFrom(codes)
+	recovered := reading.Recover(codes)
 	err := e.newFolder(shown, "as DIR", func(dir string) error {
 		if err := registry.Init(dir); err != nil {
 			return asAccess(err)
@@ -65,22 +66,22 @@ func (e *env) rebuild(shown string, files []string) error {
 		if _, err := practice.Create(dir); err != nil {
 			return err
 		}
-		return e.change(dir, func(r *registry.Registry) error { return r.Restore(rows) })
+		return e.change(dir, func(r *registry.Registry) error { return r.Restore(recovered.Rows) })
 	})
 	if err != nil {
 		return err
 	}
-	e.Say("%s from %s, in %s", recoveredWords(rows), words.Plural(len(rows.Labels), "label", "labels"), shown)
-	if n := openPots(rows); n > 0 {
+	e.Say("%s from %s, in %s", recoveredWords(recovered.Rows), words.Plural(len(recovered.Rows.Labels), "label", "labels"), shown)
+	if n := recovered.Open; n > 0 {
 		e.Notice("of %s only codes without text were read: write seeds and day of sowing in from the stakes", words.Plural(n, "pot", "pots"))
 	}
-	for _, c := range conflicts {
+	for _, c := range recovered.Conflicts {
 		e.Say("conflict: %s", c)
 	}
 	e.tellLost(left)
 	e.Notice("numbers above the highest that a label shows may have been issued before; think of them before issuing more")
 	e.Next("fill in what labels do not tell; this lists it: pipstake check --registry %s", shellWord(runtime.GOOS, shown))
-	if len(conflicts)+len(left) > 0 {
+	if len(recovered.Conflicts)+len(left) > 0 {
 		return errTold
 	}
 	return nil
@@ -90,17 +91,6 @@ func (e *env) rebuild(shown string, files []string) error {
 func recoveredWords(rows registry.Recovered) string {
 	return words.List([]string{words.Plural(len(rows.Crosses), "cross", "crosses"), words.Plural(len(rows.Lots), "seed lot", "seed lots"),
 		words.Plural(len(rows.Pots), "pot", "pots"), words.Plural(len(rows.Seedlings), "seedling", "seedlings")})
-}
-
-// openPots counts the pots of which nothing but the identifier was recovered.
-func openPots(rows registry.Recovered) int {
-	n := 0
-	for _, p := range rows.Pots {
-		if !p.Seeds.Known && p.Sown.IsZero() && p.Notes == recoveredNote {
-			n++
-		}
-	}
-	return n
 }
 
 // tellLost lists the lines that gave no label, and no more than a screenful.

@@ -4,11 +4,11 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
-	"os"
 	"strings"
 
 	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/plainfile"
 	"pipstake/ids/problem"
 	"pipstake/label/symbol"
 )
@@ -28,7 +28,7 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 			e.Remark("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
 		}
 	} else {
-		f, err := os.Open(e.abs(file))
+		f, err := plainfile.OpenStream(e.abs(file))
 		if err != nil {
 			return nil, nil, problem.Use(fmt.Sprintf("cannot read %s: %s", quotedPath(file), problem.Reason(err)), "name a file with the lines that a scanner wrote")
 		}

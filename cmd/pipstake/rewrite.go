@@ -7,6 +7,7 @@ import (
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
+	"pipstake/label/reading"
 )
 
 // rewrite writes the PDF of a batch again, each label in the cell that it had,
@@ -28,10 +29,10 @@ func (e *env) rewrite(dir string, p *press, number int) error {
 		if l.Face != b.face || l.Stock != rows[0].Stock {
 			return problem.Data(fmt.Sprintf("labels.csv: batch %d has rows of different faces or stocks", number), "look at its rows; a batch is one face on one stock")
 		}
-		if what := contradiction(r, l); what != "" {
-			return problem.Use(fmt.Sprintf("%s would not be printed as it was: %s", tagFor(l), what), "print it anew: "+replaceCommand(l))
+		if what := disagreementWords(reading.Compare(r, l)); what != "" {
+			return problem.Use(fmt.Sprintf("%s would not be printed as it was: %s", reading.KeyOf(l), what), "print it anew: "+replaceCommand(l))
 		}
-		b.tags = append(b.tags, tagFor(l))
+		b.tags = append(b.tags, reading.KeyOf(l))
 		b.spots = append(b.spots, spot{l.Sheet - b.sheet + 1, l.Cell})
 	}
 	for _, l := range r.Labels() {

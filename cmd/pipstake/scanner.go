@@ -67,8 +67,8 @@ func (s *scanner) line(line string) error {
 	}
 	a, err := s.answer(line)
 	s.counter.pot = ids.ID{}
-	if a.status == registry.Issued && a.code.ID.Level() == ids.PotLevel {
-		s.counter.pot = a.code.ID
+	if a.Status == registry.Issued && a.Code.ID.Level() == ids.PotLevel {
+		s.counter.pot = a.Code.ID
 	}
 	return err
 }
@@ -78,20 +78,15 @@ func (s *scanner) line(line string) error {
 func readScan(r *registry.Registry, read string, today registry.Date) *answer {
 	p, notices, err := symbol.ParseScan(read)
 	if err != nil {
-		a := &answer{read: read, today: today}
-		said, kind := firstProblem(err), unreadable
-		if is[*ids.CheckError](err) {
-			kind = wrongCheck
-		}
+		a := unreadable(read, err, today)
 		if hint := misread(r, read); hint != "" && !is[*symbol.PayloadError](err) {
-			said.Remedy = hint
+			a.problems[0].Hint = hint
 		}
-		a.problem(kind, said.What, said.Remedy)
 		return a
 	}
-	a := answerTo(r, p.String(), today)
+	a := answerTo(r, p, today)
 	a.read, a.notices = read, notices
-	if a.status == registry.Unknown && p.Copy == 0 && p.Text == "" {
+	if a.Status == registry.Unknown && p.Copy == 0 && p.Text == "" {
 		if id, ok := stopLost(r, p.ID); ok {
 			a.problems[0].Hint = fmt.Sprintf("where the full stop was lost it is %s; scan it again", id.WithCheck())
 		}

@@ -8,6 +8,7 @@ import (
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
+	"pipstake/label/reading"
 )
 
 var sowCommand = command{
@@ -76,14 +77,14 @@ func (e *env) sow(dir string, p *press, s sowing) error {
 				return o, err
 			}
 			for _, pot := range pots {
-				o.tags = append(o.tags, tagsOf(pot.ID)...)
+				o.tags = append(o.tags, reading.KeysOf(pot.ID)...)
 				o.lines = append(o.lines, fmt.Sprintf("%s  %s", pot.ID, words.Plural(pot.Seeds.N, "seed", "seeds")))
 			}
 			if left, err := r.LeftToSow(id); err == nil && left.Known {
 				o.lines = append(o.lines, fmt.Sprintf("%s  %s left to sow", id, words.Plural(left.N, "seed", "seeds")))
 			}
 		}
-		first = o.tags[0].id
+		first = o.tags[0].ID
 		return o, nil
 	})
 	if err != nil {

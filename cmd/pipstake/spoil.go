@@ -7,6 +7,7 @@ import (
 
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 	"pipstake/layout"
 )
 
@@ -57,7 +58,7 @@ func (e *env) spoil(dir string, ruined ruin) error {
 			if !ruined.hits(l) || l.State != registry.LabelLive {
 				return false
 			}
-			gone = append(gone, tagFor(l).String())
+			gone = append(gone, reading.KeyOf(l).String())
 			return true
 		}, registry.Spoilt)
 		left = ruined.sheetLeft(r)

@@ -279,7 +279,7 @@ func stockTable(s layout.Stock, room label.Room) *terminal.Table {
 // facesOn tries the faces on a stock, with parents' names of a usual length.
 func facesOn(s layout.Stock, dpi int) []faceFacts {
 	const seed, pollen = "Larkfield Tessel", "Tarn Amber"
-	lot := ids.ID{Year: 2026, Cross: 35, Lot: 2}
+	lot := ids.ID{Year: 2026, Cross: 12, Lot: 2}
 	room := s.Room(dpi)
 	var faces []faceFacts
 	for _, f := range []struct {

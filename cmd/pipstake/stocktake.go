@@ -9,6 +9,7 @@ import (
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 )
 
@@ -107,7 +108,7 @@ type walk struct {
 	elsewhere int                           // pots that are in use and were not asked for
 	findings  []walkFinding
 	tally     walkTally
-	replace   []tag // stakes to print anew
+	replace   []reading.Key // stakes to print anew
 }
 
 // sighting is a code that was seen.

@@ -8,6 +8,8 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
+	"pipstake/label/reading"
+	"pipstake/label/symbol"
 )
 
 // walkKind is what a stocktake can find; the kinds are words in JSON.
@@ -52,8 +54,8 @@ type walkTally struct {
 	Stale    int `json:"stale_labels"`
 }
 
-func (w *walk) found(kind walkKind, t tag, what, hint string) {
-	w.findings = append(w.findings, walkFinding{Kind: kind, ID: t.id.String(), Copy: t.copy, What: what, Hint: hint, id: t.id})
+func (w *walk) found(kind walkKind, t reading.Key, what, hint string) {
+	w.findings = append(w.findings, walkFinding{Kind: kind, ID: t.ID.String(), Copy: t.Copy, What: what, Hint: hint, id: t.ID})
 }
 
 // judge compares what was seen with what should stand there.
@@ -91,12 +93,12 @@ func (w *walk) sort(r *registry.Registry) {
 		case status == registry.Unknown:
 			if tell {
 				u := unknown(r, id)
-				w.found(unknownPot, tag{id: id}, fmt.Sprintf("%s: %s", s.where, u.What), u.Remedy)
+				w.found(unknownPot, reading.Key{ID: id}, fmt.Sprintf("%s: %s", s.where, u.What), u.Remedy)
 			}
 		case status == registry.Voided:
 			if tell {
-				a := answerTo(r, id.String(), w.today)
-				w.found(voidPot, tag{id: id}, fmt.Sprintf("%s: %s", s.where, a.problems[0].What), a.problems[0].Hint)
+				a := answerTo(r, symbol.Payload{ID: id}, w.today)
+				w.found(voidPot, reading.Key{ID: id}, fmt.Sprintf("%s: %s", s.where, a.problems[0].What), a.problems[0].Hint)
 			}
 		case id.Level() != ids.PotLevel:
 			w.others++
@@ -127,7 +129,7 @@ func (w *walk) strange(r *registry.Registry, s sighting) {
 	if pot.Place != "" {
 		where = "the place " + words.Shown(words.OneLine(pot.Place))
 	}
-	w.found(otherPlace, tag{id: pot.ID}, fmt.Sprintf("%s: it stands here, and pots.csv has %s for it", s.where, where),
+	w.found(otherPlace, reading.Key{ID: pot.ID}, fmt.Sprintf("%s: it stands here, and pots.csv has %s for it", s.where, where),
 		"carry it back, or correct its place in pots.csv")
 }
 
@@ -136,27 +138,27 @@ func (w *walk) judgePot(id ids.ID) {
 	seen := w.pots[id]
 	switch {
 	case len(seen) == 0 && len(w.sources.unclear) > 0:
-		w.found(potUnclear, tag{id: id}, "not seen, unless it is among the codes that could not be read", "look for it, or take those pictures again")
+		w.found(potUnclear, reading.Key{ID: id}, "not seen, unless it is among the codes that could not be read", "look for it, or take those pictures again")
 		return
 	case len(seen) == 0:
-		w.found(potNotSeen, tag{id: id}, "not seen", fmt.Sprintf("look for it; if it is gone: pipstake void %s --note \"not found\"", id))
+		w.found(potNotSeen, reading.Key{ID: id}, "not seen", fmt.Sprintf("look for it; if it is gone: pipstake void %s --note \"not found\"", id))
 		return
 	case !w.paired || len(seen[1]) > 0 == (len(seen[2]) > 0):
 		return
 	}
-	lost := tag{registry.StakeFace, id, 1}
+	lost := reading.Key{Face: registry.StakeFace, ID: id, Copy: 1}
 	if len(seen[1]) > 0 {
-		lost.copy = 2
+		lost.Copy = 2
 	}
-	for _, s := range slices.Concat(seen[0], seen[3-lost.copy]) {
+	for _, s := range slices.Concat(seen[0], seen[3-lost.Copy]) {
 		if w.sources.unclear[s.source] {
-			w.found(stakeUnread, lost, fmt.Sprintf("%s: copy %d was read, copy %d may be one of the codes beside it that could not be read", s.where, 3-lost.copy, lost.copy),
+			w.found(stakeUnread, lost, fmt.Sprintf("%s: copy %d was read, copy %d may be one of the codes beside it that could not be read", s.where, 3-lost.Copy, lost.Copy),
 				"take that picture again")
 			return
 		}
 	}
-	w.found(stakeLost, lost, fmt.Sprintf("copy %d was seen, copy %d was not", 3-lost.copy, lost.copy),
-		"look into the pot; then print it anew: "+replaceCommand(registry.Label{ID: id, Copy: lost.copy}))
+	w.found(stakeLost, lost, fmt.Sprintf("copy %d was seen, copy %d was not", 3-lost.Copy, lost.Copy),
+		"look into the pot; then print it anew: "+replaceCommand(registry.Label{ID: id, Copy: lost.Copy}))
 	w.replace = append(w.replace, lost)
 }
 
@@ -172,7 +174,7 @@ func (w *walk) judgeTwice() {
 				if a.where == b.where {
 					where = a.where + ", two labels on it"
 				}
-				w.found(seenTwice, tag{registry.StakeFace, a.code.ID, n}, "the same copy was seen twice: "+where,
+				w.found(seenTwice, reading.Key{Face: registry.StakeFace, ID: a.code.ID, Copy: n}, "the same copy was seen twice: "+where,
 					"where it was no second look at the same pot, one of the two stakes is in the wrong pot: compare what grows there, and destroy that stake")
 			}
 		}
@@ -221,10 +223,10 @@ func (w *walk) judgeLabels(r *registry.Registry) {
 		if r.Status(id) != registry.Issued || id.Level() == ids.PotLevel && !w.wanted[id] {
 			continue
 		}
-		a := answerTo(r, s.code.String(), w.today)
+		a := answerTo(r, s.code, w.today)
 		for _, p := range a.problems {
 			kind := oddLabel
-			if p.Kind == outOfDate {
+			if p.Kind == reading.Stale {
 				kind = staleStake
 			}
 			key := walkFinding{Kind: kind, ID: id.String(), Copy: s.code.Copy, What: p.What}
@@ -232,10 +234,10 @@ func (w *walk) judgeLabels(r *registry.Registry) {
 				continue
 			}
 			told[key] = true
-			w.found(kind, tag{id: id, copy: s.code.Copy}, s.where+": "+p.What, p.Hint)
+			w.found(kind, reading.Key{ID: id, Copy: s.code.Copy}, s.where+": "+p.What, p.Hint)
 		}
 		for _, l := range r.LabelsOf(id) {
-			if t := tagFor(l); id.Level() == ids.PotLevel && l.State == registry.LabelLive && l.Payload != "" && !slices.Contains(w.replace, t) && contradiction(r, l) != "" {
+			if t := reading.KeyOf(l); id.Level() == ids.PotLevel && l.State == registry.LabelLive && l.Payload != "" && !slices.Contains(w.replace, t) && disagreementWords(reading.Compare(r, l)) != "" {
 				w.replace = append(w.replace, t)
 			}
 		}

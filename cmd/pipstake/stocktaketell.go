@@ -7,6 +7,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
+	"pipstake/label/reading"
 )
 
 // sayWalk tells what a stocktake found, a summary first.
@@ -29,7 +30,7 @@ func (e *env) sayWalk(w *walk) {
 		}
 	}
 	for _, f := range w.findings {
-		e.Say("%s", tag{id: f.id, copy: f.Copy})
+		e.Say("%s", reading.Key{ID: f.id, Copy: f.Copy})
 		e.Say("  %s", f.What)
 		if f.Hint != "" {
 			e.Say("  hint: %s", f.Hint)
@@ -139,7 +140,7 @@ func (w *walk) facts() walkFacts {
 			continue
 		}
 		seen := seenFacts{id.String(), []int{}}
-		for _, n := range stakeCopies {
+		for _, n := range reading.StakeCopies {
 			if len(w.pots[id][n]) > 0 {
 				seen.Copies = append(seen.Copies, n)
 			}
@@ -147,19 +148,19 @@ func (w *walk) facts() walkFacts {
 		f.Seen = append(f.Seen, seen)
 	}
 	for _, t := range w.toReplace() {
-		f.Replace = append(f.Replace, stakeFacts{t.id.String(), t.copy})
+		f.Replace = append(f.Replace, stakeFacts{t.ID.String(), t.Copy})
 	}
 	return f
 }
 
 // toReplace are the stakes to print anew, in the order of their identifiers.
-func (w *walk) toReplace() []tag {
+func (w *walk) toReplace() []reading.Key {
 	tags := slices.Clone(w.replace)
-	slices.SortFunc(tags, func(a, b tag) int {
-		if c := ids.Compare(a.id, b.id); c != 0 {
+	slices.SortFunc(tags, func(a, b reading.Key) int {
+		if c := ids.Compare(a.ID, b.ID); c != 0 {
 			return c
 		}
-		return a.copy - b.copy
+		return a.Copy - b.Copy
 	})
 	return tags
 }
@@ -189,11 +190,11 @@ func (e *env) printReplacements(dir string, p *press, w *walk) error {
 	}
 	return p.print(dir, func(r *registry.Registry) (order, error) {
 		for _, t := range tags {
-			if err := live(r, t.id); err != nil {
+			if err := live(r, t.ID); err != nil {
 				return order{}, err
 			}
 		}
-		r.RetireLabels(func(l registry.Label) bool { return slices.Contains(tags, tagFor(l)) }, registry.Replaced)
+		r.RetireLabels(func(l registry.Label) bool { return slices.Contains(tags, reading.KeyOf(l)) }, registry.Replaced)
 		return order{on: w.today, tags: tags}, nil
 	})
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -14,18 +13,22 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 
 	"pipstake/ids"
+	"pipstake/ids/plainfile"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
 )
 
+// mostBytes is far more than a protocol holds.
+const mostBytes = 16 << 20
+
 // Of reads the protocol of a registry. Where there is no file, common
 // practice holds. The error is a *problem.Problem: of the data, with file, line,
 // key and value, or of access.
 func Of(r *registry.Registry) (season.Practice, error) {
 	path := filepath.Join(r.Dir(), File)
-	text, err := os.ReadFile(path)
+	text, err := plainfile.Read(path, mostBytes)
 	if errors.Is(err, fs.ErrNotExist) {
 		return season.Practice{Protocol: season.CommonPractice()}, nil
 	}

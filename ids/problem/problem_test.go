@@ -62,3 +62,27 @@ func TestReasonLeavesPathsOut(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+func TestSpell(t *testing.T) {
+	spell := func(act, of string) (string, bool) {
+		switch act {
+		case "with day":
+			return "with --on", true
+		case "extract":
+			return "pipstake extract " + of + " --seeds N", true
+		}
+		return "", false
+	}
+	for _, c := range []struct{ remedy, want string }{
+		{"give it {with day}", "give it with --on"},
+		{"first: {extract: 2026X012-B}, {with day}", "first: pipstake extract 2026X012-B --seeds N, with --on"},
+		{"sow fewer", "sow fewer"},
+		{"look at {frost", "look at {frost"},
+		{"the note {of} a {grower} {with day}", "the note {of} a {grower} with --on"},
+		{"", ""},
+	} {
+		if got := problem.Spell(c.remedy, spell); got != c.want {
+			t.Errorf("Spell(%q) = %q, want %q", c.remedy, got, c.want)
+		}
+	}
+}

@@ -136,14 +136,14 @@ seedlings.csv row 2, column state: is not void, but cross 2026X011 is; void 2026
 			`labels.csv row 2, column state: "Replaced" is read as replaced, but not written so; write replaced`},
 		{"printed twice for what is void", []change{withBag("2026X011-B"), {"lots.csv", "2026X011-B,2026-08-01,,,,,,,", "2026X011-B,2026-08-01,,,,,,void,"}}, ""},
 		{"a spoilt stake", []change{{"labels.csv", "2026X011-A2,2,t,1,4,P,", "2026X011-A2,2,t,1,4,P,spoilt"}},
-			`pots.csv row 3, column id: "2026X011-A2" has no stake in use as copy 2; print it with: pipstake labels --missing`},
+			`pots.csv row 3, column id: "2026X011-A2" has no stake in use as copy 2; print it with: {missing labels}`},
 		{"no stake at all", []change{{"labels.csv", "2026X011-A2,1,t,1,3,P,", "2026X011-A2,1,t,1,3,P,spoilt"}, {"labels.csv", "2026X011-A2,2,t,1,4,P,", "2026X011-A2,2,t,1,4,P,spoilt"}},
-			`pots.csv row 3, column id: "2026X011-A2" has neither of its two stakes in use; print it with: pipstake labels --missing`},
+			`pots.csv row 3, column id: "2026X011-A2" has neither of its two stakes in use; print it with: {missing labels}`},
 		{"no bag label", []change{{"labels.csv", "bag,2026X011-B,,s,1,2,P,", "bag,2026X011-B,,s,1,2,P,spoilt"}},
-			`lots.csv row 3, column id: "2026X011-B" has no bag label in use; print it with: pipstake labels --missing`},
+			`lots.csv row 3, column id: "2026X011-B" has no bag label in use; print it with: {missing labels}`},
 		{"no bag label, but the bag is empty", []change{{"labels.csv", "bag,2026X011-A,,s,1,1,P,", "bag,2026X011-A,,s,1,1,P,spoilt"}}, ""},
 		{"no seedling label", []change{{"labels.csv", "2026X011-A1-A,,s,1,3,P,", "2026X011-A1-A,,s,1,3,P,spoilt"}},
-			`seedlings.csv row 2, column id: "2026X011-A1-A" has no seedling label in use; print it with: pipstake labels --missing`},
+			`seedlings.csv row 2, column id: "2026X011-A1-A" has no seedling label in use; print it with: {missing labels}`},
 
 		{"a local date", []change{{"lots.csv", "2026-11-15", "15/11/2026"}},
 			`lots.csv row 2, column extracted: "15/11/2026" is not a date; probably 2026-11-15; write it so if that is right`},
@@ -171,7 +171,7 @@ labels.csv row 3, column id: "2026X011-В" is not an identifier: the letter 'В'
 		{"an unknown state", []change{{"lots.csv", "2026X011-B,2026-08-01,,,,,,,", "2026X011-B,2026-08-01,,,,,,gone,"}},
 			`lots.csv row 3, column state: "gone" is none of the words for state; write void or nothing`},
 		{"an unknown face", []change{{"labels.csv", "3,2027-04-01,seedling", "3,2027-04-01,plant"}},
-			`seedlings.csv row 2, column id: "2026X011-A1-A" has no seedling label in use; print it with: pipstake labels --missing
+			`seedlings.csv row 2, column id: "2026X011-A1-A" has no seedling label in use; print it with: {missing labels}
 labels.csv row 8, column face: "plant" is none of the words for face; write bag, stake, seedling, branch`},
 		{"no place on a sheet", []change{{"labels.csv", "s,1,3,P", "s,,0,P"}},
 			`labels.csv row 8, column sheet: the number is missing; write it in

@@ -303,6 +303,6 @@ func (c *checker) labelsMissing() {
 			what = fmt.Sprintf("has no stake in use as copy %d", p.Copy)
 		}
 		t := c.r.level(p.ID.Level())
-		c.add(t.finding(t.exactly(p.ID)[0], "id", what, "print it with: pipstake labels --missing"))
+		c.add(t.finding(t.exactly(p.ID)[0], "id", what, "print it with: {missing labels}"))
 	}
 }

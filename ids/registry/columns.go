@@ -111,6 +111,7 @@ func newTables() *Registry {
 
 		stocks:      newListing(stocksFile, stockColumns),
 		adjustments: newListing(adjustmentsFile, adjustmentColumns),
+		calendar:    newListing(calendarFile, calendarColumns),
 		history:     newHistory(),
 	}
 }

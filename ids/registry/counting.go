@@ -67,7 +67,7 @@ func (l potLife) with(e Emergence) potLife {
 func countable(p Pot, e Emergence) error {
 	switch {
 	case e.On.IsZero():
-		return &Refusal{"the day of the count is not given", "give it with --on"}
+		return &Refusal{"the day of the count is not given", "give it {with day}"}
 	case !e.Up.Known || e.Up.N < 0:
 		return &Refusal{fmt.Sprintf("%d is no count of seedlings", e.Up.N), "give the number that was counted"}
 	case p.Seeds.Known && e.Up.N > p.Seeds.N:

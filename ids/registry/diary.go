@@ -106,7 +106,7 @@ func (r *Registry) tell(e DiaryEntry) (err error) {
 	case !slices.Contains(e.What.levels(), e.ID.Level()):
 		return &Refusal{fmt.Sprintf("%s is a %s, and there is no %s of one", e.ID, e.ID.Level(), e.What.event()), "give the identifier of " + levelList(e.What.levels())}
 	case e.On.IsZero():
-		return &Refusal{fmt.Sprintf("the day of the %s is not given", e.What.event()), "give it with --on"}
+		return &Refusal{fmt.Sprintf("the day of the %s is not given", e.What.event()), "give it {with day}"}
 	}
 	r.diary.append(e)
 	return nil

@@ -57,9 +57,9 @@ func (r *Registry) Ends(e Ending) ([]Ending, error) {
 	case ended:
 		return nil, &EndedError{Refusal{fmt.Sprintf("%s already", was), "take that end back if it was wrong"}, was}
 	case e.On.IsZero():
-		return nil, &Refusal{"the day of the end is not given", "give it with --on"}
+		return nil, &Refusal{"the day of the end is not given", "give it {with day}"}
 	case e.How == Culled && e.Note == "":
-		return nil, &Refusal{fmt.Sprintf("%s is culled without a reason", e.ID), "give it with --note"}
+		return nil, &Refusal{fmt.Sprintf("%s is culled without a reason", e.ID), "give it {with note}"}
 	}
 	if what, last := r.lastOf(e.ID); e.On.Before(last) {
 		return nil, tooEarly("end of "+e.ID.String(), e.On, what, last)

@@ -22,7 +22,7 @@ func Find(flag, env, cwd string) (dir string, err error) {
 		}
 		if !isRegistry(dir) {
 			return "", &AccessError{Path: dir, What: fmt.Sprintf("holds no registry, though %s says so", named.by),
-				Remedy: fmt.Sprintf("make one with: pipstake init %q", named.dir)}
+				Remedy: fmt.Sprintf("make one with: {init: %q}", named.dir)}
 		}
 		return dir, nil
 	}
@@ -32,7 +32,7 @@ func Find(flag, env, cwd string) (dir string, err error) {
 		}
 		if dir == filepath.Dir(dir) {
 			return "", &AccessError{Path: cwd, What: "neither this folder nor one above it holds a registry",
-				Remedy: "make one with: pipstake init, or name one with --registry"}
+				Remedy: "make one with: {init}, or name one {with registry}"}
 		}
 	}
 }

@@ -186,7 +186,7 @@ func (r *Registry) Pick(cross ids.ID, fruit int, on Date) (Cross, error) {
 	c := r.crosses.entries[at]
 	switch {
 	case on.IsZero():
-		return Cross{}, &Refusal{"the day of the picking is not given", "give it with --on"}
+		return Cross{}, &Refusal{"the day of the picking is not given", "give it {with day}"}
 	case c.Fruit.Known || !c.Picked.IsZero():
 		return Cross{}, &Refusal{fmt.Sprintf("%s of %s were picked already, on %s", fruits(c.Fruit), cross, orUnknown(c.Picked)), "correct that if it was wrong; give all fruit together"}
 	}

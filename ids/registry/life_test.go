@@ -86,8 +86,8 @@ func (s *story) problems(file string) string {
 func TestEnd(t *testing.T) {
 	s := newStory(t)
 	s.end("2025X007-A1 is a pot, and \"died\" is no end of one; choose from lost, emptied", "2025X007-A1", Died, "2026-04-01", "")
-	s.end("the day of the end is not given; give it with --on", "2025X007-A1", Lost, "", "")
-	s.end("end of 2025X007-A1 on 2026-03-10 comes before the pricking out of 2025X007-A1-A on 2026-03-20; correct the day with --on", "2025X007-A1", Lost, "2026-03-10", "")
+	s.end("the day of the end is not given; give it {with day}", "2025X007-A1", Lost, "", "")
+	s.end("end of 2025X007-A1 on 2026-03-10 comes before the pricking out of 2025X007-A1-A on 2026-03-20; correct the day {with day}", "2025X007-A1", Lost, "2026-03-10", "")
 	// 5 up on 1 March, 2 pricked out: 3 are left.
 	s.end("3 of the seedlings that came up in 2025X007-A1 are neither dead nor pricked out, so it is not emptied; prick them out, count those that died, or say that the pot was lost",
 		"2025X007-A1", Emptied, "2026-04-01", "")
@@ -111,15 +111,15 @@ func TestEnd(t *testing.T) {
 		return err
 	})
 
-	s.end("2025X007-A1-A is culled without a reason; give it with --note", "2025X007-A1-A", Culled, "2026-06-01", "")
-	s.end("end of 2025X007-A1-A on 2026-03-19 comes before the pricking out on 2026-03-20; correct the day with --on", "2025X007-A1-A", Died, "2026-03-19", "")
+	s.end("2025X007-A1-A is culled without a reason; give it {with note}", "2025X007-A1-A", Culled, "2026-06-01", "")
+	s.end("end of 2025X007-A1-A on 2026-03-19 comes before the pricking out on 2026-03-20; correct the day {with day}", "2025X007-A1-A", Died, "2026-03-19", "")
 	s.end("", "2025X007-A1-A", Culled, "2026-06-01", "mildew")
 	s.wantRows("seedlings.csv", "2025X007-A1-A", "2025X007-A1-A,2026-03-20,,mildew,2026-06-01,culled")
 	s.end("2025X007-A1-C is void; use another, its number stays spent", "2025X007-A1-C", Died, "2026-06-01", "")
 
 	s.end("6 seeds are left of 2026X001-A, so it is not used up; discard them or give them away, or correct the count", "2026X001-A", UsedUp, "2027-02-01", "")
-	s.end("no seed of 2026X001-B is recorded yet; record it first with: pipstake extract 2026X001-B --seeds N", "2026X001-B", UsedUp, "2027-02-01", "")
-	s.end("end of 2026X001-A on 2027-01-10 comes before the sowing of 2026X001-A1 on 2027-01-14; correct the day with --on", "2026X001-A", "", "2027-01-10", "")
+	s.end("no seed of 2026X001-B is recorded yet; record it first with: {extract: 2026X001-B}", "2026X001-B", UsedUp, "2027-02-01", "")
+	s.end("end of 2026X001-A on 2027-01-10 comes before the sowing of 2026X001-A1 on 2027-01-14; correct the day {with day}", "2026X001-A", "", "2027-01-10", "")
 	s.end("", "2026X001-A", GivenAway, "2027-02-01", "to the neighbour")
 	s.end("", "2026X001-B", "", "2026-10-01", "bag dropped")
 	s.wantRows("lots.csv", "2026X001-A", "2026X001-A,2026-08-01,2026-11-15,4,14,1,2026-11-20,,to the neighbour,2027-02-01,given-away")
@@ -192,15 +192,15 @@ func TestTakeSeeds(t *testing.T) {
 			return err
 		})
 	}
-	take("2026X001-A has 14 seeds, 1 undeveloped, 7 sown already: 6 left, and 7 asked for; sow fewer, or correct the count with: pipstake extract 2026X001-A --correct", "2026X001-A", GivenAway, 7, "2027-01-20", "")
+	take("2026X001-A has 14 seeds, 1 undeveloped, 7 sown already: 6 left, and 7 asked for; sow fewer, or correct the count with: {extract again: 2026X001-A}", "2026X001-A", GivenAway, 7, "2027-01-20", "")
 	take(`"used-up" is nothing that happens to a part of a lot's seeds; choose from discarded, given-away`, "2026X001-A", UsedUp, 1, "2027-01-20", "")
 	take("0 is no number of seeds; give a number from 1", "2026X001-A", "", 0, "2027-01-20", "")
-	take("giving away of seeds on 2026-11-14 comes before the extraction on 2026-11-15; correct the day with --on", "2026X001-A", GivenAway, 1, "2026-11-14", "")
-	take("the day of the discarding of seeds is not given; give it with --on", "2026X001-A", "", 1, "", "")
+	take("giving away of seeds on 2026-11-14 comes before the extraction on 2026-11-15; correct the day {with day}", "2026X001-A", GivenAway, 1, "2026-11-14", "")
+	take("the day of the discarding of seeds is not given; give it {with day}", "2026X001-A", "", 1, "", "")
 	take("", "2026X001-A", GivenAway, 4, "2027-01-20", "to the school")
 	take("", "2026X001-A", "", 1, "2027-01-22", "mould")
 	s.wantRows("diary.csv", "2026X001-A", "2026X001-A,2027-01-20,given,4,to the school\n2026X001-A,2027-01-22,discarded,1,mould")
-	s.on("2026X001-A has 14 seeds, 1 undeveloped, 7 sown already, 4 given away, 1 discarded: 1 left, and 2 asked for; sow fewer, or correct the count with: pipstake extract 2026X001-A --correct",
+	s.on("2026X001-A has 14 seeds, 1 undeveloped, 7 sown already, 4 given away, 1 discarded: 1 left, and 2 asked for; sow fewer, or correct the count with: {extract again: 2026X001-A}",
 		func(r *Registry) error {
 			_, err := r.Sow(s.id("2026X001-A"), Sowing{Seeds: []int{2}, On: mustDate(t, "2027-01-25")})
 			return err
@@ -309,14 +309,14 @@ func TestCorrect(t *testing.T) {
 	s.wantRows("crosses.csv", "2026X002", "2026X002,Härmä Punanen 2,2025X007-A1-B,2026-05-06,9,,")
 	correct("the pollen parent has no name; give its name, or \"unknown\"", "2026X002", Correction{PollenParent: text(" ")})
 	correct("2025X007-A1-B comes from 2025X007, so it is no parent of it; compare the identifiers with the labels", "2025X007", Correction{PollenParent: text("2025X007-A1-B")})
-	correct("pollination on 2026-11-16 comes after the extraction of 2026X001-A on 2026-11-15; correct the day with --on", "2026X001", Correction{Pollinated: day("2026-11-16")})
+	correct("pollination on 2026-11-16 comes after the extraction of 2026X001-A on 2026-11-15; correct the day {with day}", "2026X001", Correction{Pollinated: day("2026-11-16")})
 	correct("the year 2026 does not go with a pollination on 2028-05-04; correct one of the two", "2026X001", Correction{Pollinated: day("2028-05-04")})
 	correct("2026X001 is a cross, and a cross has no sown; correct it where it belongs", "2026X001", Correction{Sown: day("2027-01-01")})
 	correct("what is wrong of 2026X001 is not said; name a fact and what it is", "2026X001", Correction{})
 
 	correct("7 seeds less 1 undeveloped are fewer than the 7 sown from 2026X001-A already; count again, or correct the pots in pots.csv", "2026X001-A", Correction{Seeds: count(7)})
 	correct("15 undeveloped are more than the 14 seeds; give all seeds, the undeveloped ones among them", "2026X001-A", Correction{Undeveloped: count(15)})
-	correct("start of the cold on 2027-01-20 comes after the first sowing on 2027-01-14; correct the day with --on", "2026X001-A", Correction{Chilled: day("2027-01-20")})
+	correct("start of the cold on 2027-01-20 comes after the first sowing on 2027-01-14; correct the day {with day}", "2026X001-A", Correction{Chilled: day("2027-01-20")})
 	correct("no seeds of 2026X001-A would be on record, and 7 of them were sown, given away or discarded; give what was found", "2026X001-A", Correction{Seeds: &Count{}})
 	correct("", "2026X002-A", Correction{Seeds: count(5)}) // a cell that could not be read
 	s.wantRows("lots.csv", "2026X002-A", "2026X002-A,2026-08-01,2026-11-16,2,5,0,,,")
@@ -324,11 +324,11 @@ func TestCorrect(t *testing.T) {
 	correct("2026X001-A would have 14 seeds, 1 undeveloped, 14 sown already: 1 more than there are; correct the seeds of the lot first, if they were more", "2026X001-A1", Correction{Seeds: count(14)})
 	correct("2025X007-A would have 9 seeds, 0 undeveloped, 10 sown already: 1 more than there are; correct the seeds of the lot first, if they were more", "2025X007-A1", Correction{Seeds: count(10)})
 	correct("5 seedlings are more than the 4 seeds sown in 2025X007-A1; count again", "2025X007-A1", Correction{Seeds: count(4)})
-	correct("count on 2026-02-20 comes before the sowing on 2026-02-21; correct the day with --on", "2025X007-A1", Correction{Sown: day("2026-02-21")})
+	correct("count on 2026-02-20 comes before the sowing on 2026-02-21; correct the day {with day}", "2025X007-A1", Correction{Sown: day("2026-02-21")})
 	correct("", "2025X007-A1", Correction{Seeds: count(8), Sown: day("2026-01-15"), Place: text("tunnel")})
 	s.wantRows("pots.csv", "2025X007-A1", "2025X007-A1,8,2026-01-15,tunnel,,")
 
-	correct("pricking out on 2026-01-14 comes before the sowing on 2026-01-15; correct the day with --on", "2025X007-A1-A", Correction{Pricked: day("2026-01-14")})
+	correct("pricking out on 2026-01-14 comes before the sowing on 2026-01-15; correct the day {with day}", "2025X007-A1-A", Correction{Pricked: day("2026-01-14")})
 	correct("", "2025X007-A1-A", Correction{Pricked: day("2026-02-20")})
 	correct("2025X007-A1-A has not ended; end it first", "2025X007-A1-A", Correction{Ended: day("2026-05-20")})
 	if got := s.problems("seedlings.csv"); strings.Contains(got, "comes") {

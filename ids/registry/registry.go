@@ -29,6 +29,7 @@ type Registry struct {
 
 	stocks      *listing[Stock]
 	adjustments *listing[Adjustment]
+	calendar    *listing[CalendarEntry]
 	history     *history
 
 	beside []string // the names of what else is in the folder

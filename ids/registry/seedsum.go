@@ -46,7 +46,7 @@ func (s SeedSum) parts() string {
 // short refuses a request for more seeds than there are.
 func (s SeedSum) short(asked int) error {
 	return &SumError{Refusal{fmt.Sprintf("%s has %s: %d left, and %d asked for", s.Lot, s.parts(), max(0, s.remain()), asked),
-		"sow fewer, or correct the count with: pipstake extract " + s.Lot.String() + " --correct"}, s.Lot}
+		fmt.Sprintf("sow fewer, or correct the count with: {extract again: %s}", s.Lot)}, s.Lot}
 }
 
 // SeedsOf sums up the seeds of a lot. The error is a *Refusal for a lot that

@@ -27,7 +27,7 @@ func (r *Registry) Extract(lot ids.ID, e Extraction) (Lot, error) {
 	was := r.lots.entries[at]
 	if recorded := was.Seeds.Known || !was.Extracted.IsZero(); recorded && !e.Correct {
 		return Lot{}, &Refusal{fmt.Sprintf("%s is extracted already: %s on %s", lot, several(was.Seeds.N, "seed"), orUnknown(was.Extracted)),
-			"use --correct if that was wrong"}
+			"use {correct} if that was wrong"}
 	}
 	now := was
 	now.Fruit, now.Seeds, now.Undeveloped = e.Fruit.or(was.Fruit), e.Seeds.or(was.Seeds), e.Undeveloped.or(was.Undeveloped)
@@ -63,9 +63,9 @@ func stillUnreadable(t *table[Lot], at int32, now Lot) error {
 func (r *Registry) extractable(lot Lot) error {
 	switch {
 	case !lot.Seeds.Known:
-		return &Refusal{fmt.Sprintf("the number of seeds in %s is not given", lot.ID), "give what was found with --seeds"}
+		return &Refusal{fmt.Sprintf("the number of seeds in %s is not given", lot.ID), "give what was found {with seeds}"}
 	case lot.Extracted.IsZero():
-		return &Refusal{fmt.Sprintf("the day of the extraction of %s is not given", lot.ID), "give it with --on"}
+		return &Refusal{fmt.Sprintf("the day of the extraction of %s is not given", lot.ID), "give it {with day}"}
 	}
 	if err := r.lotFits(lot); err != nil {
 		return err
@@ -106,9 +106,9 @@ func (r *Registry) Chill(lot ids.ID, c Chilling) (Lot, error) {
 	case !l.Seeds.Known:
 		return Lot{}, notExtracted(lot)
 	case c.On.IsZero():
-		return Lot{}, &Refusal{fmt.Sprintf("the day on which %s went into the cold is not given", lot), "give it with --from"}
+		return Lot{}, &Refusal{fmt.Sprintf("the day on which %s went into the cold is not given", lot), "give it {with first day}"}
 	case !l.Chilled.IsZero() && !c.Correct:
-		return Lot{}, &Refusal{fmt.Sprintf("%s has been in the cold since %s", lot, l.Chilled), "use --correct if that was wrong"}
+		return Lot{}, &Refusal{fmt.Sprintf("%s has been in the cold since %s", lot, l.Chilled), "use {correct} if that was wrong"}
 	case c.On.Before(l.Extracted):
 		return Lot{}, tooEarly("start of the cold", c.On, "extraction", l.Extracted)
 	case sum.FirstSown.Before(c.On):
@@ -144,7 +144,7 @@ func (r *Registry) Sow(lot ids.ID, s Sowing) ([]Pot, error) {
 	case !l.Seeds.Known:
 		return nil, notExtracted(lot)
 	case s.On.IsZero():
-		return nil, &Refusal{"the day of sowing is not given", "give it with --on"}
+		return nil, &Refusal{"the day of sowing is not given", "give it {with day}"}
 	case s.On.Before(l.Extracted):
 		return nil, tooEarly("sowing", s.On, "extraction", l.Extracted)
 	case s.On.Before(l.Chilled):
@@ -189,15 +189,15 @@ func (r *Registry) enough(l Lot, seeds []int) error {
 }
 
 func notExtracted(lot ids.ID) error {
-	return &Refusal{fmt.Sprintf("no seed of %s is recorded yet", lot), "record it first with: pipstake extract " + lot.String() + " --seeds N"}
+	return &Refusal{fmt.Sprintf("no seed of %s is recorded yet", lot), fmt.Sprintf("record it first with: {extract: %s}", lot)}
 }
 
 func tooEarly(what string, on Date, after string, than Date) error {
-	return &Refusal{fmt.Sprintf("%s on %s comes before the %s on %s", what, on, after, than), "correct the day with --on"}
+	return &Refusal{fmt.Sprintf("%s on %s comes before the %s on %s", what, on, after, than), "correct the day {with day}"}
 }
 
 func tooLate(what string, on Date, before string, than Date) error {
-	return &Refusal{fmt.Sprintf("%s on %s comes after the %s on %s", what, on, before, than), "correct the day with --on"}
+	return &Refusal{fmt.Sprintf("%s on %s comes after the %s on %s", what, on, before, than), "correct the day {with day}"}
 }
 
 // several writes a number with its noun.

@@ -88,7 +88,7 @@ func printedFor(events []Event) error {
 		return nil
 	}
 	return &Refusal{fmt.Sprintf("%q printed labels, as batch %s: %s", events[0].Command, batch, list(slices.Compact(printed))),
-		fmt.Sprintf("destroy them and say so with: pipstake spoil %s; then take out of use what they were for with: pipstake void", batch)}
+		fmt.Sprintf("destroy them and say so with: {spoil: %s}; then take out of use what they were for with: {void}", batch)}
 }
 
 // added tells whether the event added a row.
@@ -105,7 +105,7 @@ func (r *Registry) leftBehind(events []Event) error {
 			if places := t.within(read.ID); len(places) > 0 {
 				f := t.finding(places[0], "", "", "")
 				return &Refusal{fmt.Sprintf("%s, which %q issued, is named in %s row %d", read.ID, e.Command, f.File, f.Row),
-					"take that row back first, or use: pipstake void " + read.ID.String()}
+					fmt.Sprintf("take that row back first, or use: {void: %s}", read.ID)}
 			}
 		}
 	}

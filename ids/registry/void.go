@@ -40,7 +40,7 @@ func (r *Registry) Void(id ids.ID, reason string) error {
 		return &Refusal{fmt.Sprintf("%s still has %s", id, list(below)), "void what stands below first"}
 	}
 	if reason == "" {
-		return &Refusal{fmt.Sprintf("%s is voided without a reason", id), "give it with --note"}
+		return &Refusal{fmt.Sprintf("%s is voided without a reason", id), "give it {with note}"}
 	}
 	r.setState(id, Void, reason)
 	return nil

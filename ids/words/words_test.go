@@ -134,7 +134,7 @@ func TestNearest(t *testing.T) {
 
 func TestCleanEscapesWhatSteersATerminal(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
-		{"Härmä Punanen ♀ × 紅玉\n", "Härmä Punanen ♀ × 紅玉\n"},
+		{"Härmä Punanen ♀ × 湖琥\n", "Härmä Punanen ♀ × 湖琥\n"},
 		{"\x1b[2Jgone", `\u001b[2Jgone`},
 		{"a\rb\tc\x7f", `a\u000db\u0009c\u007f`},
 		{"\u009b31m", `\u009b31m`},

@@ -22,7 +22,7 @@ var resolutions = []int{203, 300, 600, 1200}
 // sample are payloads from the shortest identifier with its check character to
 // one that only the largest QR codes hold.
 var sample = []string{
-	"2026X012.K", "2026X012-B2.3/1", "2026X012-B2-C.5", "2026X12035-AB12-AC.7/2", payloadOf(47), payloadOf(64), payloadOf(90), payloadOf(maxPayload),
+	"2026X012.M", "2026X012-B2.3/1", "2026X012-B2-C.H", "2026X12035-AB12-AC.K/2", payloadOf(47), payloadOf(64), payloadOf(90), payloadOf(maxPayload),
 }
 
 // Every code that comes out is as the rules want it, and an exhaustive search

@@ -33,6 +33,11 @@ func (e *PayloadError) Problems() []problem.Problem {
 	return problem.Use(what+": "+e.Reason, e.Remedy).Problems()
 }
 
+// Problems returns which size would do.
+func (e *TooSmallError) Problems() []problem.Problem {
+	return problem.Use(e.Error(), "choose a larger stock: {stocks}").Problems()
+}
+
 // tooLong is the error for a text of n characters or codewords.
 func tooLong(text string, n int, unit string, most int) error {
 	return &PayloadError{Text: text, Reason: fmt.Sprintf("its %d %s are too many, %d is the most", n, unit, most),

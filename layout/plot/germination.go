@@ -64,7 +64,7 @@ type Group struct {
 
 // Germination is the chart of how groups of pots came up.
 type Germination struct {
-	Groups []Group // at most MostGroups, each with at least one rise
+	Groups []Group // at most MostGroups, each with a curve
 	Method string  // that the intervals are of
 }
 
@@ -173,7 +173,7 @@ func curves(groups []plotted) *plot.Plot {
 			if g.Below == strong {
 				p.Add(curve(g))
 			}
-			last = math.Max(last, float64(g.Rises[len(g.Rises)-1].Day))
+			last = math.Max(last, g.Curve[len(g.Curve)-1].Day)
 		}
 	}
 	p.X.Min, p.X.Max = 0, last
@@ -182,16 +182,14 @@ func curves(groups []plotted) *plot.Plot {
 	return p
 }
 
-// curve joins the counts of a group, from none on the day of sowing.
+// curve joins what was up by each day of a count, from none on that of sowing.
 type curve plotted
 
 func (g curve) points(c draw.Canvas, p *plot.Plot) []vg.Point {
 	x, y := p.Transforms(&c)
-	up := 0
-	points := []vg.Point{{X: x(0), Y: y(0)}}
-	for _, r := range g.Rises {
-		up += r.New
-		points = append(points, vg.Point{X: x(float64(r.Day)), Y: y(100 * float64(up) / float64(g.Sown))})
+	var points []vg.Point
+	for _, at := range g.Curve {
+		points = append(points, vg.Point{X: x(at.Day), Y: y(100 * at.Up / float64(g.Sown))})
 	}
 	return points
 }

@@ -23,9 +23,9 @@ func chart() Germination {
 	c := Germination{Method: "Wilson"}
 	for i := range 12 {
 		name := fmt.Sprintf("2025X%03d", i+1)
-		g := season.Group{Name: name, Sown: 40 + i, Up: 30 + i, Expected: 0.8, Rises: []season.Rise{{Day: 35, New: 10}, {Day: 43 + i, New: 20 + i}}}
+		g := season.Group{Name: name, Sown: 40 + i, Up: 30 + i, Expected: 0.8, Curve: []season.Point{{}, {Day: 35, Up: 10}, {Day: float64(43 + i), Up: float64(30 + i)}}}
 		if i%6 == 2 {
-			g.Up, g.Rises = 12, []season.Rise{{Day: 43, New: 12}}
+			g.Up, g.Curve = 12, []season.Point{{}, {Day: 43, Up: 12}}
 		}
 		c.Groups = append(c.Groups, Group{Group: g, Interval: season.Wilson.Interval(g.Up, g.Sown), Below: i%6 == 2, Label: name + "  ♀ Błota Struga × ♂ Tarn Amber"})
 	}
@@ -57,7 +57,7 @@ func TestOnlyWhatIsBelowIsRed(t *testing.T) {
 func TestCurveOfOnePoint(t *testing.T) {
 	c := chart()
 	c.Groups = c.Groups[:1]
-	c.Groups[0].Rises = []season.Rise{{Day: 0, New: 0}}
+	c.Groups[0].Curve = []season.Point{{}}
 	if len(drawnAs(t, c, "svg")) == 0 {
 		t.Error("nothing is drawn")
 	}
@@ -154,7 +154,7 @@ func TestNamesAtTheEndsStayApart(t *testing.T) {
 	c := chart()
 	for i := range c.Groups {
 		c.Groups[i].Sown, c.Groups[i].Up = 10, 10 // all end in one place
-		c.Groups[i].Rises = []season.Rise{{Day: 30, New: 10}}
+		c.Groups[i].Curve = []season.Point{{}, {Day: 30, Up: 10}}
 	}
 	data := drawnAs(t, c, "svg")
 	rows := map[string]bool{}

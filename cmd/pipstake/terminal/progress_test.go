@@ -137,7 +137,7 @@ func TestProgressCountsTheTimeOfTheWholeCommand(t *testing.T) {
 func TestProgressKeepsToTheWidthOfTheTerminal(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		v, screen := onTerminal()
-		p := v.Working("reading photographs of Błota Żniwiarka and 紅玉 紅玉", 0)
+		p := v.Working("reading photographs of Błota Żniwiarka and 湖琥 湖琥", 0)
 		defer p.End()
 		got := look(screen, 2*time.Second)
 		if want := "reading photographs of Błota Żniwiarka"; got != want {

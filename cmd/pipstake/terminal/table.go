@@ -40,3 +40,25 @@ func (t *Table) Lines(indent string) []string {
 	}
 	return lines
 }
+
+// DropEmpty leaves out the columns in which nothing stands.
+func (t *Table) DropEmpty() {
+	used := map[int]bool{}
+	for _, row := range t.rows {
+		for i, cell := range row {
+			used[i] = used[i] || cell != ""
+		}
+	}
+	for i, row := range t.rows {
+		var kept []string
+		for j, cell := range row {
+			if used[j] {
+				kept = append(kept, cell)
+			}
+		}
+		t.rows[i] = kept
+	}
+}
+
+// Len is the number of rows.
+func (t *Table) Len() int { return len(t.rows) }

@@ -9,13 +9,13 @@ func TestTableAlignsByDisplayWidth(t *testing.T) {
 	tb.Row("Larkfield", "1")
 	tb.Row("Błota", "2")
 	tb.Row("Zo\u0308e", "3") // a combining diaeresis
-	tb.Row("紅玉", "4")
+	tb.Row("湖琥", "4")
 	tb.Row("♀ × ♂", "5")
 	want := []string{
 		"Larkfield  1",
 		"Błota      2",
 		"Zo\u0308e        3",
-		"紅玉       4",
+		"湖琥       4",
 		"♀ × ♂      5",
 	}
 	for i, line := range tb.Lines("") {

@@ -60,8 +60,8 @@ func TestReadsAtAnyAngle(t *testing.T) {
 		level   byte
 		payload string
 	}{
-		{symbol.QR, 'H', compact}, {symbol.QR, 'M', full}, {symbol.QR, 'L', "2026X012.C"},
-		{symbol.DataMatrix, 0, "2026X012.C"}, {symbol.DataMatrix, 0, compact}, {symbol.DataMatrix, 0, full},
+		{symbol.QR, 'H', compact}, {symbol.QR, 'M', full}, {symbol.QR, 'L', "2026X012.M"},
+		{symbol.DataMatrix, 0, "2026X012.M"}, {symbol.DataMatrix, 0, compact}, {symbol.DataMatrix, 0, full},
 	} {
 		for _, degrees := range []float64{0, 8, 45, 71, 137, 250} {
 			for _, module := range []float64{2.3, 9} {

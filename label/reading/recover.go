@@ -1,4 +1,4 @@
-package main
+package reading
 
 import (
 	"cmp"
@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 	"pipstake/label/symbol"
@@ -25,16 +26,26 @@ type recovery struct {
 	conflicts []string
 }
 
+// MostSeeds is more than any lot, pot or apple holds.
+const MostSeeds = 100_000
+
 const (
 	recoveredNote = "recovered from labels"
 	unknownParent = "unknown"
 	mostNote      = 480 // characters, short enough for a cell
 )
 
-// recoverFrom works out the rows that labels tell of. Of the facts in which
+// Recovered is what labels tell of a registry that is lost.
+type Recovered struct {
+	Rows      registry.Recovered
+	Conflicts []string // what labels differ in, as the notes of the rows have it
+	Open      int      // pots of which nothing but the identifier is known
+}
+
+// Recover works out the rows that labels tell of. Of the facts in which
 // labels of one identifier differ it takes what most of them say, and nothing
 // where as many say one thing as another.
-func recoverFrom(codes []symbol.Payload) (registry.Recovered, []string) {
+func Recover(codes []symbol.Payload) Recovered {
 	c := &recovery{codes: map[symbol.Payload]bool{}, known: map[ids.ID]string{}, parents: map[ids.ID]votes[[2]string]{},
 		seeds: map[ids.ID]votes[int]{}, sown: map[ids.ID]votes[registry.Date]{}}
 	for _, p := range codes {
@@ -45,22 +56,34 @@ func recoverFrom(codes []symbol.Payload) (registry.Recovered, []string) {
 		c.name(p.ID, recoveredNote)
 	}
 	for _, p := range c.sorted() {
-		c.hear(p)
+		c.addFacts(p)
 	}
-	return c.rows(), c.conflicts
+	rows := c.rows()
+	return Recovered{rows, c.conflicts, openPots(rows)}
+}
+
+// openPots counts the pots of which nothing but the identifier was recovered.
+func openPots(rows registry.Recovered) int {
+	n := 0
+	for _, p := range rows.Pots {
+		if !p.Seeds.Known && p.Sown.IsZero() && p.Notes == recoveredNote {
+			n++
+		}
+	}
+	return n
 }
 
 // dropSpare leaves out the second code of a stake, which says less, and the
 // check character alone, where more is known of the label.
 func (c *recovery) dropSpare() {
-	fuller := map[tag]bool{}
+	fuller := map[Key]bool{}
 	for p := range c.codes {
 		if p.Text != "" {
-			fuller[tag{id: p.ID, copy: p.Copy}] = true
+			fuller[Key{ID: p.ID, Copy: p.Copy}] = true
 		}
 	}
 	maps.DeleteFunc(c.codes, func(p symbol.Payload, _ bool) bool {
-		return p.Text == "" && fuller[tag{id: p.ID, copy: p.Copy}]
+		return p.Text == "" && fuller[Key{ID: p.ID, Copy: p.Copy}]
 	})
 }
 
@@ -80,8 +103,8 @@ func (c *recovery) name(id ids.ID, note string) {
 	}
 }
 
-// hear takes in what a label's text says.
-func (c *recovery) hear(p symbol.Payload) {
+// addFacts takes in what a label's text says.
+func (c *recovery) addFacts(p symbol.Payload) {
 	if p.Text == "" {
 		return
 	}
@@ -102,7 +125,7 @@ func (c *recovery) hear(p symbol.Payload) {
 		return
 	}
 	switch {
-	case f.Seeds > mostSeeds:
+	case f.Seeds > MostSeeds:
 		c.conflicts = append(c.conflicts, fmt.Sprintf("%s: no pot holds %d seeds; left open", p.ID, f.Seeds))
 	case f.Seeds > 0:
 		c.seeds[p.ID] = c.seeds[p.ID].with(f.Seeds)
@@ -112,7 +135,7 @@ func (c *recovery) hear(p symbol.Payload) {
 	}
 	day, err := registry.ParseDate(f.Sown)
 	if err != nil {
-		c.conflicts = append(c.conflicts, fmt.Sprintf("%s: sown on %s; left open", p.ID, firstProblem(err).What))
+		c.conflicts = append(c.conflicts, fmt.Sprintf("%s: sown on %s; left open", p.ID, problem.First(err).What))
 		return
 	}
 	c.sown[p.ID] = c.sown[p.ID].with(day)
@@ -163,11 +186,11 @@ func (c *recovery) labels(rows registry.Recovered) []registry.Label {
 	}
 	var labels []registry.Label
 	for _, p := range c.sorted() {
-		t := tagsOf(p.ID)[0]
-		if t.face == registry.StakeFace && p.Copy == 0 {
+		t := KeysOf(p.ID)[0]
+		if t.Face == registry.StakeFace && p.Copy == 0 {
 			continue // read off a stake, and nobody knows which
 		}
-		l := registry.Label{Batch: 1, Face: t.face, ID: p.ID, Copy: p.Copy, Sheet: 1, Cell: len(labels) + 1, Payload: p.String()}
+		l := registry.Label{Batch: 1, Face: t.Face, ID: p.ID, Copy: p.Copy, Sheet: 1, Cell: len(labels) + 1, Payload: p.String()}
 		if f, ok := symbol.ParseFacts(p.Text); ok && outvoted(f, parents[p.ID.At(ids.CrossLevel)], pots[p.ID]) {
 			l.State = registry.Replaced
 		}

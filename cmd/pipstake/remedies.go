@@ -1,0 +1,38 @@
+package main
+
+import (
+	"strings"
+
+	"pipstake/ids/problem"
+)
+
+// remedies say how what a remedy of the rooms below names in braces is typed;
+// OF stands for what it is about.
+var remedies = map[string]string{
+	"with day":       "with --on",
+	"with first day": "with --from",
+	"with note":      "with --note",
+	"with seeds":     "with --seeds",
+	"with registry":  "with --registry",
+	"correct":        "--correct",
+	"font":           "--font FILE.ttf",
+	"init":           "pipstake init OF",
+	"extract":        "pipstake extract OF --seeds N",
+	"extract again":  "pipstake extract OF --correct",
+	"spoil":          "pipstake spoil OF",
+	"void":           "pipstake void OF",
+	"missing labels": "pipstake labels --missing",
+	"stocks":         "pipstake stock list",
+	"check":          "pipstake check",
+}
+
+// asTyped says how a remedy is typed.
+func asTyped(remedy string) string { return asTypedWith(remedies, remedy) }
+
+// asTypedWith says how a remedy is typed where some of it is typed otherwise.
+func asTypedWith(typed map[string]string, remedy string) string {
+	return problem.Spell(remedy, func(act, of string) (string, bool) {
+		words, known := typed[act]
+		return strings.TrimSpace(strings.ReplaceAll(words, "OF", of)), known
+	})
+}
