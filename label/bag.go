@@ -27,8 +27,8 @@ func (b Bag) about() about {
 
 func (b Bag) rows(_ part, r Room, h float64) []row {
 	return []row{
-		identifier(b.ID, 0.4*h, 0),
-		group(parents(r, 0.2*h, 0.13*h, b.SeedParent, b.PollenParent).onOwnLines()),
+		identifier(b.ID, 0.44*h, 0),
+		group(parents(r, 0.19*h, 0.13*h, b.SeedParent, b.PollenParent).onOwnLines()),
 	}
 }
 

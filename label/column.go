@@ -177,7 +177,7 @@ func (g *setting) stack() {
 }
 
 // score tells how well the rows read, each against its least size: the
-// identifier counts double. Names that stray cost as much as they are of all. W
+// identifier counts most. Names that stray cost as much as they are of all. W
 // is the width of the column, in millimetres.
 func (g *setting) score(p part, w float64, rows []row, measured []*measuredRow, s squeeze) float64 {
 	sum := 0.0
@@ -188,7 +188,7 @@ func (g *setting) score(p part, w float64, rows []row, measured []*measuredRow, 
 			worth -= 2*beyond(widths, w/l.size) + 4*beyond(widths, w/rows[l.row].least)
 		}
 		if i == 0 && p != footPart && p != buriedPart {
-			worth *= 2
+			worth *= 2.5
 		}
 		sum += worth
 	}

@@ -9,6 +9,7 @@ type form struct {
 	words   float64 // the em of the captions
 	value   float64 // the em of what is filled in
 	caution bool
+	under   float64 // from the last line to the caution
 	worth   float64 // beside other forms
 }
 
@@ -25,7 +26,6 @@ const caution = "Treated seed: not for eating."
 const (
 	bestLine    = 8.0 // the height of a line to write on
 	betweenKept = 2.5 // between a blank and the next word
-	underForm   = 2.4 // from the last line to the caution
 )
 
 // blanks are those of a bag label, counts and dates so wide.
@@ -49,12 +49,13 @@ func blanks(count, date float64, opened bool) []blank {
 var forms = []struct {
 	blanks []blank
 	line   float64 // the least height of a line, in millimetres
+	under  float64 // from the last line to the caution, in millimetres
 	worth  float64
 }{
-	{blanks(10, 22, true), 6.5, 1.2},
-	{blanks(10, 22, false), 6.5, 1},
-	{blanks(9, 20, false), 5.8, 0.5},
-	{blanks(8, 17, false), 5, 0},
+	{blanks(10, 22, true), 6.5, 2.4, 1.2},
+	{blanks(10, 22, false), 6.5, 2.4, 1},
+	{blanks(9, 20, false), 5.8, 2, 0.5},
+	{blanks(8, 17, false), 5, 1.6, 0},
 }
 
 // newForm sets blanks in box, what is filled in no larger than most, with the
@@ -71,7 +72,7 @@ func newForm(box Rect, most float64, treated bool) *form {
 			return nil
 		}
 		above, below := Regular.Extent(caution)
-		spare -= (above+below)*f.words + underForm
+		spare -= (above + below) * f.words
 	} else {
 		spare -= 0.3
 	}
@@ -80,7 +81,11 @@ func newForm(box Rect, most float64, treated bool) *form {
 		if rows == nil {
 			continue
 		}
-		f.height = min(spare/float64(len(rows)), bestLine)
+		f.under = 0
+		if treated {
+			f.under = try.under
+		}
+		f.height = min((spare-f.under)/float64(len(rows)), bestLine)
 		if f.height < try.line {
 			continue
 		}
@@ -123,7 +128,7 @@ func (f *form) draw(bag Bag, d *Drawing) {
 		if bag.Treated {
 			d.Texts = append(d.Texts, newText(f.box.X, y, f.words, Regular, caution))
 		}
-		y -= above*f.words + underForm
+		y -= above*f.words + f.under
 	}
 	y -= f.height * float64(len(f.rows)-1)
 	for _, row := range f.rows {

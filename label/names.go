@@ -101,10 +101,10 @@ func parents(r Room, want, plain float64, seed, pollen string) row {
 		shorten: func(ems float64, lines int) (shape, bool) { return n.squeeze(ems, lines, shapes) }}
 }
 
-// onOwnLines is the row with each parent on a line of its own, whatever the
-// width.
+// onOwnLines is the row with each parent on a line of its own where there is
+// room, whatever the width.
 func (r row) onOwnLines() row {
-	r.shapes = r.shapes[1:]
+	r.shapes = []shape{r.shapes[1], r.shapes[0], r.shapes[2]}
 	return r
 }
 

@@ -74,7 +74,7 @@ const (
 
 // soilShares are the parts of a stake's length, from the top, that may stay
 // above the soil, the best first.
-var soilShares = []float64{0.675, 0.62, 0.56}
+var soilShares = []float64{0.69, 0.63, 0.56}
 
 // tip is the length at the right end that bears no text, in millimetres: it
 // may be clipped to a point.

@@ -42,7 +42,7 @@ func (t BranchTag) rows(p part, r Room, h float64) []row {
 	case footPart:
 		return []row{parents(r, 0.4*h, 1.5, t.SeedParent, t.PollenParent)}
 	}
-	return []row{identifier(t.ID, 0.4*h, 0), names, day}
+	return []row{identifier(t.ID, 0.42*h, 0), names, day}
 }
 
 // day is the row with the day of pollination and the note.
