@@ -119,8 +119,13 @@ type placedPart struct {
 func both(box Rect) []placedPart { return []placedPart{{wholePart, box}} }
 
 func (c card) finish(b *batch, p *plan, parts []placedPart) *plan {
-	for _, at := range parts {
+	for n, at := range parts {
 		col := b.column(at.part, at.box)
+		if n > 0 && col != nil {
+			if most := 0.8 * p.parts[0].slots[0].size; col.slots[0].size > most { // the identifier is clearly larger
+				col = b.column(at.part, at.box, most)
+			}
+		}
 		if col == nil {
 			return nil
 		}

@@ -57,6 +57,11 @@ func (b *batch) column(p part, box Rect, wants ...float64) *column {
 	}
 	measured := b.measured(p)
 	rows := b.faces[0].rows(p, b.room, box.H)
+	for k, m := range measured {
+		if m != nil && m.label > 0 {
+			rows[k] = b.faces[m.label].rows(p, b.room, box.H)[k]
+		}
+	}
 	for k, want := range wants {
 		rows[k].want = want
 	}
@@ -250,7 +255,7 @@ func (c *column) draw(b *batch, i int, d *Drawing) {
 		if len(r.shapes) == 0 {
 			continue
 		}
-		size, lines, baselines := s.size, r.shapes[s.shape], s.baselines
+		size, lines, baselines := s.size, r.as(s.shape), s.baselines
 		if r.shorten != nil && !lines.fits(c.box.W/size) {
 			size, lines, baselines = c.stray(r, s, d, len(b.faces) > 1)
 		}

@@ -78,8 +78,13 @@ type row struct {
 	shorten func(ems float64, lines int) (shape, bool)
 }
 
+// as is the n-th shape of a row, its last one where it has fewer than others.
+func (r row) as(n int) shape { return r.shapes[min(n, len(r.shapes)-1)] }
+
 // measuredRow is what a row of all labels of a batch takes up.
 type measuredRow struct {
+	label  int  // the first one on which the row is not empty
+	differ bool // labels on which it is too wide may differ
 	shapes []measuredShape
 }
 
@@ -98,32 +103,46 @@ func (b *batch) measured(p part) []*measuredRow {
 		return m
 	}
 	var all []*measuredRow
-	for _, f := range b.faces { // tabs first, since widths hang on them
-		for k, r := range f.rows(p, b.room, 1) {
-			if k == len(all) {
-				all = append(all, nil)
-			}
-			if len(r.shapes) > 0 && all[k] == nil {
-				all[k] = &measuredRow{shapes: make([]measuredShape, len(r.shapes))}
-			}
-			for n, f := range r.shapes {
-				all[k].shapes[n].open(f)
-			}
-			if r.shorten != nil && len(r.shapes) > 0 {
-				all[k].level()
+	each := func(do func(label int, r row, m **measuredRow)) {
+		for i, f := range b.faces {
+			for k, r := range f.rows(p, b.room, 1) {
+				if k == len(all) {
+					all = append(all, nil)
+				}
+				if len(r.shapes) > 0 {
+					do(i, r, &all[k])
+				}
 			}
 		}
 	}
-	for _, f := range b.faces {
-		for k, r := range f.rows(p, b.room, 1) {
-			for n, f := range r.shapes {
-				all[k].shapes[n].add(f, r.shorten != nil)
-			}
+	each(func(label int, r row, m **measuredRow) {
+		if *m == nil {
+			*m = &measuredRow{label: label}
 		}
-	}
+		(*m).differ = (*m).differ || r.shorten != nil
+		for len((*m).shapes) < len(r.shapes) {
+			(*m).shapes = append((*m).shapes, measuredShape{})
+		}
+	})
+	each(func(_ int, r row, m **measuredRow) { // tabs first, since widths hang on them
+		for n := range (*m).shapes {
+			(*m).shapes[n].open(r.as(n))
+		}
+	})
+	each(func(_ int, r row, m **measuredRow) {
+		for n := range (*m).shapes {
+			(*m).shapes[n].add(r.as(n), (*m).differ)
+		}
+	})
 	for _, m := range all {
-		for n := 0; m != nil && n < len(m.shapes); n++ {
-			sort.Float64s(m.shapes[n].widths)
+		if m == nil {
+			continue
+		}
+		if m.differ {
+			m.level()
+		}
+		for _, shape := range m.shapes {
+			sort.Float64s(shape.widths)
 		}
 	}
 	b.parts[p] = all

@@ -47,11 +47,13 @@ func (t BranchTag) rows(p part, r Room, h float64) []row {
 
 // day is the row with the day of pollination and the note.
 func (t BranchTag) day(r Room, want float64) row {
-	if t.Note == "" {
-		return dated(want, "pollinated", t.Pollinated)
-	}
 	day := run{Regular, t.Pollinated, 1, flowing}
-	if day.text != "" {
+	switch {
+	case t.Note == "" && t.Pollinated == "":
+		return row{}
+	case t.Note == "":
+		day.text = "pollinated " + day.text
+	case t.Pollinated != "":
 		day.text += "   "
 	}
 	note := compose(t.Note)
@@ -60,7 +62,7 @@ func (t BranchTag) day(r Room, want float64) row {
 		shorten: func(ems float64, _ int) (shape, bool) {
 			letters := []rune(note)
 			l := line{day, {face, note, 1, flowing}}
-			n := len(letters)
+			n := len(letters) // nothing where there is no note
 			for ; n > 1 && l.width(nil) > ems; n-- {
 				l[1].text = strings.TrimRight(string(letters[:n-1]), " -") + ellipsis
 			}

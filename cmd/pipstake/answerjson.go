@@ -23,6 +23,9 @@ type answerFacts struct {
 	Siblings  []potFacts      `json:"siblings,omitempty"` // of a pot
 	Seedlings []seedlingFacts `json:"seedlings,omitempty"`
 	Counts    []countFacts    `json:"counts,omitempty"`
+	Alive     *int            `json:"alive,omitempty"` // in a pot
+	Ended     *endFacts       `json:"ended,omitempty"`
+	Diary     []diaryFacts    `json:"diary,omitempty"`
 	Labels    []labelFacts    `json:"labels,omitempty"`
 	Lineage   *lineageFacts   `json:"lineage,omitempty"` // where it goes beyond the parents
 	Next      string          `json:"next,omitempty"`
@@ -66,13 +69,16 @@ type potFacts struct {
 type seedlingFacts struct {
 	ID      string `json:"id"`
 	Pricked string `json:"pricked,omitempty"`
+	Place   string `json:"place,omitempty"`
+	Name    string `json:"name,omitempty"`
 	State   string `json:"state,omitempty"`
 	Notes   string `json:"notes,omitempty"`
 }
 
 type countFacts struct {
-	On string `json:"on"`
-	Up *int   `json:"up,omitempty"`
+	On   string `json:"on"`
+	Up   *int   `json:"up,omitempty"`
+	Died *int   `json:"died,omitempty"`
 }
 
 type labelFacts struct {
@@ -117,6 +123,7 @@ func (a *answer) facts() answerFacts {
 		f.Lot = &lot
 	}
 	a.potJSON(&f)
+	a.lifeJSON(&f)
 	if a.descent != nil && a.descent.beyondParents() {
 		lineage := a.descent.facts(0)
 		f.Lineage = &lineage
@@ -150,7 +157,7 @@ func (a *answer) potJSON(f *answerFacts) {
 		}
 	}
 	for _, s := range a.Seedlings {
-		facts := seedlingFacts{s.ID.String(), s.Pricked.String(), string(s.State), s.Notes}
+		facts := seedlingFacts{s.ID.String(), s.Pricked.String(), s.Place, s.Name, string(s.State), s.Notes}
 		if s.ID == a.Seedling.ID {
 			f.Seedling = &facts
 		}
@@ -159,7 +166,7 @@ func (a *answer) potJSON(f *answerFacts) {
 		}
 	}
 	for _, c := range a.Counts {
-		f.Counts = append(f.Counts, countFacts{c.On.String(), number(c.Up)})
+		f.Counts = append(f.Counts, countFacts{c.On.String(), number(c.Up), number(c.Died)})
 	}
 }
 

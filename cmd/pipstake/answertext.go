@@ -44,6 +44,7 @@ func (a *answer) rows(t *terminal.Table) {
 	if a.Cross.SeedParent != "" {
 		t.Row("parents", parents(a.Cross))
 	}
+	a.stateRow(t)
 	switch a.Code.ID.Level() {
 	case ids.CrossLevel:
 		a.crossRows(t)
@@ -52,14 +53,21 @@ func (a *answer) rows(t *terminal.Table) {
 	case ids.PotLevel:
 		a.potRows(t)
 	case ids.SeedlingLevel:
+		if a.Seedling.Name != "" {
+			t.Row("name", words.OneLine(a.Seedling.Name))
+		}
 		if !a.Seedling.Pricked.IsZero() {
 			t.Row("pricked out", a.ago(a.Seedling.Pricked))
+		}
+		if a.Seedling.Place != "" {
+			t.Row("place", words.OneLine(a.Seedling.Place))
 		}
 		t.Row("pot", fmt.Sprintf("%s: %s", a.Pot.ID, a.sown()))
 		t.Row("lot", fmt.Sprintf("%s: %s", a.Lot.ID, lotWords(a.Lot)))
 		t.Row("label", a.labelWords())
 		a.note(t, a.Seedling.Notes)
 	}
+	a.diaryRows(t)
 	if a.descent != nil {
 		a.descent.scanRows(t)
 	}
@@ -74,6 +82,9 @@ func (a *answer) crossRows(t *terminal.Table) {
 		text += ", " + words.Plural(a.Cross.Flowers.N, "flower", "flowers")
 	}
 	t.Row("pollinated", text)
+	if a.Cross.Fruit.Known {
+		t.Row("picked", fmt.Sprintf("%d fruit on %s", a.Cross.Fruit.N, a.ago(a.Cross.Picked)))
+	}
 	var lots []string
 	for _, l := range a.Lots {
 		lots = append(lots, aside(l.ID, l.Seeds, l.State))
@@ -88,10 +99,27 @@ func (a *answer) crossRows(t *terminal.Table) {
 	a.note(t, a.Cross.Notes)
 }
 
+// coldWords tell since when a lot is in the cold, or how long it was.
+func (a *answer) coldWords() string {
+	since := "since " + a.ago(a.Lot.Chilled)
+	if len(a.Cold) == 1 && a.Cold[0].To.IsZero() {
+		return since
+	}
+	var spells []string
+	for _, s := range a.Cold {
+		if s.To.IsZero() {
+			spells = append(spells, "since "+s.From.String())
+		} else {
+			spells = append(spells, fmt.Sprintf("%s to %s", s.From, s.To))
+		}
+	}
+	return fmt.Sprintf("%s in all: %s", words.Plural(a.ColdDays, "day", "days"), words.List(spells))
+}
+
 func (a *answer) lotRows(t *terminal.Table) {
 	t.Row("found", foundAndGood(a.Lot))
 	if !a.Lot.Chilled.IsZero() {
-		t.Row("cold", "since "+a.ago(a.Lot.Chilled))
+		t.Row("cold", a.coldWords())
 	}
 	var pots []string
 	for _, p := range a.Pots {
@@ -101,7 +129,11 @@ func (a *answer) lotRows(t *terminal.Table) {
 		t.Row("pots", strings.Join(words.Few(pots, 12), ", "))
 	}
 	if a.Left.Known {
-		t.Row("left", words.Plural(a.Left.N, "seed", "seeds")+" to sow")
+		left := words.Plural(a.Left.N, "seed", "seeds") + " to sow"
+		if a.Lot.Kept > 0 {
+			left += fmt.Sprintf(", kept until %d", a.Lot.Kept)
+		}
+		t.Row("left", left)
 	}
 	t.Row("label", a.labelWords())
 	a.note(t, a.Lot.Notes)
@@ -130,6 +162,9 @@ func (a *answer) potRows(t *terminal.Table) {
 	}
 	if len(a.Seedlings) > 0 {
 		t.Row("pricked out", words.Plural(len(a.Seedlings), "seedling", "seedlings"))
+	}
+	if n := len(a.Counts); a.End == nil && n > 0 && a.Alive.N < a.Counts[n-1].Up.N {
+		t.Row("alive", words.Plural(a.Alive.N, "seedling", "seedlings")+" in it")
 	}
 	a.note(t, a.Pot.Notes)
 }
@@ -222,7 +257,7 @@ func (a *answer) ago(d registry.Date) string {
 
 // next is what the season asks for, with the command for it where there is one.
 func (a *answer) next() string {
-	if a.Status != registry.Issued {
+	if a.Status != registry.Issued || a.End != nil || a.AllOut {
 		return ""
 	}
 	switch a.Code.ID.Level() {

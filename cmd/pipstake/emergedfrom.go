@@ -4,20 +4,17 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
-	"os"
 	"path/filepath"
 	"slices"
 
 	"pipstake/ids"
-	"pipstake/ids/plainfile"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 )
 
-// mostCountsFile is more than a season's counts take, in bytes.
-const mostCountsFile = 64 << 20
+// fileOfCounts is what emerged --from takes in.
+var fileOfCounts = fromFile{"file of counts", "name a CSV file with the columns pot, on and up", "name the file that the field page saved"}
 
 // countsFile is a file of counts as it was read.
 type countsFile struct {
@@ -51,7 +48,7 @@ func (e *env) emergedFrom(dir, name string) error {
 // readCounts reads a file of counts.
 func (e *env) readCounts(name string) (*countsFile, error) {
 	shown := inputName(name)
-	data, err := e.countsText(name)
+	data, err := e.textFrom(name, fileOfCounts)
 	if err != nil {
 		return nil, err
 	}
@@ -65,47 +62,6 @@ func (e *env) readCounts(name string) (*countsFile, error) {
 		return nil, err
 	case len(f.rows)+len(f.wrong) == 0:
 		return nil, problem.Data(fmt.Sprintf("%s holds no counts", shown), "enter some on the field page, and save them again")
-	}
-	return f, nil
-}
-
-// countsText is what a file of counts holds, or standard input for "-".
-func (e *env) countsText(name string) ([]byte, error) {
-	in := e.stdin
-	if name != "-" {
-		f, err := e.openCounts(name)
-		if err != nil {
-			return nil, err
-		}
-		defer f.Close()
-		in = f
-	}
-	text, err := plainText(in)
-	var data []byte
-	if err == nil {
-		data, err = io.ReadAll(io.LimitReader(text, mostCountsFile+1))
-	}
-	switch {
-	case err != nil:
-		return nil, problem.Use(fmt.Sprintf("--from %s: %s", quotedPath(name), problem.Reason(err)), "name a CSV file with the columns pot, on and up")
-	case len(data) > mostCountsFile:
-		return nil, problem.Use(fmt.Sprintf("--from %s is too large for a file of counts", quotedPath(name)), "name the file that the field page saved")
-	}
-	return data, nil
-}
-
-// openCounts opens a file of counts.
-func (e *env) openCounts(name string) (*os.File, error) {
-	info, err := os.Stat(e.abs(name))
-	switch {
-	case err == nil && info.IsDir():
-		return nil, problem.Use(fmt.Sprintf("--from %s is a folder", quotedPath(name)), "name the CSV file in it")
-	case err == nil && info.Size() > mostCountsFile:
-		return nil, problem.Use(fmt.Sprintf("--from %s is too large for a file of counts", quotedPath(name)), "name the file that the field page saved")
-	}
-	f, err := plainfile.OpenStream(e.abs(name))
-	if err != nil {
-		return nil, problem.Use(fmt.Sprintf("--from %s: %s", quotedPath(name), problem.Reason(err)), "name a CSV file with the columns pot, on and up")
 	}
 	return f, nil
 }

@@ -56,13 +56,16 @@ func (p *press) faceOf(r *registry.Registry, t reading.Key) (label.Face, error) 
 		return nil, problem.Data(fmt.Sprintf("%s has no row in crosses.csv, so its parents are not known", t.ID.At(ids.CrossLevel)),
 			"see pipstake check")
 	}
+	if err := r.ParentsReadable(cross.ID); err != nil {
+		return nil, err
+	}
 	switch t.Face {
 	case registry.BagFace:
 		return p.bag(r, t.ID, cross)
 	case registry.StakeFace:
 		return stake(r, t, cross)
 	case registry.SeedlingFace:
-		return seedling(r, t.ID, cross)
+		return seedling(r, t, cross)
 	case registry.BranchFace:
 		b := label.BranchTag{ID: t.ID, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pollinated: cross.Pollinated.String()}
 		if err := label.Printable(words.OneLine(cross.Notes), p.names); err != nil {
@@ -121,10 +124,10 @@ func stake(r *registry.Registry, t reading.Key, cross registry.Cross) (label.Fac
 		SeedParent: cross.SeedParent, PollenParent: cross.PollenParent}, nil
 }
 
-func seedling(r *registry.Registry, id ids.ID, cross registry.Cross) (label.Face, error) {
-	plant, ok := r.Seedling(id)
+func seedling(r *registry.Registry, t reading.Key, cross registry.Cross) (label.Face, error) {
+	plant, ok := r.Seedling(t.ID)
 	if !ok {
-		return nil, unknown(r, id)
+		return nil, unknown(r, t.ID)
 	}
-	return label.Seedling{ID: id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pricked: plant.Pricked.String()}, nil
+	return label.Seedling{ID: t.ID, Copy: t.Copy, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pricked: plant.Pricked.String()}, nil
 }

@@ -10,6 +10,7 @@ import (
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/layout/plot"
 )
 
@@ -17,7 +18,7 @@ var germinationCommand = command{
 	name:      "germination",
 	summary:   "how well and how fast the seed came up, with intervals and plots",
 	arguments: "[YEAR|ID…]",
-	options:   "[--by WHAT] [--compare CROSS,CROSS] [--plot FILE]",
+	options:   "[--by WHAT] [--compare A,B] [--plot FILE]",
 	help: `Of the seeds sown in pots that were counted, how many came up: in percent, with
 the interval that holds the true figure 19 times out of 20. "Of all seed" takes
 undeveloped seed in. YEAR names all crosses of a year, ID crosses, lots or pots;
@@ -34,13 +35,19 @@ The mean and the first and last day are those of the counts.
   pipstake germination
   pipstake germination --by pollen-parent --plot season.png
   pipstake germination 2026X012 --by pot
-  pipstake germination --compare 2026X012,2026X036    Fisher's exact test`,
+  pipstake germination --compare 2026X012,2026X036
+  pipstake germination --compare "Tarn Amber,Gwennol Goch" --by pollen-parent
+
+--compare tells whether two crosses, lots, pots, years, or two of the groups of
+--by differ: by Fisher's exact test of their pooled seeds, and by a permutation
+test with pots as units, since seeds of one pot are not independent; and which of
+the two to believe.`,
 	define: func(f *flags) action {
 		g := &germinationFlags{dir: f.registry()}
 		g.on = f.day("on", "the `DATE` to look from, yyyy-mm-dd; today where left out")
 		g.by = f.word("by", "put pots together by `WHAT`: "+byWords(germinationGroups)+";\ncross where left out", groupWords(germinationGroups)...)
 		g.interval = f.word("interval", "the `METHOD` of intervals: wilson or clopper-pearson;\nwilson where left out", "wilson", "clopper-pearson")
-		g.compare = f.text("compare", "tell whether two `CROSSES` differ: 2026X012,2026X036")
+		g.compare = f.text("compare", "tell whether two `CROSSES` differ: 2026X012,2026X036; or two\nlots, pots or years, or two groups of --by")
 		g.plot = f.text("plot", "draw the curves and intervals to `FILE`: .png, .svg or .pdf")
 		g.force = f.onOff("force", "replace a plot that exists")
 		g.json = f.json()
@@ -68,8 +75,9 @@ type germinationAnswer struct {
 	practice season.Practice
 	by       string
 	method   season.Method
-	compared bool
-	p        float64 // of Fisher's exact test
+	sides    []string           // that are compared; nil for none
+	compared *season.Comparison // of two groups
+	early    bool               // the counting of one of them is not over
 }
 
 // methodName is the interval's name.
@@ -100,12 +108,12 @@ func (f *germinationFlags) run(e *env, args []string) error {
 	if f.interval.word == "clopper-pearson" {
 		a.method = season.ClopperPearson
 	}
-	scope, err := f.scope(e, r, args)
+	scope, err := f.scope(e, r, a, args)
 	if err != nil {
 		return err
 	}
 	a.Outcome = season.Germinate(r, own, groupedBy(germinationGroups, a.by), scope)
-	if err := f.judge(a, scope.Within); err != nil {
+	if err := f.judge(a); err != nil {
 		return err
 	}
 	if *f.plot != "" {
@@ -129,8 +137,8 @@ func (f *germinationFlags) run(e *env, args []string) error {
 
 // check looks at the flags before the registry is read.
 func (f *germinationFlags) check(e *env, args []string) (target, error) {
-	if *f.compare != "" && (f.by.word != "" || len(args) > 0) {
-		return target{}, problem.Use("--compare names the two crosses itself", "leave --by and other identifiers out")
+	if *f.compare != "" && len(args) > 0 {
+		return target{}, problem.Use("--compare names the two itself", "leave other identifiers out")
 	}
 	return e.plotTarget(*f.plot, *f.force)
 }
@@ -150,49 +158,100 @@ func (e *env) plotTarget(file string, force bool) (target, error) {
 	return e.targetOf(kind, "--plot", file, force)
 }
 
-// scope reads what the command is limited to.
-func (f *germinationFlags) scope(e *env, r *registry.Registry, args []string) (season.Scope, error) {
+// scope reads what the command is limited to; for a comparison, which looks at
+// all, it also finds out what is compared.
+func (f *germinationFlags) scope(e *env, r *registry.Registry, a *germinationAnswer, args []string) (season.Scope, error) {
 	if *f.compare == "" {
 		scope, err := e.scopeOf(r, args, ids.PotLevel)
 		scope.On = e.dayOr(f.on)
 		return scope, err
 	}
-	args = strings.Split(*f.compare, ",")
-	if len(args) != 2 {
-		return season.Scope{}, problem.Use(fmt.Sprintf("--compare %q does not name two crosses", *f.compare), "put one comma between them: 2026X012,2026X036")
+	a.sides = strings.Split(*f.compare, ",")
+	if len(a.sides) != 2 {
+		return season.Scope{}, problem.Use(fmt.Sprintf("--compare %q does not name two", *f.compare), "put one comma between them: 2026X012,2026X036")
 	}
-	two, err := e.readIDs(args, ids.CrossLevel)
-	if err != nil {
-		return season.Scope{}, err
+	scope := season.Scope{On: e.dayOr(f.on)}
+	_, one := asYear(a.sides[0])
+	_, other := asYear(a.sides[1])
+	switch {
+	case f.by.word != "":
+		return scope, nil
+	case one && other:
+		a.by = "year"
+		return scope, nil
 	}
-	for _, id := range two {
-		if err := live(r, id); err != nil {
-			return season.Scope{}, err
-		}
-	}
-	return season.Scope{Within: two, On: e.dayOr(f.on)}, nil
+	return scope, e.sidesByID(r, a)
 }
 
-// judge compares two crosses, and refuses to answer about nothing.
-func (f *germinationFlags) judge(a *germinationAnswer, within []ids.ID) error {
-	counted := map[ids.ID]season.Group{}
-	for _, g := range a.Groups {
-		counted[g.IDs[0]] = g
+// sidesByID reads the sides of a comparison as identifiers of one level.
+func (e *env) sidesByID(r *registry.Registry, a *germinationAnswer) error {
+	first, err := e.readID(strings.TrimSpace(a.sides[0]))
+	if err != nil {
+		return err
 	}
-	if *f.compare != "" {
-		for _, id := range within {
-			if _, ok := counted[id]; !ok {
-				return noCounts(id.String())
-			}
+	level := min(first.ID.Level(), ids.PotLevel)
+	read, err := e.readIDs(a.sides, level)
+	if err != nil {
+		return err
+	}
+	for i, id := range read {
+		if err := live(r, id); err != nil {
+			return err
 		}
-		one, other := counted[within[0]], counted[within[1]]
-		a.Groups = []season.Group{one, other}
-		a.compared, a.p = true, season.Fisher(one.Up, one.Sown, other.Up, other.Sown)
+		a.sides[i] = id.String()
 	}
-	if len(a.Groups) == 0 && *f.plot != "" {
-		return noCounts("the registry")
-	}
+	a.by = map[ids.Level]string{ids.CrossLevel: "cross", ids.LotLevel: "lot", ids.PotLevel: "pot"}[level]
 	return nil
+}
+
+// judge compares two groups, and refuses to answer about nothing.
+func (f *germinationFlags) judge(a *germinationAnswer) error {
+	if a.sides == nil {
+		if len(a.Groups) == 0 && *f.plot != "" {
+			return noCounts("the registry")
+		}
+		return nil
+	}
+	var two []season.Group
+	for _, side := range a.sides {
+		g, err := a.group(side)
+		if err != nil {
+			return err
+		}
+		two = append(two, g)
+	}
+	if two[0].Name == two[1].Name {
+		return problem.Use(fmt.Sprintf("%s stands there twice", a.name(two[0])), "name two that differ")
+	}
+	a.Groups = two
+	one, other := two[0].Judged, two[1].Judged
+	if len(one) == 0 || len(other) == 0 {
+		one, other, a.early = two[0].Each, two[1].Each, true
+	}
+	compared := season.Compare(one, other)
+	a.compared = &compared
+	return nil
+}
+
+// group finds a group by its name, however spaces, case and the sign of a cross
+// or of a range are typed.
+func (a *germinationAnswer) group(name string) (season.Group, error) {
+	key := func(s string) string {
+		s = strings.Join(strings.Fields(strings.ToLower(strings.NewReplacer("–", "-", "×", "x").Replace(s))), " ")
+		return strings.TrimSuffix(s, " days")
+	}
+	var names []string
+	for _, g := range a.Groups {
+		if key(a.name(g)) == key(name) {
+			return g, nil
+		}
+		names = append(names, a.name(g))
+	}
+	if a.by == "cross" || a.by == "lot" || a.by == "pot" || a.by == "year" {
+		return season.Group{}, noCounts(strings.TrimSpace(name))
+	}
+	return season.Group{}, problem.Use(fmt.Sprintf("--compare: there is no %s %s", strings.ReplaceAll(a.by, "-", " "), words.Shown(strings.TrimSpace(name))),
+		"counted are "+words.List(words.Few(names, 12)))
 }
 
 func noCounts(where string) error {

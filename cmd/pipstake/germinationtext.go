@@ -121,13 +121,8 @@ func (a *germinationAnswer) remark(g season.Group) string {
 // findings are what the table comes to.
 func (a *germinationAnswer) findings() []string {
 	var lines []string
-	if a.compared {
-		word := "no more than chance explains"
-		if a.p < 0.05 {
-			word = "more than chance explains"
-		}
-		one, other := a.Groups[0], a.Groups[1]
-		lines = append(lines, fmt.Sprintf("%s and %s differ %s: Fisher's exact test, two-sided, p %s", one.Name, other.Name, word, probability(a.p)))
+	if a.compared != nil {
+		lines = append(lines, a.comparison()...)
 	} else if len(a.Groups) > 1 {
 		up, sown := 0, 0
 		for _, g := range a.Groups {
@@ -146,6 +141,39 @@ func (a *germinationAnswer) findings() []string {
 		lines = append(lines, "below   "+words.List(below)+": less came up than expected, and chance does not explain it")
 	}
 	return append(lines, fmt.Sprintf("counts  until %s; intervals by %s", a.lastCount(), a.methodName()))
+}
+
+// comparison says whether two groups differ, by which test.
+func (a *germinationAnswer) comparison() []string {
+	c := a.compared
+	verdict := "no more than chance explains"
+	if c.Differ() {
+		verdict = "more than chance explains"
+	}
+	if c.Believe == season.Neither {
+		verdict = "by an amount of which too few pots tell nothing"
+	}
+	soFar := ""
+	if a.early {
+		soFar = ", so far"
+	}
+	how := fmt.Sprintf("all %s", words.Plural(c.Ways, "way", "ways"))
+	if !c.Exact {
+		how = fmt.Sprintf("%d ways drawn", c.Ways)
+	}
+	lines := []string{
+		fmt.Sprintf("%s and %s differ %s%s", a.name(a.Groups[0]), a.name(a.Groups[1]), verdict, soFar),
+		fmt.Sprintf("  pots as units    permutation test, two-sided, %s to deal them out: p %s", how, probability(c.Permutation)),
+		fmt.Sprintf("  seeds as units   Fisher's exact test, two-sided: p %s", probability(c.Fisher)),
+	}
+	if d := c.Dispersion; d.Enough() {
+		lines = append(lines, fmt.Sprintf("  between pots     %.1f times what chance makes of seeds alone (%d degrees of freedom)", d.Factor, d.Freedom))
+	}
+	return append(lines, "  believe          "+map[season.Belief]string{
+		season.ThePots:  "the test with pots as units: seeds of one pot are not independent",
+		season.TheSeeds: "Fisher's, with care: pots are too few for the other, and seeds of one pot are not independent",
+		season.Neither:  "neither: pots are too few for the one, and differ too much among themselves for the other",
+	}[c.Believe])
 }
 
 // probability shows a p value, "= 0.0057".
@@ -176,108 +204,4 @@ func (a *germinationAnswer) stillGoing() (pots int, until registry.Date) {
 		}
 	}
 	return pots, until
-}
-
-// groupFacts is a group in JSON. Parts are of one; days count from sowing.
-type groupFacts struct {
-	Group       string       `json:"group"`
-	Crosses     []string     `json:"crosses"`
-	Pots        int          `json:"pots"`
-	Sown        int          `json:"sown"`
-	Up          int          `json:"up"`
-	Died        int          `json:"died"`
-	Undeveloped int          `json:"undeveloped"`
-	Rate        float64      `json:"rate"`
-	Interval    [2]float64   `json:"interval"`
-	RateOfAll   float64      `json:"rate_of_all_seed"`
-	IntervalAll [2]float64   `json:"interval_of_all_seed"`
-	Expected    float64      `json:"expected"`
-	Below       bool         `json:"below_expected"`
-	FirstSown   string       `json:"first_sown"`
-	LastCount   string       `json:"last_count"`
-	Going       int          `json:"pots_still_counted"`
-	BrokenOff   int          `json:"pots_lost_early"`
-	Over        overFacts    `json:"counting_over"`
-	Rises       []riseFacts  `json:"rises"`
-	Timing      *timingFacts `json:"timing,omitempty"`
-}
-
-// overFacts are the pots of a group whose counting is over.
-type overFacts struct {
-	Pots int `json:"pots"`
-	Sown int `json:"sown"`
-	Up   int `json:"up"`
-}
-
-type riseFacts struct {
-	Day int `json:"day"`
-	New int `json:"new"`
-}
-
-// timingFacts are of the pots whose counting is over. A T50 that is only known
-// to be at most a day stands as that.
-type timingFacts struct {
-	FirstDay       int      `json:"first_day"`
-	LastDay        int      `json:"last_day"`
-	Mean           float64  `json:"mean_days"`
-	Coolbear       *float64 `json:"t50_coolbear,omitempty"`
-	CoolbearAtMost *float64 `json:"t50_coolbear_at_most,omitempty"`
-	Farooq         *float64 `json:"t50_farooq,omitempty"`
-	FarooqAtMost   *float64 `json:"t50_farooq_at_most,omitempty"`
-}
-
-// timingOf puts a timing into JSON.
-func timingOf(t season.Timing) *timingFacts {
-	facts := &timingFacts{FirstDay: t.First, LastDay: t.Last, Mean: t.Mean}
-	put := func(h season.Half, exact, atMost **float64) {
-		if h.AtMost {
-			exact = atMost
-		}
-		*exact = &h.Day
-	}
-	put(t.HalfCoolbear, &facts.Coolbear, &facts.CoolbearAtMost)
-	put(t.HalfFarooq, &facts.Farooq, &facts.FarooqAtMost)
-	return facts
-}
-
-func (e *env) germinationJSON(a *germinationAnswer) error {
-	facts := struct {
-		Registry  string       `json:"registry"`
-		By        string       `json:"by"`
-		Method    string       `json:"interval_method"`
-		Groups    []groupFacts `json:"groups"`
-		Fisher    *float64     `json:"fisher_two_sided,omitempty"`
-		Uncounted []string     `json:"pots_without_count"`
-		Unusable  []string     `json:"pots_contradicting"`
-	}{Registry: a.r.Dir(), By: a.by, Method: a.methodName(), Groups: []groupFacts{},
-		Uncounted: append([]string{}, a.names(a.Uncounted)...), Unusable: append([]string{}, a.names(a.Unusable)...)}
-	if a.compared {
-		facts.Fisher = &a.p
-	}
-	for _, g := range a.Groups {
-		facts.Groups = append(facts.Groups, a.facts(g))
-	}
-	return e.SayJSON(facts)
-}
-
-func (a *germinationAnswer) facts(g season.Group) groupFacts {
-	good, all := a.method.Interval(g.Up, g.Sown), a.method.Interval(g.Up, g.Sown+g.Undeveloped)
-	f := groupFacts{Group: g.Name, Pots: g.Pots, Sown: g.Sown, Up: g.Up, Died: g.Died, Undeveloped: g.Undeveloped,
-		Rate: g.Rate(), Interval: [2]float64{good.Low, good.High}, RateOfAll: g.RateOfAll(), IntervalAll: [2]float64{all.Low, all.High},
-		Expected: g.Expected, Below: g.Below(a.method), FirstSown: g.From.String(), LastCount: g.Until.String(), Rises: []riseFacts{},
-		Going: g.Going, BrokenOff: g.BrokenOff, Over: overFacts{g.Over.Pots, g.Over.Sown, g.Over.Up}}
-	seen := map[ids.ID]bool{}
-	for _, id := range g.IDs {
-		if cross := id.At(ids.CrossLevel); !seen[cross] {
-			seen[cross] = true
-			f.Crosses = append(f.Crosses, cross.String())
-		}
-	}
-	for _, r := range g.Rises {
-		f.Rises = append(f.Rises, riseFacts(r))
-	}
-	if g.Timed {
-		f.Timing = timingOf(g.Timing)
-	}
-	return f
 }

@@ -14,12 +14,14 @@ var labelsCommand = command{
 	name:      "labels",
 	summary:   "print labels again",
 	arguments: "[ID…]",
-	options:   "[--missing] [--replace] [--batch N] [--face branch|bag|stake|seedling] [--copy 1|2]",
+	options:   "[--missing] [--stale] [--replace] [--batch N] [--face branch|bag|stake|seedling] [--copy 1|2]",
 	help: `Prints labels of what exists already: seed lots, pots, seedlings and, with --face
 branch, crosses. A label that should still be in place is printed anew only with
 --replace, which retires the old one: then throw the old one away.
 
   pipstake labels --missing                    exactly what lacks a live label
+  pipstake labels --stale                      what says otherwise than the
+                                               registry, after a correction
   pipstake labels 2026X012-B                   what it lacks, if anything
   pipstake labels 2026X012-B2 --copy 1 --replace
                                                one stake has faded
@@ -31,23 +33,24 @@ branch, crosses. A label that should still be in place is printed anew only with
 A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 	define: func(f *flags) action {
 		missing := f.onOff("missing", "print what lacks a live label")
+		stale := f.onOff("stale", "print anew what no longer says what the registry does")
 		replace := f.onOff("replace", "retire the labels that are live, and print them anew")
 		batch := f.count("batch", "write the PDF of `BATCH` again", 1, mostBatches)
 		face := f.word("face", "only labels of one `FACE`: branch, bag, stake or seedling; also for\nall below a cross, a seed lot or a pot", "branch", "bag", "stake", "seedling")
-		copies := f.count("copy", "only copy `1` or copy 2 of a pair of stakes", 1, 2)
+		copies := f.count("copy", "only copy `1` or copy 2 of a pair of stakes, or of grafted copies", 1, mostCopies)
 		on := f.day("on", "the `DATE` of printing, yyyy-mm-dd; today where left out")
 		printing := f.printing()
 		edge := f.twoSided()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			w := &wish{missing: *missing, replace: *replace, face: registry.Face(face.word), copy: copies.n}
+			w := &wish{missing: *missing, stale: *stale, replace: *replace, face: registry.Face(face.word), copy: copies.n}
 			p, err := e.press(printing)
 			if err != nil {
 				return err
 			}
 			p.both(edge)
 			if batch.given {
-				if len(args) > 0 || w.missing || w.replace || w.face != "" || w.copy > 0 || on.given() || *printing.stock != "" || p.first > 0 || p.fresh {
+				if len(args) > 0 || w.missing || w.stale || w.replace || w.face != "" || w.copy > 0 || on.given() || *printing.stock != "" || p.first > 0 || p.fresh {
 					return problem.Use("--batch goes with what says how to print, not with what", "a batch is written into the cells that it had; leave the rest out")
 				}
 				return e.rewrite(*dir, p, batch.n)
@@ -67,6 +70,7 @@ const mostBatches = 1_000_000_000
 type wish struct {
 	ids              []symbol.Payload // none for all
 	missing, replace bool
+	stale            bool          // only what says otherwise than the registry
 	face             registry.Face // "" for any
 	copy             int           // 0 for any
 }
@@ -76,9 +80,12 @@ func (e *env) readTags(w *wish, args []string) error {
 	if w.missing && w.replace {
 		return problem.Use("--missing and --replace contradict each other", "what is missing has nothing to replace: leave --replace out")
 	}
+	if w.stale && (w.missing || w.replace) {
+		return problem.Use("--stale goes with neither --missing nor --replace", "it replaces what it prints; for what is missing, run it again with --missing")
+	}
 	if len(args) == 0 {
-		if !w.missing {
-			return problem.Use("labels: ID is missing", "name a seed lot or a pot, or use --missing or --batch N")
+		if !w.missing && !w.stale {
+			return problem.Use("labels: ID is missing", "name a seed lot or a pot, or use --missing, --stale or --batch N")
 		}
 		return nil
 	}
@@ -93,8 +100,11 @@ func (e *env) readTags(w *wish, args []string) error {
 }
 
 func (e *env) labels(dir string, p *press, w *wish, on registry.Date) error {
-	if w.missing {
+	switch {
+	case w.missing:
 		return e.missingLabels(dir, p, w, on)
+	case w.stale:
+		return e.staleLabels(dir, p, w, on)
 	}
 	return p.print(dir, func(r *registry.Registry) (order, error) {
 		o := order{on: on}
@@ -171,9 +181,12 @@ func (w *wish) named(r *registry.Registry) ([]reading.Key, error) {
 		if err := live(r, p.ID); err != nil {
 			return nil, err
 		}
+		if end, ended := r.EndOf(p.ID); ended && r.CopiesOf(p.ID) == 0 {
+			return nil, problem.Use(fmt.Sprintf("%s, so it needs no label", end), "where it grows after all: pipstake gone "+end.ID.String()+" --back")
+		}
 		some := false
 		for _, id := range w.bearers(r, p.ID) {
-			for _, t := range reading.KeysOf(id) {
+			for _, t := range reading.KeysIn(r, id) {
 				if w.admits(t) && (p.Copy == 0 || p.Copy == t.Copy) && !seen[t] {
 					seen[t] = true
 					tags = append(tags, t)
@@ -196,7 +209,7 @@ func (w *wish) bearers(r *registry.Registry, id ids.ID) []ids.ID {
 	}
 	var all []ids.ID
 	for _, below := range childrenOf(r, id) {
-		if r.Status(below) == registry.Issued {
+		if r.Grows(below) {
 			all = append(all, w.bearers(r, below)...)
 		}
 	}

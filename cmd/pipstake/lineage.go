@@ -21,9 +21,10 @@ var lineageCommand = command{
 above pollen parent (♂); in the notation of Purdy et al. 1968, where Larkfield
 Tessel/Tarn Amber//Gwennol Goch is their cross as the female with Gwennol Goch;
 the founders with the share of the genes that comes from each; and Wright's
-coefficient of inbreeding F, with founders taken as unrelated. Founders are the
-same where their names are; a parent called unknown, open or ? is another one
-each time.
+coefficient of inbreeding F. Founders are taken as unrelated, unless pipstake
+variety tells of their parents, and are the same where their names are; a sport
+is the same genotype as what it is a sport of. A parent called unknown, open, a
+mixture or ? is no founder and no relative: F is then a least value.
 
   pipstake lineage 2031X004                  any seedling of that cross
   pipstake lineage 2026X012-B2-C             also tells where it is a parent
@@ -143,13 +144,17 @@ func descentOf(r *registry.Registry, id ids.ID) (*descent, error) {
 }
 
 // inbreeding is F in words, and how the parents are related: "F 0.125, the
-// parents are half sibs".
+// parents are half sibs", "F 0 or more, …" where not all ancestors are known.
 func (d *descent) inbreeding() string {
 	f := d.pedigree.Inbreeding(d.plant)
-	if f == 0 {
-		return "F 0, the parents are not related as far as is on record"
+	related := "the parents are not related as far as is on record"
+	if f > 0 {
+		related = d.relation()
 	}
-	return fmt.Sprintf("F %s, %s", coefficient(f), d.relation())
+	if d.plant.PartlyUnknown() {
+		return fmt.Sprintf("F %s or more, %s: not all ancestors are known", coefficient(f), related)
+	}
+	return fmt.Sprintf("F %s, %s", coefficient(f), related)
 }
 
 // relation tells how the parents are related.
@@ -157,6 +162,9 @@ func (d *descent) relation() string {
 	seed, pollen := d.plant.Seed, d.plant.Pollen
 	switch related := d.pedigree.Relation(seed, pollen); related {
 	case season.SamePlant:
+		if seed != pollen {
+			return fmt.Sprintf("a selfing: %s and %s are one genotype", seed, pollen)
+		}
 		return "a selfing"
 	case season.Kin:
 		var through []string
@@ -192,7 +200,11 @@ func relatedParents(r *registry.Registry, c registry.Cross) string {
 	if f == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s: the seedlings will have a coefficient of inbreeding F of %s", d.relation(), coefficient(f))
+	more := ""
+	if d.plant.PartlyUnknown() {
+		more = " or more"
+	}
+	return fmt.Sprintf("%s: the seedlings will have a coefficient of inbreeding F of %s%s", d.relation(), coefficient(f), more)
 }
 
 // summary is the line under the drawing's heading.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
 	"pipstake/layout/plot"
@@ -71,19 +72,31 @@ func (d *descent) purdyRow(t *terminal.Table) {
 	}
 }
 
-// founders lists the founders with their shares, those of one name together.
+// founders lists the founders with their shares, those of one name together, and
+// behind them the shares that come of no one plant.
 func (d *descent) founders() string {
-	var parts []string
+	var parts, unknown []string
 	for _, s := range d.shares() {
-		parts = append(parts, fmt.Sprintf("%s %s %%", s.Name, words.Number(100*s.Share, 1)))
+		part := fmt.Sprintf("%s %s %%", s.Name, words.Number(100*s.Share, 1))
+		if s.Unknown {
+			unknown = append(unknown, part)
+		} else {
+			parts = append(parts, part)
+		}
 	}
-	return strings.Join(words.Few(parts, 12), ", ")
+	text := strings.Join(words.Few(parts, 12), ", ")
+	if unknown != nil {
+		text = strings.TrimPrefix(text+"; of no one plant: "+strings.Join(unknown, ", "), "; ")
+	}
+	return text
 }
 
 // shareFacts is a founder's share in JSON.
 type shareFacts struct {
 	Name  string  `json:"name"`
 	Share float64 `json:"share"` // from 0 to 1
+
+	Unknown bool `json:"no_one_plant,omitempty"` // open, a mixture, not known
 }
 
 // shares are those of the founders; parents that are not known count together.
@@ -95,7 +108,7 @@ func (d *descent) shares() []shareFacts {
 		i, ok := at[name]
 		if !ok {
 			i, at[name] = len(shares), len(shares)
-			shares = append(shares, shareFacts{Name: name})
+			shares = append(shares, shareFacts{Name: name, Unknown: s.Founder.IsUnknown()})
 		}
 		shares[i].Share += s.Part
 	}
@@ -118,6 +131,7 @@ type lineageFacts struct {
 	Purdy      string        `json:"purdy"`
 	PurdyWhole bool          `json:"purdy_whole"` // else the oldest generations are left out
 	Inbreeding float64       `json:"inbreeding"`
+	Least      bool          `json:"inbreeding_or_more,omitempty"` // not all ancestors are known
 	Relation   string        `json:"parents_are"`
 	Founders   []shareFacts  `json:"founders"`
 	Ancestors  []branchFacts `json:"ancestors"`
@@ -127,6 +141,8 @@ type lineageFacts struct {
 // branchFacts is a plant of the tree in JSON.
 type branchFacts struct {
 	Plant   string        `json:"plant"`
+	ID      string        `json:"id,omitempty"`       // of a selection that has a name
+	SportOf string        `json:"sport_of,omitempty"` // the variety that it is one genotype with
 	Founder bool          `json:"founder"`
 	Role    string        `json:"role"` // seed, pollen or both
 	Shown   bool          `json:"shown_above,omitempty"`
@@ -145,7 +161,7 @@ func (d *descent) facts(generations int) lineageFacts {
 	f := lineageFacts{ID: d.id.String(), Level: d.id.Level().String(), Founders: d.shares(), Ancestors: []branchFacts{}, ParentIn: []useFacts{}}
 	f.Purdy, f.PurdyWhole = d.pedigree.Purdy(d.plant, mostNames)
 	if !d.plant.IsFounder() {
-		f.Inbreeding = d.pedigree.Inbreeding(d.plant)
+		f.Inbreeding, f.Least = d.pedigree.Inbreeding(d.plant), d.plant.PartlyUnknown()
 		f.Relation = d.pedigree.Relation(d.plant.Seed, d.plant.Pollen).String()
 		f.Ancestors = branchesJSON(d.pedigree.Tree(d.plant, generations).Parents)
 	}
@@ -158,8 +174,15 @@ func (d *descent) facts(generations int) lineageFacts {
 func branchesJSON(branches []*season.Branch) []branchFacts {
 	var all []branchFacts
 	for _, b := range branches {
-		all = append(all, branchFacts{Plant: b.Plant.String(), Founder: b.Plant.IsFounder(), Role: roleWords[b.Role],
-			Shown: b.Again, Parents: branchesJSON(b.Parents)})
+		f := branchFacts{Plant: b.Plant.String(), Founder: b.Plant.IsFounder(), Role: roleWords[b.Role],
+			Shown: b.Again, Parents: branchesJSON(b.Parents)}
+		if b.Plant.Sport != nil {
+			f.SportOf = b.Plant.Sport.String()
+		}
+		if b.Plant.Name != "" && b.Plant.ID != (ids.ID{}) {
+			f.ID = b.Plant.ID.String()
+		}
+		all = append(all, f)
 	}
 	return all
 }

@@ -24,6 +24,7 @@ var offerSources = map[string]func(*offer) []offered{
 	"FRAME":   placeOffers,
 	"SEED":    parentOffers,
 	"POLLEN":  parentOffers,
+	"VARIETY": varietyOffers,
 	"COMMAND": commandOffers,
 	"STOCK":   stockOffers,
 	"PRINTER": printerOffers,
@@ -142,18 +143,23 @@ func namesOffered(names []string) []offered {
 	return plainOffers(slices.DeleteFunc(slices.Compact(names), func(name string) bool { return name == "" || words.Clean(words.OneLine(name)) != name }))
 }
 
-// parentOffers are the names of parents that a cross was made with, and the
-// grower's own seedlings.
+// parentOffers are the names of parents that are known, and the grower's own
+// seedlings.
 func parentOffers(o *offer) []offered {
+	return append(varietyOffers(o), o.identifiers(ids.SeedlingLevel)...)
+}
+
+// varietyOffers are the names of parents that are known.
+func varietyOffers(o *offer) []offered {
 	r := o.registry()
 	if r == nil {
 		return nil
 	}
 	var names []string
-	for _, c := range r.Crosses() {
-		names = append(names, c.SeedParent, c.PollenParent)
+	for _, known := range r.Names().All() {
+		names = append(names, known.Name)
 	}
-	return append(namesOffered(names), o.identifiers(ids.SeedlingLevel)...)
+	return namesOffered(names)
 }
 
 func stockOffers(o *offer) []offered {

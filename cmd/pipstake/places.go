@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/ids/registry"
 	"pipstake/label/reading"
 )
 
@@ -34,7 +35,7 @@ func spots(tags []reading.Key, perSheet, first int) []spot {
 // startsPair reports whether tags[i] and the one behind it are the two stakes
 // of a pot.
 func startsPair(tags []reading.Key, i int) bool {
-	return i+1 < len(tags) && tags[i].ID == tags[i+1].ID && tags[i].Face == tags[i+1].Face &&
+	return i+1 < len(tags) && tags[i].ID == tags[i+1].ID && tags[i].Face == registry.StakeFace && tags[i+1].Face == registry.StakeFace &&
 		tags[i].Copy == 1 && tags[i+1].Copy == 2
 }
 

@@ -19,10 +19,11 @@ var stocktakeCommand = command{
 	arguments: "[FILE…]",
 	options:   "[--place FRAME] [--of ID,ID] [--print FILE.pdf] [--json]",
 	help: `Compares the codes that a walk along the pots saw with the pots that should stand
-there: all that are in use, those of one place, or those of the seed lots, crosses
-or pots that --of names. A FILE is a scanner's log with a code on each line, a CSV
-file of a phone's scanning program with any columns, or a photograph; a folder
-stands for all that is in it. Without a FILE the codes come from standard input.
+there: all that grow, those of one place, or those of the seed lots, crosses or
+pots that --of names; and likewise with the seedlings whose place is on record. A
+FILE is a scanner's log with a code on each line, a CSV file of a phone's scanning
+program with any columns, or a photograph; a folder stands for all that is in it.
+Without a FILE the codes come from standard input.
 
   pipstake stocktake walk.csv
   pipstake stocktake photographs --place "frame 2"
@@ -100,9 +101,9 @@ type walk struct {
 	sightings []sighting
 	sources   walkSources
 
-	expected  []ids.ID // pots, in the registry's order
+	expected  []ids.ID // pots, and then seedlings whose place is on record, in the registry's order
 	wanted    map[ids.ID]bool
-	pots      map[ids.ID]map[int][]sighting // of pots that are in use, by copy; 0 where none was told
+	pots      map[ids.ID]map[int][]sighting // of pots and seedlings that grow, by copy; 0 where none was told
 	paired    bool                          // some pot was seen with both copies
 	others    int                           // labels of crosses, seed lots and seedlings
 	elsewhere int                           // pots that are in use and were not asked for
@@ -182,11 +183,16 @@ func (w *walk) expect(r *registry.Registry) error {
 		if p.Place != "" && !slices.Contains(places, p.Place) {
 			places = append(places, p.Place)
 		}
-		if r.Status(p.ID) != registry.Issued || w.wanted[p.ID] || !w.stands(p) {
-			continue
+		w.want(r, p.ID, p.Place)
+	}
+	for _, s := range r.Seedlings() {
+		if s.Place == "" {
+			continue // nobody knows where to look for it
 		}
-		w.wanted[p.ID] = true
-		w.expected = append(w.expected, p.ID)
+		if !slices.Contains(places, s.Place) {
+			places = append(places, s.Place)
+		}
+		w.want(r, s.ID, s.Place)
 	}
 	if len(w.expected) > 0 || w.place == "" {
 		return nil
@@ -199,10 +205,19 @@ func (w *walk) expect(r *registry.Registry) error {
 	return problem.Use(fmt.Sprintf("--place %q: no pot in use stands there", w.place), hint)
 }
 
-// stands reports whether a pot is one of those asked for.
-func (w *walk) stands(p registry.Pot) bool {
-	if w.place != "" && !strings.EqualFold(strings.TrimSpace(p.Place), w.place) {
+// want expects a pot or seedling that grows and is one of those asked for.
+func (w *walk) want(r *registry.Registry, id ids.ID, place string) {
+	if w.wanted[id] || !w.stands(id, place) || !r.Grows(id) || id.Level() == ids.PotLevel && r.AllOut(id) {
+		return
+	}
+	w.wanted[id] = true
+	w.expected = append(w.expected, id)
+}
+
+// stands reports whether a pot or seedling is one of those asked for.
+func (w *walk) stands(id ids.ID, place string) bool {
+	if w.place != "" && !strings.EqualFold(strings.TrimSpace(place), w.place) {
 		return false
 	}
-	return len(w.of) == 0 || slices.ContainsFunc(w.of, func(id ids.ID) bool { return p.ID.Within(id) })
+	return len(w.of) == 0 || slices.ContainsFunc(w.of, id.Within)
 }

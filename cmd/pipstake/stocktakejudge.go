@@ -24,12 +24,13 @@ const (
 	seenTwice   walkKind = "seen_twice"
 	unknownPot  walkKind = "unknown"
 	voidPot     walkKind = "void"
+	endedPot    walkKind = "ended"
 	otherPlace  walkKind = "other_place"
 	staleStake  walkKind = "stale_label"
 	oddLabel    walkKind = "label_problem" // retired, or not recorded as printed
 )
 
-var walkKinds = []walkKind{potNotSeen, potUnclear, stakeLost, stakeUnread, seenTwice, unknownPot, voidPot, otherPlace, staleStake, oddLabel}
+var walkKinds = []walkKind{potNotSeen, potUnclear, stakeLost, stakeUnread, seenTwice, unknownPot, voidPot, endedPot, otherPlace, staleStake, oddLabel}
 
 // walkFinding is something that is not as it should be.
 type walkFinding struct {
@@ -100,8 +101,15 @@ func (w *walk) sort(r *registry.Registry) {
 				a := answerTo(r, symbol.Payload{ID: id}, w.today)
 				w.found(voidPot, reading.Key{ID: id}, fmt.Sprintf("%s: %s", s.where, a.problems[0].What), a.problems[0].Hint)
 			}
-		case id.Level() != ids.PotLevel:
+		case id.Level() == ids.PotLevel && !r.Grows(id):
+			if end, _ := r.EndOf(id); tell {
+				w.found(endedPot, reading.Key{ID: id}, fmt.Sprintf("%s: %s", s.where, end), "take its stakes away; where it grows after all: pipstake gone "+id.String()+" --back")
+			}
+		case id.Level() != ids.PotLevel && !w.wanted[id]:
 			w.others++
+			if tell && id.Level() == ids.SeedlingLevel && r.Grows(id) && r.PlaceOf(id) != "" {
+				w.strange(r, s)
+			}
 		default:
 			if w.pots[id] == nil {
 				w.pots[id] = map[int][]sighting{}
@@ -120,17 +128,22 @@ func (w *walk) sort(r *registry.Registry) {
 // strange tells of a pot that is in use and was not asked for: it stands in
 // another place, where a place was asked for.
 func (w *walk) strange(r *registry.Registry, s sighting) {
-	w.elsewhere++
-	pot, _ := r.Pot(s.code.ID)
+	id := s.code.ID
+	if id.Level() == ids.PotLevel {
+		w.elsewhere++
+	}
 	if w.place == "" {
 		return
 	}
-	where := "no place"
-	if pot.Place != "" {
-		where = "the place " + words.Shown(words.OneLine(pot.Place))
+	where, file := "no place", "pots.csv"
+	if place := r.PlaceOf(id); place != "" {
+		where = "the place " + words.Shown(words.OneLine(place))
 	}
-	w.found(otherPlace, reading.Key{ID: pot.ID}, fmt.Sprintf("%s: it stands here, and pots.csv has %s for it", s.where, where),
-		"carry it back, or correct its place in pots.csv")
+	if id.Level() == ids.SeedlingLevel {
+		file = "seedlings.csv"
+	}
+	w.found(otherPlace, reading.Key{ID: id}, fmt.Sprintf("%s: it stands here, and %s has %s for it", s.where, file, where),
+		fmt.Sprintf("carry it back, or say that it moved: pipstake move %s --to %q", id, w.place))
 }
 
 // judgePot tells of a pot, or of one of its stakes, that was not seen.
@@ -141,8 +154,10 @@ func (w *walk) judgePot(id ids.ID) {
 		w.found(potUnclear, reading.Key{ID: id}, "not seen, unless it is among the codes that could not be read", "look for it, or take those pictures again")
 		return
 	case len(seen) == 0:
-		w.found(potNotSeen, reading.Key{ID: id}, "not seen", fmt.Sprintf("look for it; if it is gone: pipstake void %s --note \"not found\"", id))
+		w.found(potNotSeen, reading.Key{ID: id}, "not seen", "look for it; if it is gone: pipstake gone "+id.String()+notFound(id))
 		return
+	case id.Level() == ids.SeedlingLevel:
+		return // it has one label, and each grafted copy one
 	case !w.paired || len(seen[1]) > 0 == (len(seen[2]) > 0):
 		return
 	}
@@ -160,6 +175,14 @@ func (w *walk) judgePot(id ids.ID) {
 	w.found(stakeLost, lost, fmt.Sprintf("copy %d was seen, copy %d was not", 3-lost.Copy, lost.Copy),
 		"look into the pot; then print it anew: "+replaceCommand(registry.Label{ID: id, Copy: lost.Copy}))
 	w.replace = append(w.replace, lost)
+}
+
+// notFound is how something ended that a walk does not find.
+func notFound(id ids.ID) string {
+	if id.Level() == ids.SeedlingLevel {
+		return ` --note "not found"`
+	}
+	return ` --how lost --note "not found"`
 }
 
 // judgeTwice tells of stakes of which there seem to be two.
@@ -220,7 +243,7 @@ func (w *walk) judgeLabels(r *registry.Registry) {
 	told := map[walkFinding]bool{}
 	for _, s := range w.sightings {
 		id := s.code.ID
-		if r.Status(id) != registry.Issued || id.Level() == ids.PotLevel && !w.wanted[id] {
+		if !r.Grows(id) || id.Level() == ids.PotLevel && !w.wanted[id] {
 			continue
 		}
 		a := answerTo(r, s.code, w.today)

@@ -54,9 +54,9 @@ func (w *walk) headline() string {
 		return "no pot is in use; " + w.whatWasRead()
 	}
 	if len(w.sightings) == 0 {
-		return fmt.Sprintf("no code of a label was seen; %s should stand there", words.Plural(t.Expected, "pot", "pots"))
+		return fmt.Sprintf("no code of a label was seen; %s should stand there", w.expectedWords())
 	}
-	text := fmt.Sprintf("%d of %s seen", t.Seen, words.Plural(t.Expected, "pot", "pots"))
+	text := fmt.Sprintf("%d of %s seen", t.Seen, w.expectedWords())
 	if t.NotSeen > 0 {
 		text += fmt.Sprintf(", %d not seen", t.NotSeen)
 	}
@@ -64,6 +64,25 @@ func (w *walk) headline() string {
 		text += fmt.Sprintf(", %d not seen or not read", t.NotRead)
 	}
 	return text + "; " + w.whatWasRead()
+}
+
+// expectedWords counts the pots and seedlings that should stand there.
+func (w *walk) expectedWords() string {
+	pots, seedlings := 0, 0
+	for _, id := range w.expected {
+		if id.Level() == ids.PotLevel {
+			pots++
+		} else {
+			seedlings++
+		}
+	}
+	switch {
+	case seedlings == 0:
+		return words.Plural(pots, "pot", "pots")
+	case pots == 0:
+		return words.Plural(seedlings, "seedling", "seedlings")
+	}
+	return words.Plural(pots, "pot", "pots") + " and " + words.Plural(seedlings, "seedling", "seedlings")
 }
 
 // whatWasRead says where the codes came from.

@@ -40,6 +40,8 @@ func (r *Registry) Check() []Finding {
 		(*checker).labelsMissing,
 		(*checker).cellsTwice,
 		(*checker).listedTwice,
+		(*checker).namesAlike,
+		(*checker).varietiesTwice,
 		(*checker).copies,
 	}
 	found := make([][]Finding, len(looks))

@@ -19,8 +19,8 @@ const (
 
 var crossColumns = []column[Cross]{
 	idColumn("id", ids.CrossLevel, func(c *Cross) *ids.ID { return &c.ID }),
-	nameColumn("seed_parent", required, func(c *Cross) *string { return &c.SeedParent }),
-	nameColumn("pollen_parent", required, func(c *Cross) *string { return &c.PollenParent }),
+	parentColumn("seed_parent", required, func(c *Cross) *string { return &c.SeedParent }),
+	parentColumn("pollen_parent", required, func(c *Cross) *string { return &c.PollenParent }),
 	dateColumn("pollinated", func(c *Cross) *Date { return &c.Pollinated }),
 	countColumn("flowers", func(c *Cross) *Count { return &c.Flowers }),
 	wordColumn("state", func(c *Cross) *State { return &c.State }, Live, Void),
@@ -109,6 +109,7 @@ func newTables() *Registry {
 		labels:    newTable(labelsFile, "id", labelColumns, func(l *Label) *ids.ID { return &l.ID }),
 		diary:     newTable(diaryFile, "id", diaryColumns, func(e *DiaryEntry) *ids.ID { return &e.ID }),
 
+		varieties:   newListing(varietiesFile, varietyColumns),
 		stocks:      newListing(stocksFile, stockColumns),
 		adjustments: newListing(adjustmentsFile, adjustmentColumns),
 		calendar:    newListing(calendarFile, calendarColumns),

@@ -184,7 +184,7 @@ func (c Correction) ofSeedling(r *Registry, e *Seedling) (err error) {
 		}
 	}
 	if c.Name != nil {
-		if e.Name, err = oneLine("name", *c.Name); err != nil {
+		if e.Name, err = oneName("name", *c.Name); err != nil {
 			return err
 		}
 		if err := r.freeName(*e, e.Name); err != nil {

@@ -93,16 +93,19 @@ func (r *Registry) readableBut(pot ids.ID, corrected int32, c CountCorrection) e
 }
 
 // RenameVariety writes a variety's name anew wherever it stands: as a parent
-// in any case and spacing, and as the name of a selection. The error is a
-// *Refusal where no row bears the old name.
+// in any case and spacing, in a mixture, as the name of a selection, and in
+// varieties.csv. The error is a *Refusal where no row bears the old name.
 func (r *Registry) RenameVariety(old, name string) ([]Changed, error) {
-	key := nameKey(old)
+	key := NameKey(old)
 	name, err := r.parent("variety", name)
 	if err != nil {
 		return nil, err
 	}
+	if p := ReadParent(name); p.Kind != OnePlant {
+		return nil, &Refusal{fmt.Sprintf("%q stands for %s, not for a variety", shorten(name), p), "give the name of one variety"}
+	}
 	for _, s := range r.seedlings.entries {
-		if s.Name != "" && nameKey(s.Name) == key {
+		if s.Name != "" && NameKey(s.Name) == key {
 			if err := r.freeName(s, name); err != nil {
 				return nil, err
 			}
@@ -112,27 +115,29 @@ func (r *Registry) RenameVariety(old, name string) ([]Changed, error) {
 	for i := range r.crosses.entries {
 		now := r.crosses.entries[i]
 		for _, parent := range []*string{&now.SeedParent, &now.PollenParent} {
-			if nameKey(*parent) == key && key != "" {
-				*parent = name
-			}
+			*parent = renamed(*parent, key, name)
 		}
 		all = append(all, changesBetween(r.crosses, now.ID, &r.crosses.entries[i], &now)...)
 		r.crosses.replace(int32(i), now)
 	}
 	for i := range r.seedlings.entries {
 		now := r.seedlings.entries[i]
-		if now.Name == "" || nameKey(now.Name) != key {
+		if now.Name == "" || NameKey(now.Name) != key {
 			continue
 		}
 		now.Name = name
 		all = append(all, changesBetween(r.seedlings, now.ID, &r.seedlings.entries[i], &now)...)
 		r.seedlings.replace(int32(i), now)
 	}
+	inVarieties, err := r.renameInVarieties(old, name)
+	if err != nil {
+		return nil, err
+	}
+	if all == nil && inVarieties {
+		all = []Changed{{Fact: "name", Before: old, After: name}}
+	}
 	if all == nil {
 		return nil, &Refusal{fmt.Sprintf("no cross has a parent %q, and no selection is named so", shorten(old)), "compare it with " + crossesFile}
 	}
 	return all, nil
 }
-
-// nameKey is the same for two ways to write a name in other case or spacing.
-func nameKey(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }

@@ -55,7 +55,7 @@ func (r *Registry) Ends(e Ending) ([]Ending, error) {
 	case e.How.Level() != level:
 		return nil, &Refusal{fmt.Sprintf("%s is a %s, and %q is no end of one", e.ID, level, e.How), "choose from " + oneOf(Fates(level))}
 	case ended:
-		return nil, &EndedError{Refusal{fmt.Sprintf("%s already", was), "take that end back if it was wrong"}, was}
+		return nil, refuseEnded(fmt.Sprintf("%s already", was), "take that end back if it was wrong", was)
 	case e.On.IsZero():
 		return nil, &Refusal{"the day of the end is not given", "give it {with day}"}
 	case e.How == Culled && e.Note == "":
@@ -84,8 +84,8 @@ func (r *Registry) mayEnd(e Ending) error {
 	case Failed:
 		for _, l := range r.LotsOf(e.ID) {
 			if good := l.Seeds.N - l.Undeveloped.N; l.State != Void && good > 0 {
-				return &SumError{Refusal{fmt.Sprintf("%s holds %s of %s, so the cross did not fail", l.ID, several(good, "good seed"), e.ID),
-					"end the seed lot instead, or correct its count"}, l.ID}
+				return refuseSum(fmt.Sprintf("%s holds %s of %s, so the cross did not fail", l.ID, several(good, "good seed"), e.ID),
+					"end the seed lot instead, or correct its count", l.ID)
 			}
 		}
 	case UsedUp:
@@ -96,13 +96,13 @@ func (r *Registry) mayEnd(e Ending) error {
 		case !left.Known:
 			return notExtracted(e.ID)
 		case left.N > 0:
-			return &SumError{Refusal{fmt.Sprintf("%s are left of %s, so it is not used up", several(left.N, "seed"), e.ID),
-				"discard them or give them away, or correct the count"}, e.ID}
+			return refuseSum(fmt.Sprintf("%s are left of %s, so it is not used up", several(left.N, "seed"), e.ID),
+				"discard them or give them away, or correct the count", e.ID)
 		}
 	case Emptied:
 		if alive := r.AliveIn(e.ID); alive.N > 0 {
-			return &SumError{Refusal{fmt.Sprintf("%d of the seedlings that came up in %s are neither dead nor pricked out, so it is not emptied", alive.N, e.ID),
-				"prick them out, count those that died, or say that the pot was lost"}, e.ID}
+			return refuseSum(fmt.Sprintf("%d of the seedlings that came up in %s are neither dead nor pricked out, so it is not emptied", alive.N, e.ID),
+				"prick them out, count those that died, or say that the pot was lost", e.ID)
 		}
 	}
 	return nil
@@ -202,7 +202,7 @@ func (r *Registry) GrowsOn(id ids.ID) (Ending, error) {
 	case !ended:
 		return end, &Refusal{fmt.Sprintf("%s has not ended", id), "look it up first"}
 	case end.ID != id:
-		return end, &EndedError{Refusal{fmt.Sprintf("%s ended with its cross: %s", id, end), "take the end of the cross back"}, end}
+		return end, refuseEnded(fmt.Sprintf("%s ended with its cross: %s", id, end), "take the end of the cross back", end)
 	}
 	r.setEnd(Ending{ID: id})
 	return end, nil

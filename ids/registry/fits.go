@@ -18,7 +18,8 @@ func (r *Registry) crossFits(c Cross) error {
 		}
 	}
 	if c.Flowers.Known && c.Fruit.N > c.Flowers.N {
-		return &SumError{Refusal{fmt.Sprintf("%d fruit are more than the %s pollinated of %s", c.Fruit.N, several(c.Flowers.N, "flower"), c.ID), "correct one of the two"}, c.ID}
+		return refuseSum(fmt.Sprintf("%d fruit are more than the %s pollinated of %s", c.Fruit.N, several(c.Flowers.N, "flower"), c.ID),
+			"correct one of the two", c.ID)
 	}
 	if _, err := crossYear(NewCross{Pollinated: c.Pollinated, Year: c.ID.Year}); err != nil {
 		return err
@@ -92,9 +93,10 @@ func (r *Registry) potFits(p Pot) error {
 	end := Ending{ID: lot, How: l.Fate, On: l.Ended}
 	switch {
 	case l.Seeds.Known && sum.remain() < 0:
-		return &SumError{Refusal{fmt.Sprintf("%s would have %s: %d more than there are", lot, sum.parts(), -sum.remain()), "correct the seeds of the lot first, if they were more"}, lot}
+		return refuseSum(fmt.Sprintf("%s would have %s: %d more than there are", lot, sum.parts(), -sum.remain()),
+			"correct the seeds of the lot first, if they were more", lot)
 	case l.Fate == UsedUp && sum.remain() > 0:
-		return &EndedError{Refusal{fmt.Sprintf("%s, and %s would be left", end, several(sum.remain(), "seed")), "take that end back first"}, end}
+		return refuseEnded(fmt.Sprintf("%s, and %s would be left", end, several(sum.remain(), "seed")), "take that end back first", end)
 	case p.Sown.IsZero():
 		return &Refusal{fmt.Sprintf("the day of sowing of %s is missing", p.ID), "give it"}
 	case p.Sown.Before(l.Extracted):
@@ -102,7 +104,7 @@ func (r *Registry) potFits(p Pot) error {
 	case p.Sown.Before(l.Chilled):
 		return tooEarly("sowing", p.Sown, "start of the cold", l.Chilled)
 	case l.Ended.Before(p.Sown):
-		return &EndedError{Refusal{fmt.Sprintf("%s, before a sowing on %s", end, p.Sown), "correct the day, or take the end back"}, end}
+		return refuseEnded(fmt.Sprintf("%s, before a sowing on %s", end, p.Sown), "correct the day, or take the end back", end)
 	case p.Ended.Before(p.Sown):
 		return tooEarly("end of "+p.ID.String(), p.Ended, "sowing", p.Sown)
 	}

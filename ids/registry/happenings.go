@@ -100,7 +100,7 @@ func (r *Registry) Graft(seedling ids.ID, copies int, on Date, text string) (all
 	if _, err := r.usable(seedling, ids.SeedlingLevel); err != nil {
 		return 0, err
 	}
-	const most = 999 // copies of one seedling
+	const most = 99 // copies of one seedling: as many as labels can number
 	all = r.CopiesOf(seedling)
 	if copies < 1 || all+copies > most {
 		return 0, &Refusal{fmt.Sprintf("%d more copies of %s are asked for, and it has %d", copies, seedling, all), fmt.Sprintf("give 1 to %d", most-all)}
@@ -127,7 +127,7 @@ func (r *Registry) Select(seedling ids.ID, name string, on Date) error {
 	if err != nil {
 		return err
 	}
-	if name, err = oneLine("name", name); err != nil {
+	if name, err = oneName("name", name); err != nil {
 		return err
 	}
 	s := r.seedlings.entries[at]
@@ -218,7 +218,7 @@ func (r *Registry) Keep(lot ids.ID, until int) (Lot, error) {
 	}
 	l := r.lots.entries[at]
 	if end, ended := r.EndOf(lot); ended && until != 0 {
-		return Lot{}, &EndedError{Refusal{fmt.Sprintf("%s, so there is no seed to keep", end), "take the end back if it was wrong"}, end}
+		return Lot{}, refuseEnded(fmt.Sprintf("%s, so there is no seed to keep", end), "take the end back if it was wrong", end)
 	}
 	left, err := r.LeftToSow(lot)
 	switch {

@@ -215,7 +215,7 @@ func TestUndoRefuses(t *testing.T) {
 			`the cell seeds of 2026X001-A in lots.csv no longer holds "9", which "pipstake step++" wrote; it was changed by hand since, so take it back by hand`},
 		{"a row moved is found", 3, edit("lots.csv", "2026X001-A,", "\r\n2026X001-A,"), ""},
 		{"a row by hand depends on it", 1, func(d *testDisk) { d.now["r/lots.csv"].data += "2026X001-A,,,,,,,,\r\n" },
-			`2026X001, which "pipstake step" issued, is named in lots.csv row 2; take that row back first, or use: {void: 2026X001}`},
+			`2026X001, which "pipstake step" issued, is named in lots.csv row 2; take that row back first`},
 		{"a foreign file", 1, edit("history.csv", "crosses.csv", "../x.csv"),
 			`history.csv tells of a file "../x.csv", which is none of the registry's; mend that row, or take the change back by hand`},
 		{"its own file", 1, edit("history.csv", "crosses.csv", "history.csv"),
@@ -249,7 +249,7 @@ func TestUndoRefusesWhatWasPrinted(t *testing.T) {
 	d := newTestDisk(emptyFiles())
 	play(t, d, saveSeason)
 	undo := func(r *Registry) error { _, err := r.Undo(); return err }
-	want := `"pipstake test" printed labels, as batch 1: 2026X001-A1; destroy them and say so with: {spoil: 1}; then take out of use what they were for with: {void}`
+	want := `"pipstake test" printed labels, as batch 1: 2026X001-A1; destroy them and say so with: {spoil: 1}; then take back what they were for, if it should never have been, with: {void}`
 	for range 2 {
 		s := testStore(d)
 		err := s.change(undo)

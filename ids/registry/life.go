@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 )
 
 // Fate is how a cross, seed lot, pot or seedling ended. What ended stays in the
@@ -119,8 +120,17 @@ type EndedError struct {
 	End Ending
 }
 
-// Unwrap gives the refusal.
+func refuseEnded(what, remedy string, end Ending) error {
+	return &EndedError{Refusal{what, remedy}, end}
+}
+
+// Unwrap returns the refusal.
 func (e *EndedError) Unwrap() error { return &e.Refusal }
+
+// Problems returns what stands in the way, and how an end is taken back.
+func (e *EndedError) Problems() []problem.Problem {
+	return problem.Use(e.What, fmt.Sprintf("%s: {back: %s}", e.Remedy, e.End.ID)).Problems()
+}
 
 // notEnded refuses an event after the end of something. What happened by the
 // day of the end may be recorded later.
@@ -133,5 +143,5 @@ func (r *Registry) notEnded(id ids.ID, event string, on Date) error {
 	if !on.IsZero() {
 		what += " on " + on.String()
 	}
-	return &EndedError{Refusal{what, "correct the day, or take the end back"}, end}
+	return refuseEnded(what, "correct the day, or take the end back", end)
 }

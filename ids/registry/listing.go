@@ -37,12 +37,19 @@ func (l *listing[T]) known() []string {
 	return names
 }
 
+// late lists the names of the columns that a file need not have.
+func (l *listing[T]) late() []string {
+	return slices.DeleteFunc(l.known(), func(name string) bool {
+		return !slices.ContainsFunc(l.columns, func(c column[T]) bool { return c.name == name && c.late })
+	})
+}
+
 // blankFile is a new file, as that of a table.
 func (l *listing[T]) blankFile() string { return bom + strings.Join(l.known(), ",") + "\r\n" }
 
 // load reads the entries out of a file's text. The error is an *AccessError.
 func (l *listing[T]) load(path, text string) error {
-	f, err := readCSV(path, l.name, text, l.known())
+	f, err := readCSV(path, l.name, text, l.known(), l.late()...)
 	if err != nil {
 		return err
 	}
@@ -58,7 +65,7 @@ func (l *listing[T]) take(row int, cells []cell) {
 	var e T
 	for i, c := range l.columns {
 		text := ""
-		if p := l.position[i]; p < len(cells) {
+		if p := l.position[i]; p < min(l.width, len(cells)) {
 			text = l.value(cells[p])
 		}
 		v := c.read(text, &e)

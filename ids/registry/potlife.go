@@ -164,14 +164,14 @@ func (l potLife) fits() error {
 	}
 	id, end := l.pot.ID, Ending{ID: l.pot.ID, How: l.pot.Fate, On: l.pot.Ended}
 	if n := len(l.counts); n > 0 && end.On.Before(l.counts[n-1].On) {
-		return &EndedError{Refusal{fmt.Sprintf("%s, before the count on %s", end, l.counts[n-1].On), "correct the day, or take the end back"}, end}
+		return refuseEnded(fmt.Sprintf("%s, before the count on %s", end, l.counts[n-1].On), "correct the day, or take the end back", end)
 	}
 	if n := len(l.pricked); n > 0 && end.On.Before(l.pricked[n-1]) {
-		return &EndedError{Refusal{fmt.Sprintf("%s, before the pricking out on %s", end, l.pricked[n-1]), "correct the day, or take the end back"}, end}
+		return refuseEnded(fmt.Sprintf("%s, before the pricking out on %s", end, l.pricked[n-1]), "correct the day, or take the end back", end)
 	}
 	if up, died, _ := l.last(); l.pot.Fate == Emptied && up-died-len(l.pricked) > 0 {
-		return &SumError{Refusal{fmt.Sprintf("%s, and %d up less %d died less %d pricked out would leave %d in it", end, up, died, len(l.pricked), up-died-len(l.pricked)),
-			"correct those that died as well, or take the end back"}, id}
+		return refuseSum(fmt.Sprintf("%s, and %d up less %d died less %d pricked out would leave %d in it", end, up, died, len(l.pricked), up-died-len(l.pricked)),
+			"correct those that died as well, or take the end back", id)
 	}
 	return nil
 }
@@ -186,13 +186,13 @@ func (l potLife) pricksFit() error {
 	for _, c := range l.counts {
 		died = max(died, c.Died.N)
 		if out := l.prickedBy(c.On); c.Up.Known && died+out > c.Up.N {
-			return &SumError{Refusal{fmt.Sprintf("%s had %d up on %s, and %d died and %d pricked out by then are more", id, c.Up.N, c.On, died, out),
-				"correct the count, or the days"}, id}
+			return refuseSum(fmt.Sprintf("%s had %d up on %s, and %d died and %d pricked out by then are more", id, c.Up.N, c.On, died, out),
+				"correct the count, or the days", id)
 		}
 	}
 	if out := len(l.pricked); l.pot.Seeds.Known && died+out > l.pot.Seeds.N {
-		return &SumError{Refusal{fmt.Sprintf("%s was sown with %s, and %d died and %d pricked out are more", id, several(l.pot.Seeds.N, "seed"), died, out),
-			"correct one of the numbers"}, id}
+		return refuseSum(fmt.Sprintf("%s was sown with %s, and %d died and %d pricked out are more", id, several(l.pot.Seeds.N, "seed"), died, out),
+			"correct one of the numbers", id)
 	}
 	return nil
 }

@@ -27,6 +27,7 @@ type Registry struct {
 	labels    *table[Label]
 	diary     *table[DiaryEntry]
 
+	varieties   *listing[Variety]
 	stocks      *listing[Stock]
 	adjustments *listing[Adjustment]
 	calendar    *listing[CalendarEntry]

@@ -75,12 +75,15 @@ func crossYear(c NewCross) (int, error) {
 // parent looks at the name of a parent. An identifier must be that of a
 // seedling in use, and is written as identifiers are.
 func (r *Registry) parent(role, name string) (string, error) {
-	name, err := oneLine(role, name)
+	name, err := oneName(role, name)
 	if err != nil {
 		return "", err
 	}
 	if name == "" {
 		return "", &Refusal{fmt.Sprintf("the %s has no name", role), `give its name, or "unknown"`}
+	}
+	if p := ReadParent(name); p.Kind != OnePlant {
+		return r.mixedPollen(role, p)
 	}
 	read, err := ids.Parse(name)
 	var wrongCheck *ids.CheckError
@@ -100,6 +103,19 @@ func (r *Registry) parent(role, name string) (string, error) {
 	return read.ID.String(), nil
 }
 
+// mixedPollen looks at each plant of a mixture. Other pollen of no one plant
+// is as it is.
+func (r *Registry) mixedPollen(role string, p Parent) (string, error) {
+	for i, name := range p.Names {
+		named, err := r.parent(role, name)
+		if err != nil {
+			return "", err
+		}
+		p.Names[i] = named
+	}
+	return p.String(), nil
+}
+
 // looksIssued tells whether a text starts as identifiers do.
 func looksIssued(s string) bool {
 	if len(s) < len("2026X0") || s[4] != 'X' && s[4] != 'x' {
@@ -112,15 +128,30 @@ func looksIssued(s string) bool {
 const longest = 500
 
 // oneLine trims a text and refuses one that does not stay on one line.
-func oneLine(what, s string) (string, error) {
-	s = strings.TrimSpace(s)
+func oneLine(noun, s string) (string, error) {
+	if utf8.ValidString(s) {
+		s = strings.TrimSpace(withoutUnseen(s))
+	}
 	switch {
 	case !utf8.ValidString(s):
-		return "", &Refusal{fmt.Sprintf("the %s %q is not UTF-8 text", what, shorten(s)), "type it again"}
+		return "", &Refusal{fmt.Sprintf("the %s %q is not UTF-8 text", noun, shorten(s)), "type it again"}
 	case hasControl(s):
-		return "", &Refusal{fmt.Sprintf("the %s %q holds a line break or a control character", what, shorten(s)), "write it on one line"}
+		return "", &Refusal{fmt.Sprintf("the %s %q holds a line break or a control character", noun, shorten(s)), "write it on one line"}
 	case utf8.RuneCountInString(s) > longest:
-		return "", &Refusal{fmt.Sprintf("the %s %q is too long", what, shorten(s)), fmt.Sprintf("use at most %d characters", longest)}
+		return "", &Refusal{fmt.Sprintf("the %s %q is too long", noun, shorten(s)), fmt.Sprintf("use at most %d characters", longest)}
+	}
+	return s, nil
+}
+
+// oneName is oneLine for a name, which is refused where it is not what it seems
+// as well.
+func oneName(noun, s string) (string, error) {
+	s, err := oneLine(noun, s)
+	if err != nil {
+		return "", err
+	}
+	if what, remedy := nameFault(s); what != "" {
+		return "", &Refusal{fmt.Sprintf("the %s %q %s", noun, shorten(s), what), remedy}
 	}
 	return s, nil
 }
@@ -206,13 +237,13 @@ func (l potLife) enough(n int, on Date) error {
 	if died > 0 {
 		dead = fmt.Sprintf("%d died, ", died)
 	}
-	what := fmt.Sprintf("%s was sown with %s, %s%s issued already, and %d more are asked for",
-		l.pot.ID, several(l.pot.Seeds.N, "seed"), dead, wasWere(len(l.pricked), "seedling"), n)
-	if by.Pot != (ids.ID{}) {
-		what = fmt.Sprintf("%s had %d up on %s, %s%d pricked out by then: %d alive, and %d more are asked for",
-			l.pot.ID, by.Up.N, by.On, dead, l.prickedBy(by.On), left, n)
+	most := fmt.Sprintf("issue at most %d", left)
+	if by.Pot == (ids.ID{}) {
+		return &Refusal{fmt.Sprintf("%s was sown with %s, %s%s issued already, and %d more are asked for",
+			l.pot.ID, several(l.pot.Seeds.N, "seed"), dead, wasWere(len(l.pricked), "seedling"), n), most}
 	}
-	return &SumError{Refusal{what, fmt.Sprintf("issue at most %d", left)}, l.pot.ID}
+	return refuseSum(fmt.Sprintf("%s had %d up on %s, %s%d pricked out by then: %d alive, and %d more are asked for",
+		l.pot.ID, by.Up.N, by.On, dead, l.prickedBy(by.On), left, n), most, l.pot.ID)
 }
 
 // addNote puts a note behind those that are there.

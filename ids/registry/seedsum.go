@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 )
 
 // SumError refuses numbers that do not go with others on record, which it
@@ -13,8 +14,22 @@ type SumError struct {
 	ID ids.ID
 }
 
-// Unwrap gives the refusal.
+func refuseSum(what, remedy string, id ids.ID) error { return &SumError{Refusal{what, remedy}, id} }
+
+// Unwrap returns the refusal.
 func (e *SumError) Unwrap() error { return &e.Refusal }
+
+// Problems returns what stands in the way, and how the numbers are corrected.
+func (e *SumError) Problems() []problem.Problem {
+	mend := fmt.Sprintf("{correct count: %s}", e.ID.At(ids.PotLevel))
+	switch e.ID.Level() {
+	case ids.CrossLevel:
+		mend = fmt.Sprintf("{correct fruit: %s}", e.ID)
+	case ids.LotLevel:
+		mend = fmt.Sprintf("{correct seeds: %s}", e.ID)
+	}
+	return problem.Use(e.What, e.Remedy+"; where a number on record is wrong: "+mend).Problems()
+}
 
 // SeedSum is what became of the seeds of a lot. Seeds are those that were
 // found, and the others are parts of them.
@@ -45,8 +60,8 @@ func (s SeedSum) parts() string {
 
 // short refuses a request for more seeds than there are.
 func (s SeedSum) short(asked int) error {
-	return &SumError{Refusal{fmt.Sprintf("%s has %s: %d left, and %d asked for", s.Lot, s.parts(), max(0, s.remain()), asked),
-		fmt.Sprintf("sow fewer, or correct the count with: {extract again: %s}", s.Lot)}, s.Lot}
+	return &Refusal{fmt.Sprintf("%s has %s: %d left, and %d asked for", s.Lot, s.parts(), max(0, s.remain()), asked),
+		fmt.Sprintf("sow fewer, or correct the count with: {extract again: %s}", s.Lot)}
 }
 
 // SeedsOf sums up the seeds of a lot. The error is a *Refusal for a lot that
@@ -130,14 +145,15 @@ func (r *Registry) lotFits(l Lot) error {
 	taken := s.Sown + s.Given + s.Discarded
 	switch {
 	case !l.Seeds.Known && taken > 0:
-		return &SumError{Refusal{fmt.Sprintf("no seeds of %s would be on record, and %d of them were sown, given away or discarded", l.ID, taken), "give what was found"}, l.ID}
+		return refuseSum(fmt.Sprintf("no seeds of %s would be on record, and %d of them were sown, given away or discarded", l.ID, taken),
+			"give what was found", l.ID)
 	case l.Undeveloped.N > l.Seeds.N:
 		return &Refusal{fmt.Sprintf("%d undeveloped are more than the %s", l.Undeveloped.N, several(l.Seeds.N, "seed")), "give all seeds, the undeveloped ones among them"}
 	case l.Seeds.Known && s.remain() < 0 && taken == s.Sown:
 		return &SumError{Refusal{fmt.Sprintf("%s less %d undeveloped are fewer than the %d sown from %s already", several(l.Seeds.N, "seed"), l.Undeveloped.N, s.Sown, l.ID),
 			"count again, or correct the pots in " + potsFile}, l.ID}
 	case l.Seeds.Known && s.remain() < 0:
-		return &SumError{Refusal{fmt.Sprintf("%s has %s: %d more than there are", l.ID, s.parts(), -s.remain()), "count again"}, l.ID}
+		return refuseSum(fmt.Sprintf("%s has %s: %d more than there are", l.ID, s.parts(), -s.remain()), "count again", l.ID)
 	case l.Extracted.Before(cross.Pollinated):
 		return tooEarly("extraction", l.Extracted, "pollination", cross.Pollinated)
 	case l.Chilled.Before(l.Extracted):
@@ -156,10 +172,11 @@ func (r *Registry) lotFits(l Lot) error {
 func (r *Registry) lotEndFits(l Lot, s SeedSum) error {
 	switch cross, _ := r.crosses.find(l.ID.At(ids.CrossLevel)); {
 	case cross.Fate == Failed && l.Seeds.N > l.Undeveloped.N:
-		return &EndedError{Refusal{fmt.Sprintf("%s, so there are no good seeds in %s", Ending{ID: cross.ID, How: Failed, On: cross.Ended}, l.ID), "take the end of the cross back"},
-			Ending{ID: cross.ID, How: Failed, On: cross.Ended}}
+		return refuseEnded(fmt.Sprintf("%s, so there are no good seeds in %s", Ending{ID: cross.ID, How: Failed, On: cross.Ended}, l.ID),
+			"take the end of the cross back", Ending{ID: cross.ID, How: Failed, On: cross.Ended})
 	case l.Fate == UsedUp && s.remain() > 0:
-		return &SumError{Refusal{fmt.Sprintf("%s was used up on %s, and %s would be left", l.ID, orUnknown(l.Ended), several(s.remain(), "seed")), "take that end back first"}, l.ID}
+		return refuseSum(fmt.Sprintf("%s was used up on %s, and %s would be left", l.ID, orUnknown(l.Ended), several(s.remain(),
+			"seed")), "take that end back first", l.ID)
 	case l.Ended.Before(l.Extracted):
 		return tooLate("extraction", l.Extracted, "end of "+l.ID.String(), l.Ended)
 	case l.Ended.Before(l.Chilled):

@@ -74,9 +74,10 @@ func (r *Registry) file(name string) tableFile {
 // printedFor refuses to take back a command that printed labels.
 func printedFor(events []Event) error {
 	var printed []ids.ID
-	batch := ""
+	batch, issued := "", false
 	for _, e := range events {
 		if e.File != labelsFile || !e.added() {
+			issued = issued || e.added() && issues(e.File)
 			continue
 		}
 		batch = field(e.After, "batch")
@@ -87,8 +88,11 @@ func printedFor(events []Event) error {
 	if batch == "" {
 		return nil
 	}
-	return &Refusal{fmt.Sprintf("%q printed labels, as batch %s: %s", events[0].Command, batch, list(slices.Compact(printed))),
-		fmt.Sprintf("destroy them and say so with: {spoil: %s}; then take out of use what they were for with: {void}", batch)}
+	remedy := fmt.Sprintf("destroy them and say so with: {spoil: %s}", batch)
+	if issued {
+		remedy += "; then take back what they were for, if it should never have been, with: {void}"
+	}
+	return &Refusal{fmt.Sprintf("%q printed labels, as batch %s: %s", events[0].Command, batch, list(slices.Compact(printed))), remedy}
 }
 
 // added tells whether the event added a row.
@@ -105,7 +109,7 @@ func (r *Registry) leftBehind(events []Event) error {
 			if places := t.within(read.ID); len(places) > 0 {
 				f := t.finding(places[0], "", "", "")
 				return &Refusal{fmt.Sprintf("%s, which %q issued, is named in %s row %d", read.ID, e.Command, f.File, f.Row),
-					fmt.Sprintf("take that row back first, or use: {void: %s}", read.ID)}
+					"take that row back first"}
 			}
 		}
 	}

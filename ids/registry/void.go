@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 )
 
 // LivedError refuses to void what has lived: it was counted, has seedlings, was
@@ -15,8 +16,13 @@ type LivedError struct {
 	ID ids.ID
 }
 
-// Unwrap gives the refusal.
+// Unwrap returns the refusal.
 func (e *LivedError) Unwrap() error { return &e.Refusal }
+
+// Problems returns what stands in the way, and the ways that there are.
+func (e *LivedError) Problems() []problem.Problem {
+	return problem.Use(e.What, fmt.Sprintf("%s: {gone: %s}, or: {correct facts: %s}", e.Remedy, e.ID, e.ID)).Problems()
+}
 
 // Void gives up an identifier that should never have been; its number stays
 // spent. The reason is added to the row's notes. The seeds of a void pot count
@@ -132,7 +138,7 @@ func (r *Registry) fits(id ids.ID) error {
 	case ids.LotLevel:
 		l, _ := r.Lot(id)
 		if end, ended := r.EndOf(id.At(ids.CrossLevel)); ended && l.Seeds.N > l.Undeveloped.N {
-			return &EndedError{Refusal{fmt.Sprintf("%s, and %s holds seeds", end, id), "take the end back first"}, end}
+			return refuseEnded(fmt.Sprintf("%s, and %s holds seeds", end, id), "take the end back first", end)
 		}
 		return r.lotFits(l)
 	case ids.PotLevel:

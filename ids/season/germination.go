@@ -30,9 +30,14 @@ type Group struct {
 	Going     int           // pots of which more may come up: the figures are those so far
 	LookUntil registry.Date // the last day on which these are looked at
 	BrokenOff int           // pots that were lost before their counting was over
-	Over      Counted       // the pots whose counting is over
-	Timing    Timing        // of these
-	Timed     bool          // whether anything came up in them
+	// Over are the pots whose counting is over. As long as it goes on in others,
+	// those of which all seeds are up already wait for them: they are the fastest
+	// and best, and no fair sample.
+	Over   Counted
+	Each   []Counted // all pots
+	Judged []Counted // those of Over
+	Timing Timing    // of these
+	Timed  bool      // whether anything came up in them
 }
 
 // Counted is some pots of a group.
@@ -116,6 +121,7 @@ func (g *grouping) add(life potLife, p Protocol, on registry.Date) {
 		g.rises[r.Day] += r.New
 	}
 	g.all.add(rises)
+	g.Each = append(g.Each, life.counted())
 	expected := p.Germination.Expected / 100 * float64(pot.Seeds.N)
 	g.expected.all += expected
 	last := life.last()
@@ -140,11 +146,17 @@ func (g *grouping) add(life potLife, p Protocol, on registry.Date) {
 
 // judge takes a pot among those that are judged.
 func (g *grouping) judge(life potLife, expected float64) {
+	g.Judged = append(g.Judged, life.counted())
 	g.Over.Pots++
 	g.Over.Sown += life.pot.Seeds.N
 	g.Over.Up += life.last().Up.N
 	g.expected.over += expected
 	g.over.add(life.rises())
+}
+
+// counted is the pot alone.
+func (l potLife) counted() Counted {
+	return Counted{Pots: 1, Sown: l.pot.Seeds.N, Up: l.last().Up.N}
 }
 
 // waiting is a pot that is over before its season is.

@@ -22,11 +22,17 @@ type Answer struct {
 	Seedling registry.Seedling
 
 	Left      registry.Count // seeds of the lot to sow
+	Cold      []registry.Spell
+	ColdDays  int            // of the lot, by today
 	Lots      []registry.Lot // of the cross
 	Pots      []registry.Pot // of the lot
 	Seedlings []registry.Seedling
-	Counts    []registry.Emergence // of the pot
-	Labels    []registry.Label     // of the identifier itself
+	Counts    []registry.Emergence // of the pot, with all that is known of them
+	Alive     registry.Count       // in the pot
+	AllOut    bool                 // nothing more can come of the pot, whatever the season
+	End       *registry.Ending     // nil for what grows
+	Diary     []registry.DiaryEntry
+	Labels    []registry.Label // of the identifier itself
 	Pedigree  *season.Pedigree
 	Plant     *season.Plant // nil where the crosses contradict themselves
 }
@@ -82,7 +88,9 @@ func AnswerTo(r *registry.Registry, code symbol.Payload, today registry.Date) *A
 	case registry.Voided:
 		a.Problems = []Problem{a.voided()}
 	default:
-		a.judgeLabel(r)
+		if a.End == nil { // what has ended needs no label
+			a.judgeLabel(r)
+		}
 	}
 	return a
 }
@@ -92,7 +100,10 @@ func (a *Answer) lookUp(r *registry.Registry) {
 	id := a.Code.ID
 	cross, lot, pot := id.At(ids.CrossLevel), id.At(ids.LotLevel), id.At(ids.PotLevel)
 	a.Cross, _ = r.Cross(cross)
-	a.Labels = r.LabelsOf(id)
+	a.Labels, a.Diary = r.LabelsOf(id), r.DiaryOf(id)
+	if end, ended := r.EndOf(id); ended {
+		a.End = &end
+	}
 	a.Pedigree = season.NewPedigree(r)
 	if plant, err := a.Pedigree.Plant(id); err == nil {
 		a.Plant = plant
@@ -104,11 +115,13 @@ func (a *Answer) lookUp(r *registry.Registry) {
 		a.Lot, _ = r.Lot(lot)
 		a.Pots = r.PotsOf(lot)
 		a.Left, _ = r.LeftToSow(lot)
+		a.Cold = r.ColdSpells(lot)
+		a.ColdDays, _ = r.ColdDays(lot, a.Today)
 		if level == ids.LotLevel {
 			return
 		}
 		a.Pot, _ = r.Pot(pot)
-		a.Counts = r.EmergenceOf(pot)
+		a.Counts, a.Alive, a.AllOut = r.CountsOf(pot), r.AliveIn(pot), r.AllOut(pot)
 		a.Seedlings = r.SeedlingsOf(pot)
 		if level == ids.SeedlingLevel {
 			a.Seedling, _ = r.Seedling(id)

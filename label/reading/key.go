@@ -52,3 +52,15 @@ func KeysOf(id ids.ID) []Key {
 	}
 	return nil
 }
+
+// KeysIn returns the labels that an identifier has by what the registry knows of
+// it: those of KeysOf, and one for each grafted copy of a seedling.
+func KeysIn(r *registry.Registry, id ids.ID) []Key {
+	all := KeysOf(id)
+	if id.Level() == ids.SeedlingLevel {
+		for n := range r.CopiesOf(id) {
+			all = append(all, Key{registry.SeedlingFace, id, n + 1})
+		}
+	}
+	return all
+}

@@ -69,14 +69,25 @@ func parentsOf(c registry.Cross) folded {
 	return f
 }
 
+// asWritten is a parent of a label as labels have it now, by whatever word a label
+// of earlier years says that it is no one plant.
+func asWritten(folded string) string {
+	p := registry.ReadParent(folded)
+	if p.Kind == registry.OnePlant {
+		return folded
+	}
+	said, _ := symbol.Fold(p.String()) // a word of the program's own
+	return said
+}
+
 // against compares what a label says with the parents and the pot that it is
 // of. What either side does not know contradicts nothing.
 func (f labelFacts) against(p folded, pot registry.Pot) []Difference {
 	var differ []Difference
-	if p.seedCode != "" && p.seedCode != f.SeedParent {
+	if p.seedCode != "" && p.seedCode != asWritten(f.SeedParent) {
 		differ = append(differ, Difference{SeedParent, f.SeedParent, p.seed})
 	}
-	if p.pollenCode != "" && p.pollenCode != f.PollenParent {
+	if p.pollenCode != "" && p.pollenCode != asWritten(f.PollenParent) {
 		differ = append(differ, Difference{PollenParent, f.PollenParent, p.pollen})
 	}
 	if pot.Seeds.Known && f.Seeds != 0 && f.Seeds != pot.Seeds.N {
@@ -121,7 +132,7 @@ type StaleLabel struct {
 	Disagreement
 }
 
-// StaleLabels returns the live labels that were printed with other facts than
+// StaleLabels returns the labels in use that were printed with other facts than
 // the registry now has, in the order of the registry.
 func StaleLabels(r *registry.Registry) []StaleLabel {
 	var found []StaleLabel
@@ -129,7 +140,7 @@ func StaleLabels(r *registry.Registry) []StaleLabel {
 	labels := r.Labels()
 	for i := range labels {
 		l := &labels[i]
-		if l.State != registry.LabelLive || l.Payload == "" || c.agrees(l) || r.Status(l.ID) != registry.Issued {
+		if l.State != registry.LabelLive || l.Payload == "" || c.agrees(l) || !InUse(r, *l) {
 			continue
 		}
 		if d := Compare(r, *l); !d.IsNone() {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/ids"
 	"pipstake/ids/season"
 	"pipstake/ids/words"
 	"pipstake/label"
@@ -66,7 +67,7 @@ func Tree(out *bytes.Buffer, heading, summary string, tree *season.Branch) int {
 
 // grow gives a branch and its ancestors their places.
 func (d *treeDrawing) grow(b *season.Branch, depth int) *node {
-	n := &node{branch: b, depth: depth, text: strings.TrimSpace(b.Role.String() + " " + b.Plant.String() + branchEnd(b))}
+	n := &node{branch: b, depth: depth, text: strings.TrimSpace(b.Role.String() + " " + plantWords(b.Plant) + branchEnd(b))}
 	d.nodes = append(d.nodes, n)
 	if depth == len(d.widths) {
 		d.widths = append(d.widths, 0)
@@ -139,10 +140,22 @@ func TreeLines(b *season.Branch, indent string) []string {
 		if i == len(b.Parents)-1 {
 			joint, under = "└─ ", "   "
 		}
-		lines = append(lines, indent+joint+parent.Role.String()+" "+parent.Plant.String()+branchEnd(parent))
+		lines = append(lines, indent+joint+parent.Role.String()+" "+plantWords(parent.Plant)+branchEnd(parent))
 		lines = append(lines, TreeLines(parent, indent+under)...)
 	}
 	return lines
+}
+
+// plantWords names a plant: a selection with its identifier, a sport with what it
+// is one of.
+func plantWords(p *season.Plant) string {
+	switch {
+	case p.Sport != nil:
+		return fmt.Sprintf("%s (sport of %s)", p, p.Sport)
+	case p.Name != "" && p.ID != (ids.ID{}):
+		return fmt.Sprintf("%s (%s)", p, p.ID)
+	}
+	return p.String()
 }
 
 // branchEnd tells why the tree goes no further.
