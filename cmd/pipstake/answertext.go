@@ -73,7 +73,7 @@ func (a *answer) rows(t *terminal.Table) {
 	}
 }
 
-func (a *answer) crossRows(t *terminal.Table) {
+func (a *answer) pollinatedRow(t *terminal.Table) {
 	text := "day not recorded"
 	if !a.Cross.Pollinated.IsZero() {
 		text = a.ago(a.Cross.Pollinated)
@@ -82,6 +82,14 @@ func (a *answer) crossRows(t *terminal.Table) {
 		text += ", " + words.Plural(a.Cross.Flowers.N, "flower", "flowers")
 	}
 	t.Row("pollinated", text)
+}
+
+func (a *answer) crossRows(t *terminal.Table) {
+	if a.Cross.Source != "" {
+		t.Row("source", words.OneLine(a.Cross.Source))
+	} else {
+		a.pollinatedRow(t)
+	}
 	if a.Cross.Fruit.Known {
 		t.Row("picked", fmt.Sprintf("%d fruit on %s", a.Cross.Fruit.N, a.ago(a.Cross.Picked)))
 	}
