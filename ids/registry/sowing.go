@@ -67,10 +67,10 @@ func (r *Registry) extractable(lot Lot) error {
 	case lot.Extracted.IsZero():
 		return &Refusal{fmt.Sprintf("the day of the extraction of %s is not given", lot.ID), "give it {with day}"}
 	}
-	if err := r.lotFits(lot); err != nil {
+	if err := r.notEnded(lot.ID, "extraction", lot.Extracted); err != nil {
 		return err
 	}
-	return r.notEnded(lot.ID, "extraction", lot.Extracted)
+	return r.lotFits(lot)
 }
 
 // or is c where it is known, else d.
