@@ -78,6 +78,9 @@ func (b back) Fit(r Room) (*Drawing, error) { return b.s.Back(r) }
 
 func TestFacesKeepTheirRoom(t *testing.T) {
 	names := awkwardNames(t, 12)
+	if testing.Short() {
+		names = names[:3]
+	}
 	drawn := map[string]int{}
 	for i, name := range names {
 		for _, r := range rooms {
@@ -110,6 +113,9 @@ func TestFacesKeepTheirRoom(t *testing.T) {
 
 // TestManyNames draws 500 names on the labels that commands print by default.
 func TestManyNames(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	names := awkwardNames(t, 500)
 	for i, name := range names {
 		for kind, r := range map[string]Room{"stake": rooms[0], "bag": rooms[9]} {

@@ -9,6 +9,9 @@ import (
 
 // A label drawn after others of its shape is the one that a search gives.
 func TestWhatIsRememberedIsWhatASearchFinds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	names := awkwardNames(t, 30)
 	rooms := []Room{rooms[0], rooms[2], rooms[7], rooms[9], rooms[11]}
 	draw := func(i int, r Room, kind string) *Drawing {
