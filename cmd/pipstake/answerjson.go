@@ -39,6 +39,7 @@ type crossFacts struct {
 	PollenParent string `json:"pollen_parent"`
 	Pollinated   string `json:"pollinated,omitempty"`
 	Flowers      *int   `json:"flowers,omitempty"`
+	Source       string `json:"source,omitempty"` // of seed from elsewhere
 	State        string `json:"state,omitempty"`
 	Notes        string `json:"notes,omitempty"`
 }
@@ -112,7 +113,7 @@ func (a *answer) facts() answerFacts {
 	f.Next = a.next()
 	if a.Cross.ID != (ids.ID{}) {
 		f.Cross = &crossFacts{ID: a.Cross.ID.String(), SeedParent: a.Cross.SeedParent, PollenParent: a.Cross.PollenParent,
-			Pollinated: a.Cross.Pollinated.String(), Flowers: number(a.Cross.Flowers), State: string(a.Cross.State), Notes: a.Cross.Notes}
+			Pollinated: a.Cross.Pollinated.String(), Flowers: number(a.Cross.Flowers), Source: a.Cross.Source, State: string(a.Cross.State), Notes: a.Cross.Notes}
 	}
 	for _, l := range a.Lots {
 		f.Lots = append(f.Lots, lotJSON(l))

@@ -73,7 +73,7 @@ func (a *answer) rows(t *terminal.Table) {
 	}
 }
 
-func (a *answer) crossRows(t *terminal.Table) {
+func (a *answer) pollinatedRow(t *terminal.Table) {
 	text := "day not recorded"
 	if !a.Cross.Pollinated.IsZero() {
 		text = a.ago(a.Cross.Pollinated)
@@ -82,6 +82,14 @@ func (a *answer) crossRows(t *terminal.Table) {
 		text += ", " + words.Plural(a.Cross.Flowers.N, "flower", "flowers")
 	}
 	t.Row("pollinated", text)
+}
+
+func (a *answer) crossRows(t *terminal.Table) {
+	if a.Cross.Source != "" {
+		t.Row("source", words.OneLine(a.Cross.Source))
+	} else {
+		a.pollinatedRow(t)
+	}
 	if a.Cross.Fruit.Known {
 		t.Row("picked", fmt.Sprintf("%d fruit on %s", a.Cross.Fruit.N, a.ago(a.Cross.Picked)))
 	}
@@ -99,10 +107,27 @@ func (a *answer) crossRows(t *terminal.Table) {
 	a.note(t, a.Cross.Notes)
 }
 
+// coldWords tell since when a lot is in the cold, or how long it was.
+func (a *answer) coldWords() string {
+	since := "since " + a.ago(a.Lot.Chilled)
+	if len(a.Cold) == 1 && a.Cold[0].To.IsZero() {
+		return since
+	}
+	var spells []string
+	for _, s := range a.Cold {
+		if s.To.IsZero() {
+			spells = append(spells, "since "+s.From.String())
+		} else {
+			spells = append(spells, fmt.Sprintf("%s to %s", s.From, s.To))
+		}
+	}
+	return fmt.Sprintf("%s in all: %s", words.Plural(a.ColdDays, "day", "days"), words.List(spells))
+}
+
 func (a *answer) lotRows(t *terminal.Table) {
 	t.Row("found", foundAndGood(a.Lot))
 	if !a.Lot.Chilled.IsZero() {
-		t.Row("cold", "since "+a.ago(a.Lot.Chilled))
+		t.Row("cold", a.coldWords())
 	}
 	var pots []string
 	for _, p := range a.Pots {

@@ -7,6 +7,7 @@ func commands() []command {
 		initCommand,
 		crossCommand,
 		varietyCommand,
+		receivedCommand,
 		tagsCommand,
 		pickedCommand,
 		bagsCommand,

@@ -4,8 +4,10 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/practice"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
 	"pipstake/ids/words"
 )
 
@@ -52,18 +54,38 @@ type extraction struct {
 func (e *env) extract(dir string, x extraction) error {
 	x.On = e.dayOr(x.on)
 	var lot registry.Lot
+	var improbable []season.Improbable
 	err := e.change(dir, func(r *registry.Registry) (err error) {
-		lot, err = r.Extract(x.lot, x.kept(r))
-		return err
+		if lot, err = r.Extract(x.lot, x.kept(r)); err != nil {
+			return err
+		}
+		own, err := practice.Of(r)
+		if err != nil {
+			return err
+		}
+		cross, _ := r.Cross(lot.ID.At(ids.CrossLevel))
+		improbable = season.ImprobableOf(r, cross, lot, own.For(lot.ID))
+		return nil
 	})
 	if err != nil {
 		return err
 	}
 	e.Say("%s  %s", lot.ID, foundAndGood(lot))
+	for _, d := range improbable {
+		e.Notice("%s", improbableWords(d))
+	}
 	if lot.Chilled.IsZero() {
 		e.Next("into the cold: pipstake chill %s", lot.ID)
 	}
 	return nil
+}
+
+// improbableWords say why a count is hardly true.
+func improbableWords(d season.Improbable) string {
+	if d.Believed == 1 {
+		return fmt.Sprintf("%d %s of %d %s pollinated: is one of the counts wrong?", d.N, d.What, d.Of, d.Beside)
+	}
+	return fmt.Sprintf("%d %s in %d %s are more than %d in each (fruit.believed_seeds of protocol.toml): is one of the counts wrong?", d.N, d.What, d.Of, d.Beside, d.Believed)
 }
 
 // kept is the extraction with the day taken from the registry where a

@@ -1,7 +1,6 @@
 package main
 
 import (
-
 	"pipstake/ids"
 	"pipstake/ids/season"
 )

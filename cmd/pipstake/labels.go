@@ -6,6 +6,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label/reading"
 	"pipstake/label/symbol"
 )
@@ -183,6 +184,9 @@ func (w *wish) named(r *registry.Registry) ([]reading.Key, error) {
 		}
 		if end, ended := r.EndOf(p.ID); ended && r.CopiesOf(p.ID) == 0 {
 			return nil, problem.Use(fmt.Sprintf("%s, so it needs no label", end), "where it grows after all: pipstake gone "+end.ID.String()+" --back")
+		}
+		if c, _ := r.Cross(p.ID); c.Source != "" && w.face == registry.BranchFace {
+			return nil, problem.Use(fmt.Sprintf("%s is seed from elsewhere (%s), so there is no branch to tag", p.ID, words.OneLine(c.Source)), "print the labels of its bags: pipstake labels "+p.ID.String())
 		}
 		some := false
 		for _, id := range w.bearers(r, p.ID) {

@@ -25,6 +25,11 @@ seedlings alive, and open seeds, in bags or in pots in which more may come up. N
 cross is called short while more may come up, or while a bag is not opened. CROSS
 names the crosses to look at; all that did not fail otherwise.
 
+Last, backwards from seedlings to seeds, fruit and the flowers to pollinate, from
+the figures of your own crosses where there are at least three of them with enough
+counted (100 seeds, 20 fruit, 30 flowers), with what the single crosses gave, and
+else from protocol.toml.
+
   pipstake plan --seedlings 20
   pipstake plan --seedlings 20 --certainty 99 --rate 70
   pipstake plan --seedlings 20 2026X012 2026X036`,
@@ -80,6 +85,7 @@ func (p *percentFlag) Type() string   { return "PERCENT" }
 type planAnswer struct {
 	aim     season.Aim
 	plan    season.Plan
+	back    season.Backwards
 	sheets  int
 	dir     string // of the registry; "" without one
 	crosses []season.InHand
@@ -111,6 +117,7 @@ func (f *planFlags) run(e *env, args []string) error {
 		return err
 	}
 	a.plan = season.PlanFor(a.aim, own.Protocol)
+	a.back = season.BackwardsFrom(a.aim, season.ExperienceOf(r, own, e.dayOr(f.on)))
 	if a.sheets, err = sheetsFor(a.plan.Stakes); err != nil {
 		return err
 	}

@@ -29,6 +29,7 @@ func (e *env) planText(a planAnswer, p season.Protocol) {
 	t.Row("pots", fmt.Sprintf("%d, of %d seeds each", a.plan.Pots, p.Sowing.SeedsPerPot))
 	t.Row("stakes", fmt.Sprintf("%d on %s of %s", a.plan.Stakes, words.Plural(a.sheets, "sheet", "sheets"), defaultStock(registry.StakeFace)))
 	e.SayTable(&t, "  ")
+	e.backwardsText(a)
 	if a.dir == "" {
 		e.Notice("there is no registry here, so nothing is said of what is in hand")
 		return
@@ -39,6 +40,45 @@ func (e *env) planText(a planAnswer, p season.Protocol) {
 	}
 	e.Say("")
 	e.inHandText(a)
+}
+
+// backwardsText says what the aim takes from the flowers on, and what that rests
+// on.
+func (e *env) backwardsText(a planAnswer) {
+	b := a.back
+	e.Say("")
+	e.Say("backwards, from the flowers on:")
+	var t terminal.Table
+	rate := b.Germination
+	if a.aim.Rate > 0 {
+		rate = season.Figure{Value: a.aim.Rate}
+	}
+	t.Row("flowers", fmt.Sprintf("%d to pollinate", b.Flowers), percent(b.Set.Value)+" % set fruit", figureWords(b.Set, percentSign, "flowers"))
+	t.Row("fruit", fmt.Sprint(b.Fruit), oneDecimal(b.PerFruit.Value)+" seeds each", figureWords(b.PerFruit, oneDecimal, "fruit"))
+	empty := "none undeveloped"
+	if b.Empty.Value > 0 {
+		empty = percent(b.Empty.Value) + " % undeveloped"
+	}
+	t.Row("seeds", fmt.Sprint(b.Seeds), empty, figureWords(b.Empty, percentSign, "seeds"))
+	came := figureWords(rate, percentSign, "seeds sown")
+	if a.aim.Rate > 0 {
+		came = "as --rate says"
+	}
+	t.Row("sown", fmt.Sprint(b.Good), percent(rate.Value)+" % come up", came)
+	e.SayTable(&t, "  ")
+}
+
+func percentSign(part float64) string { return percent(part) + " %" }
+
+// figureWords say what a figure rests on.
+func figureWords(f season.Figure, show func(float64) string, of string) string {
+	if !f.Own() {
+		if f.Value == 0 {
+			return "nothing of your own to go by"
+		}
+		return "by protocol.toml"
+	}
+	return fmt.Sprintf("your own %d %s of %d crosses, %s to %s", f.Counted, of, f.Crosses, show(f.Low), show(f.High))
 }
 
 func fromTo(from, to int) string {
@@ -120,8 +160,35 @@ type planFacts struct {
 	Pots      int         `json:"pots"`
 	Stakes    int         `json:"stakes"`
 	Sheets    int         `json:"sheets"`
+	Backwards backFacts   `json:"backwards"`
 	Registry  string      `json:"registry,omitempty"`
 	Crosses   []handFacts `json:"crosses"`
+}
+
+// backFacts are what the aim takes from the flowers on.
+type backFacts struct {
+	Flowers     int         `json:"flowers"`
+	Fruit       int         `json:"fruit"`
+	Seeds       int         `json:"seeds"`
+	Good        int         `json:"good_seeds"`
+	Set         figureFacts `json:"set"`
+	PerFruit    figureFacts `json:"seeds_per_fruit"`
+	Empty       figureFacts `json:"undeveloped"`
+	Germination figureFacts `json:"germination"`
+}
+
+// figureFacts is a figure; own where it rests on the grower's crosses.
+type figureFacts struct {
+	Value   float64 `json:"value"`
+	Own     bool    `json:"own"`
+	Low     float64 `json:"low"`
+	High    float64 `json:"high"`
+	Crosses int     `json:"crosses"`
+	Counted int     `json:"counted"`
+}
+
+func factsOfFigure(f season.Figure) figureFacts {
+	return figureFacts{f.Value, f.Own(), f.Low, f.High, f.Crosses, f.Counted}
 }
 
 // handFacts is what a cross has in hand.
@@ -144,6 +211,8 @@ type handFacts struct {
 func (e *env) planJSON(a planAnswer) error {
 	facts := planFacts{Seedlings: a.aim.Seedlings, Certainty: a.aim.Certainty, Rate: a.plan.Rate, Seeds: a.plan.Seeds,
 		Fruit: [2]int{a.plan.LeastFruit, a.plan.MostFruit}, Pots: a.plan.Pots, Stakes: a.plan.Stakes, Sheets: a.sheets,
+		Backwards: backFacts{a.back.Flowers, a.back.Fruit, a.back.Seeds, a.back.Good, factsOfFigure(a.back.Set), factsOfFigure(a.back.PerFruit),
+			factsOfFigure(a.back.Empty), factsOfFigure(a.back.Germination)},
 		Registry: a.dir, Crosses: []handFacts{}}
 	for _, h := range a.crosses {
 		facts.Crosses = append(facts.Crosses, handFacts{h.Cross.ID.String(), h.Rate, h.Seeds, h.InBags, h.Open, h.Up, h.Needed,

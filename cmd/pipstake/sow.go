@@ -111,7 +111,7 @@ func (s sowing) doubts(r *registry.Registry) []string {
 			continue // which is an error of its own
 		}
 		least := own.For(id).Cold.LeastDays
-		switch days := s.On.DaysSince(lot.Chilled); {
+		switch days, _ := r.ColdDays(id, s.On); {
 		case lot.Chilled.IsZero():
 			doubts = append(doubts, fmt.Sprintf("nothing says when %s went into the cold; to record it: pipstake chill %s --from DATE", id, id))
 		case days < least:

@@ -10,7 +10,6 @@ import (
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 	"pipstake/label/reading"
-	"pipstake/label/symbol"
 )
 
 var stocktakeCommand = command{
@@ -49,7 +48,7 @@ old ones. Pots that were not seen at all are not among them: pipstake labels ID
 		asJSON := f.json()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			w := &walk{today: e.dayOr(on), place: strings.TrimSpace(*place)}
+			w := &stocktake{Stocktake: reading.Stocktake{Today: e.dayOr(on), Place: strings.TrimSpace(*place), Unclear: map[string]bool{}}}
 			if err := w.readSelection(e, *of); err != nil {
 				return err
 			}
@@ -75,16 +74,16 @@ old ones. Pots that were not seen at all are not among them: pipstake labels ID
 			if err := w.expect(r); err != nil {
 				return err
 			}
-			w.judge(r)
+			w.Judge(r)
 			if *asJSON {
 				err = e.SayJSON(w.facts())
 			} else {
-				e.sayWalk(w)
+				e.sayStocktake(w)
 			}
 			if err == nil && p != nil {
 				err = e.printReplacements(*dir, p, w)
 			}
-			if err == nil && (len(w.findings) > 0 || w.troubled()) {
+			if err == nil && (len(w.Findings) > 0 || w.troubled()) {
 				return errTold
 			}
 			return err
@@ -92,46 +91,23 @@ old ones. Pots that were not seen at all are not among them: pipstake labels ID
 	},
 }
 
-// walk is a stocktake: what was seen, against what should stand there.
-type walk struct {
-	today registry.Date
-	place string   // "" for all
-	of    []ids.ID // none for all
-
-	sightings []sighting
-	sources   walkSources
-
-	expected  []ids.ID // pots, and then seedlings whose place is on record, in the registry's order
-	wanted    map[ids.ID]bool
-	pots      map[ids.ID]map[int][]sighting // of pots and seedlings that grow, by copy; 0 where none was told
-	paired    bool                          // some pot was seen with both copies
-	others    int                           // labels of crosses, seed lots and seedlings
-	elsewhere int                           // pots that are in use and were not asked for
-	findings  []walkFinding
-	tally     walkTally
-	replace   []reading.Key // stakes to print anew
+// stocktake is what was seen, against what should stand there.
+type stocktake struct {
+	reading.Stocktake
+	r       *registry.Registry
+	sources stocktakeSources
 }
 
-// sighting is a code that was seen.
-type sighting struct {
-	code   symbol.Payload
-	source string // the file
-	where  string // in words: "walk.csv line 14"
-	photo  bool
-	order  int // among all sightings
-}
-
-// walkSources tell what was read.
-type walkSources struct {
-	Photographs int             `json:"photographs"`
-	Files       int             `json:"files"` // of text
-	Codes       int             `json:"codes"`
-	NotRead     int             `json:"codes_not_read"`
-	OtherCodes  int             `json:"other_codes"`
-	Numbers     int             `json:"numbers"` // left out
-	Unread      []notRead       `json:"unread,omitempty"`
-	Refused     []notTaken      `json:"refused,omitempty"`
-	unclear     map[string]bool // photographs with codes that could not be read
+// stocktakeSources tell what was read.
+type stocktakeSources struct {
+	Photographs int        `json:"photographs"`
+	Files       int        `json:"files"` // of text
+	Codes       int        `json:"codes"`
+	NotRead     int        `json:"codes_not_read"`
+	OtherCodes  int        `json:"other_codes"`
+	Numbers     int        `json:"numbers"` // left out
+	Unread      []notRead  `json:"unread,omitempty"`
+	Refused     []notTaken `json:"refused,omitempty"`
 }
 
 // notRead is a photograph with codes that were seen and not read.
@@ -148,12 +124,12 @@ type notTaken struct {
 }
 
 // troubled reports whether something could not be read, or nothing was.
-func (w *walk) troubled() bool {
-	return w.sources.NotRead > 0 || len(w.sources.Refused) > 0 || len(w.sightings) == 0 && len(w.expected) > 0
+func (w *stocktake) troubled() bool {
+	return w.sources.NotRead > 0 || len(w.sources.Refused) > 0 || len(w.Sightings) == 0 && len(w.Expected) > 0
 }
 
 // readSelection reads the identifiers after --of.
-func (w *walk) readSelection(e *env, of string) error {
+func (w *stocktake) readSelection(e *env, of string) error {
 	if of == "" {
 		return nil
 	}
@@ -165,59 +141,38 @@ func (w *walk) readSelection(e *env, of string) error {
 		if p.ID.Level() == ids.SeedlingLevel {
 			return problem.Use(fmt.Sprintf("--of %q: %s is a seedling, and pots are counted", of, p.ID), "name pots, seed lots or crosses")
 		}
-		w.of = append(w.of, p.ID)
+		w.Of = append(w.Of, p.ID)
 	}
 	return nil
 }
 
 // expect lists the pots that should stand there.
-func (w *walk) expect(r *registry.Registry) error {
-	for _, id := range w.of {
+func (w *stocktake) expect(r *registry.Registry) error {
+	for _, id := range w.Of {
 		if err := live(r, id); err != nil {
 			return err
 		}
 	}
-	w.wanted = map[ids.ID]bool{}
+	w.r = r
+	w.Expect(r)
+	if len(w.Expected) > 0 || w.Place == "" {
+		return nil
+	}
 	var places []string
 	for _, p := range r.Pots() {
-		if p.Place != "" && !slices.Contains(places, p.Place) {
+		if p.Place != "" {
 			places = append(places, p.Place)
 		}
-		w.want(r, p.ID, p.Place)
 	}
 	for _, s := range r.Seedlings() {
-		if s.Place == "" {
-			continue // nobody knows where to look for it
-		}
-		if !slices.Contains(places, s.Place) {
+		if s.Place != "" {
 			places = append(places, s.Place)
 		}
-		w.want(r, s.ID, s.Place)
-	}
-	if len(w.expected) > 0 || w.place == "" {
-		return nil
 	}
 	hint := "pots.csv names no place yet; fill in its column place"
 	if len(places) > 0 {
 		slices.Sort(places)
-		hint = "pots.csv has the places " + strings.Join(words.Few(places, 12), ", ")
+		hint = "pots.csv has the places " + strings.Join(words.Few(slices.Compact(places), 12), ", ")
 	}
-	return problem.Use(fmt.Sprintf("--place %q: no pot in use stands there", w.place), hint)
-}
-
-// want expects a pot or seedling that grows and is one of those asked for.
-func (w *walk) want(r *registry.Registry, id ids.ID, place string) {
-	if w.wanted[id] || !w.stands(id, place) || !r.Grows(id) || id.Level() == ids.PotLevel && r.AllOut(id) {
-		return
-	}
-	w.wanted[id] = true
-	w.expected = append(w.expected, id)
-}
-
-// stands reports whether a pot or seedling is one of those asked for.
-func (w *walk) stands(id ids.ID, place string) bool {
-	if w.place != "" && !strings.EqualFold(strings.TrimSpace(place), w.place) {
-		return false
-	}
-	return len(w.of) == 0 || slices.ContainsFunc(w.of, id.Within)
+	return problem.Use(fmt.Sprintf("--place %q: no pot in use stands there", w.Place), hint)
 }

@@ -40,7 +40,7 @@ var tables = []struct{ name, comment string }{
 	{"sowing", "The season of sowing; it may run over the new year."},
 	{"emergence", "When to look for seedlings, and how often to count them."},
 	{"germination", "What good seed should do; pipstake germination flags what falls short."},
-	{"fruit", "How many seeds an apple holds, for pipstake plan."},
+	{"fruit", "How many flowers set fruit, and how many seeds an apple holds, for pipstake\nplan, as long as there are too few figures of your own."},
 	{"labels", "How long labels stay readable outdoors. Your own experience goes here: the\nvalue is an assumption."},
 }
 
@@ -72,6 +72,8 @@ var settings = []setting{
 	{"germination", "expected_percent", "of the seeds sown", func(p *season.Protocol) any { return &p.Germination.Expected }, 1, 100, "percent"},
 	{"fruit", "least_seeds", "", func(p *season.Protocol) any { return &p.Fruit.LeastSeeds }, 1, 100, "seeds"},
 	{"fruit", "most_seeds", "", func(p *season.Protocol) any { return &p.Fruit.MostSeeds }, 1, 100, "seeds"},
+	{"fruit", "believed_seeds", "more are noticed; ten ovules are the rule", func(p *season.Protocol) any { return &p.Fruit.BelievedSeeds }, 1, 1000, "seeds"},
+	{"fruit", "set_percent", "of the flowers pollinated", func(p *season.Protocol) any { return &p.Fruit.SetPercent }, 0.1, 100, "percent"},
 	{"labels", "outdoor_days", "on a stock that is not named below", func(p *season.Protocol) any { return &p.Labels.OutdoorDays }, mostOutdoor.least, mostOutdoor.most, "days"},
 }
 

@@ -25,6 +25,7 @@ var crossColumns = []column[Cross]{
 	countColumn("flowers", func(c *Cross) *Count { return &c.Flowers }),
 	wordColumn("state", func(c *Cross) *State { return &c.State }, Live, Void),
 	textColumn("notes", func(c *Cross) *string { return &c.Notes }),
+	late(nameColumn("source", optional, func(c *Cross) *string { return &c.Source })),
 	late(countColumn("fruit", func(c *Cross) *Count { return &c.Fruit })),
 	late(dateColumn("picked", func(c *Cross) *Date { return &c.Picked })),
 	late(dateColumn("ended", func(c *Cross) *Date { return &c.Ended })),

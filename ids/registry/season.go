@@ -21,6 +21,7 @@ type NewCross struct {
 	Year                     int    // of the identifier; 0 for the year of pollination
 	Flowers                  Count
 	Notes                    string
+	Source                   string // of seed that came from elsewhere; "" for a cross of one's own
 }
 
 // AddCross registers a cross and issues its identifier. The same name twice is
@@ -45,6 +46,10 @@ func (r *Registry) AddCross(c NewCross) (Cross, error) {
 	if err != nil {
 		return Cross{}, err
 	}
+	source, err := oneLine("source", c.Source)
+	if err != nil {
+		return Cross{}, err
+	}
 	issued, err := r.issued(ids.ID{Year: year})
 	if err != nil {
 		return Cross{}, err
@@ -53,7 +58,7 @@ func (r *Registry) AddCross(c NewCross) (Cross, error) {
 	if err != nil {
 		return Cross{}, &Refusal{err.Error(), "give the year of the pollination in four digits"}
 	}
-	cross := Cross{ID: id, SeedParent: seed, PollenParent: pollen, Pollinated: c.Pollinated, Flowers: c.Flowers, Notes: notes}
+	cross := Cross{ID: id, SeedParent: seed, PollenParent: pollen, Pollinated: c.Pollinated, Flowers: c.Flowers, Notes: notes, Source: source}
 	r.crosses.append(cross)
 	return cross, nil
 }

@@ -67,10 +67,10 @@ func (r *Registry) extractable(lot Lot) error {
 	case lot.Extracted.IsZero():
 		return &Refusal{fmt.Sprintf("the day of the extraction of %s is not given", lot.ID), "give it {with day}"}
 	}
-	if err := r.lotFits(lot); err != nil {
+	if err := r.notEnded(lot.ID, "extraction", lot.Extracted); err != nil {
 		return err
 	}
-	return r.notEnded(lot.ID, "extraction", lot.Extracted)
+	return r.lotFits(lot)
 }
 
 // or is c where it is known, else d.
@@ -79,47 +79,6 @@ func (c Count) or(d Count) Count {
 		return c
 	}
 	return d
-}
-
-// Chilling says when a seed lot went into the cold.
-type Chilling struct {
-	On      Date
-	Correct bool // replaces what was recorded
-}
-
-// Chill records that a seed lot went into the cold.
-func (r *Registry) Chill(lot ids.ID, c Chilling) (Lot, error) {
-	needs := []string{"extracted", "seeds"}
-	if !c.Correct {
-		needs = append(needs, "chilled")
-	}
-	at, err := r.usable(lot, ids.LotLevel, needs...)
-	if err != nil {
-		return Lot{}, err
-	}
-	l := r.lots.entries[at]
-	sum, err := r.seedSum(l)
-	if err != nil {
-		return Lot{}, err
-	}
-	switch {
-	case !l.Seeds.Known:
-		return Lot{}, notExtracted(lot)
-	case c.On.IsZero():
-		return Lot{}, &Refusal{fmt.Sprintf("the day on which %s went into the cold is not given", lot), "give it {with first day}"}
-	case !l.Chilled.IsZero() && !c.Correct:
-		return Lot{}, &Refusal{fmt.Sprintf("%s has been in the cold since %s", lot, l.Chilled), "use {correct} if that was wrong"}
-	case c.On.Before(l.Extracted):
-		return Lot{}, tooEarly("start of the cold", c.On, "extraction", l.Extracted)
-	case sum.FirstSown.Before(c.On):
-		return Lot{}, tooLate("start of the cold", c.On, "first sowing", sum.FirstSown)
-	}
-	if err := r.notEnded(lot, "start of the cold", c.On); err != nil {
-		return Lot{}, err
-	}
-	l.Chilled = c.On
-	r.lots.replace(at, l)
-	return l, nil
 }
 
 // Sowing is one day's sowing from a seed lot.

@@ -87,7 +87,7 @@ func sameCrosses(r *registry.Registry, names *registry.Names, c registry.Cross) 
 	var same []ids.ID
 	key := parentsKey(names, c)
 	for _, other := range r.Crosses() {
-		if other.ID != c.ID && other.ID.Year == c.ID.Year && other.State != registry.Void && parentsKey(names, other) == key {
+		if other.ID != c.ID && other.ID.Year == c.ID.Year && other.State != registry.Void && other.Source == "" && parentsKey(names, other) == key {
 			same = append(same, other.ID)
 		}
 	}

@@ -79,10 +79,17 @@ func (p Protocol) Chilled(on registry.Date) Chilled {
 	return c
 }
 
-// cold looks at seeds in the cold.
+// cold looks at seeds that are in the cold, or were. Days add up over the spells
+// there. Seeds that are out of it ask for nothing before they have had enough, and
+// then to be sown.
 func (s *schedule) cold(lot registry.Lot, p Protocol) {
-	c := p.Chilled(lot.Chilled)
-	task := Task{ID: lot.ID, Since: lot.Chilled}
+	since := s.r.ColdSince(lot.ID)
+	if since.IsZero() {
+		s.outOfCold(lot, p)
+		return
+	}
+	c := p.Chilled(since)
+	task := Task{ID: lot.ID, Since: since}
 	if c.Last.Before(s.on) {
 		task.Kind, task.From, task.Until = ColdOver, c.Last.AddDays(1), c.Until
 		s.add(task)
@@ -95,4 +102,15 @@ func (s *schedule) cold(lot registry.Lot, p Protocol) {
 		task.Kind, task.From, task.To = day.kind, day.from, day.to
 		s.add(task)
 	}
+}
+
+// outOfCold looks at seeds that came out of the cold.
+func (s *schedule) outOfCold(lot registry.Lot, p Protocol) {
+	spells := s.r.ColdSpells(lot.ID)
+	out := spells[len(spells)-1].To
+	if days, _ := s.r.ColdDays(lot.ID, out); days < p.Cold.LeastDays {
+		return
+	}
+	from, to := p.Sowing.Season.After(out)
+	s.add(Task{Kind: Sow, ID: lot.ID, Since: out, From: later(from, out), To: to})
 }

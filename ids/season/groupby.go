@@ -77,8 +77,7 @@ func (by By) keyOf(r *registry.Registry, pot registry.Pot, cross registry.Cross)
 	case ByPlace:
 		return sortKey{name: nameKey(pot.Place)}, pot.Place
 	}
-	lot, _ := r.Lot(pot.ID.At(ids.LotLevel))
-	days, known := coldDays(r, lot, pot.Sown)
+	days, known := r.ColdDays(pot.ID.At(ids.LotLevel), pot.Sown)
 	if !known {
 		return sortKey{number: -1}, ""
 	}
@@ -101,26 +100,4 @@ func (by By) crossKey(cross registry.Cross) (key sortKey, name string) {
 		return sortKey{number: cross.ID.Year}, fmt.Sprint(cross.ID.Year)
 	}
 	return idKey(cross.ID)
-}
-
-// coldDays is how many days a seed lot had spent in the cold by a day; false
-// where it never was.
-func coldDays(r *registry.Registry, lot registry.Lot, by registry.Date) (days int, known bool) {
-	since := lot.Chilled
-	for _, entry := range r.DiaryOf(lot.ID) {
-		if by.Before(entry.On) {
-			break
-		}
-		switch {
-		case entry.What == registry.IntoCold && since.IsZero():
-			since = entry.On
-		case entry.What == registry.OutOfCold && !since.IsZero() && !entry.On.Before(since):
-			days, known = days+entry.On.DaysSince(since), true
-			since = registry.Date{}
-		}
-	}
-	if since.IsZero() || by.IsZero() || by.Before(since) {
-		return days, known
-	}
-	return days + by.DaysSince(since), true
 }

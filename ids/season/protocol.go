@@ -82,8 +82,12 @@ type Germination struct {
 	Expected float64 // percent of the seeds sown
 }
 
-// Fruit is how many seeds an apple holds, from the least to the most.
-type Fruit struct{ LeastSeeds, MostSeeds int }
+// Fruit is how many fruit and seeds are reckoned with.
+type Fruit struct {
+	LeastSeeds, MostSeeds int     // in an apple
+	BelievedSeeds         int     // in an apple; more are noticed
+	SetPercent            float64 // of the flowers pollinated
+}
 
 // Labels is how long labels stay readable outdoors.
 type Labels struct {
@@ -112,7 +116,7 @@ func CommonPractice() Protocol {
 			DepthCM: 1, SeedsPerPot: 10},
 		Emergence:   Emergence{Season: Window{MonthDay{time.February, 15}, MonthDay{time.March, 15}}, CountDays: 7},
 		Germination: Germination{Expected: 85},
-		Fruit:       Fruit{LeastSeeds: 5, MostSeeds: 10},
+		Fruit:       Fruit{LeastSeeds: 5, MostSeeds: 10, BelievedSeeds: 12, SetPercent: 50},
 		Labels:      Labels{OutdoorDays: 365, OnStock: map[string]int{}},
 	}
 }

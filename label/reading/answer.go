@@ -22,6 +22,8 @@ type Answer struct {
 	Seedling registry.Seedling
 
 	Left      registry.Count // seeds of the lot to sow
+	Cold      []registry.Spell
+	ColdDays  int            // of the lot, by today
 	Lots      []registry.Lot // of the cross
 	Pots      []registry.Pot // of the lot
 	Seedlings []registry.Seedling
@@ -113,6 +115,8 @@ func (a *Answer) lookUp(r *registry.Registry) {
 		a.Lot, _ = r.Lot(lot)
 		a.Pots = r.PotsOf(lot)
 		a.Left, _ = r.LeftToSow(lot)
+		a.Cold = r.ColdSpells(lot)
+		a.ColdDays, _ = r.ColdDays(lot, a.Today)
 		if level == ids.LotLevel {
 			return
 		}
