@@ -5,6 +5,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"codeberg.org/go-fonts/liberation/liberationsansbold"
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
@@ -22,6 +23,7 @@ type Typeface struct {
 	font   *sfnt.Font
 	units  fixed.Int26_6 // font units per em
 	ascent float64       // of the font, accents included, in ems
+	caps   float64       // the height of capital letters, in ems
 
 	common [0x250]atomic.Pointer[glyph] // Latin letters, once measured
 	mu     sync.Mutex                   // guards what follows
@@ -42,6 +44,10 @@ var (
 	Regular = mustTypeface("GoRegular", goregular.TTF)
 	Bold    = mustTypeface("GoBold", gobold.TTF)
 )
+
+// Signs is for letters and digits that are read from afar, whose zero has no
+// slash: far away a slashed one is taken for 6 or 8.
+var Signs = mustTypeface("LiberationSansBold", liberationsansbold.TTF)
 
 func mustTypeface(name string, ttf []byte) *Typeface {
 	t, err := openTypeface(name, ttf)
@@ -78,6 +84,7 @@ func openTypeface(name string, ttf []byte) (*Typeface, error) {
 		return nil, err
 	}
 	t.ascent = t.ems(m.Ascent)
+	t.caps, _ = t.Extent("H")
 	return t, nil
 }
 
@@ -147,6 +154,10 @@ func (t *Typeface) measure(r rune) glyph {
 	}
 	return glyph{known: true, advance: t.ems(advance), above: t.ems(-b.Min.Y), below: t.ems(b.Max.Y)}
 }
+
+// caps is the em, in millimetres, of type whose capital letters are so many
+// millimetres high.
+func caps(mm float64) float64 { return mm / Bold.caps }
 
 // Points is a size in points (1/72 inch) as millimetres.
 func Points(pt float64) float64 { return pt * 25.4 / 72 }

@@ -50,7 +50,7 @@ func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 	reading := e.Working("reading the registry", 0)
 	saving := reading
 	defer func() { saving.End() }()
-	err = registry.Change(dir, registry.Options{Wait: lockWait, Command: e.commandLine(), Now: e.now()}, func(r *registry.Registry) error {
+	err = registry.Change(dir, registry.Options{Wait: lockWait, Command: e.commandLine(), Now: e.now(), Saved: e.keepSaved}, func(r *registry.Registry) error {
 		reading.End()
 		saving.End() // of a round before
 		worked = work(r)

@@ -3,11 +3,8 @@ package main
 import (
 	"fmt"
 
-	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
-	"pipstake/label"
-	"pipstake/label/reading"
 	"pipstake/layout"
 )
 
@@ -44,13 +41,4 @@ func (p *press) checkFlip(b *batch) error {
 		return problem.Use(fmt.Sprintf("--two-sided: printers of rolls such as %s print one side", b.stock.Name), "leave --two-sided out, or choose sheets: pipstake stock list")
 	}
 	return nil
-}
-
-// stakeBack is the back of a stake.
-func stakeBack(r *registry.Registry, t reading.Key, room label.Room) (*label.Drawing, error) {
-	cross, ok := r.Cross(t.ID.At(ids.CrossLevel))
-	if !ok {
-		return nil, unknown(r, t.ID)
-	}
-	return label.Stake{ID: t.ID, Copy: t.Copy, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent}.Back(room)
 }

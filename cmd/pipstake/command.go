@@ -79,6 +79,7 @@ type env struct {
 	now            func() time.Time
 
 	commands []command
+	saved    *saved // what was recorded and perhaps not said; nil outside execute
 	terminal.Voice
 }
 

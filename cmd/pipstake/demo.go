@@ -67,6 +67,7 @@ func (e *env) playSeason(dir string) error {
 	if err := registry.Init(dir); err != nil {
 		return asAccess(err)
 	}
+	e.saved.add("a new registry in " + quotedPath(dir))
 	if _, err := practice.Create(dir); err != nil {
 		return err
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/practice"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
@@ -47,9 +48,9 @@ func defaultStock(f registry.Face) string {
 	return "a4-3x8-70x37"
 }
 
-// drawing fits the face of a tag into a room, filled in with all that the
-// registry knows.
-func drawing(r *registry.Registry, t reading.Key, room label.Room) (*label.Drawing, error) {
+// faceOf is what the label of a tag says, filled in with all that the registry
+// knows.
+func (p *press) faceOf(r *registry.Registry, t reading.Key) (label.Face, error) {
 	cross, ok := r.Cross(t.ID.At(ids.CrossLevel))
 	if !ok {
 		return nil, problem.Data(fmt.Sprintf("%s has no row in crosses.csv, so its parents are not known", t.ID.At(ids.CrossLevel)),
@@ -60,32 +61,57 @@ func drawing(r *registry.Registry, t reading.Key, room label.Room) (*label.Drawi
 	}
 	switch t.Face {
 	case registry.BagFace:
-		return bag(r, t.ID, cross, room)
+		return p.bag(r, t.ID, cross)
 	case registry.StakeFace:
-		return stake(r, t, cross, room)
+		return stake(r, t, cross)
 	case registry.SeedlingFace:
-		return seedling(r, t, cross, room)
+		return seedling(r, t, cross)
 	case registry.BranchFace:
 		b := label.BranchTag{ID: t.ID, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pollinated: cross.Pollinated.String()}
-		return b.Fit(room)
+		if err := label.Printable(words.OneLine(cross.Notes), p.names); err != nil {
+			p.env.Notice("the note of %s is left out: %s", t.ID, err)
+		} else {
+			b.Note = words.OneLine(cross.Notes)
+		}
+		return b, nil
 	}
 	return nil, problem.Use(fmt.Sprintf("labels with the face %q cannot be printed", t.Face), "there are branch, bag, stake and seedling")
 }
 
-func bag(r *registry.Registry, id ids.ID, cross registry.Cross, room label.Room) (*label.Drawing, error) {
+func (p *press) bag(r *registry.Registry, id ids.ID, cross registry.Cross) (label.Face, error) {
 	lot, ok := r.Lot(id)
 	if !ok {
 		return nil, unknown(r, id)
 	}
-	b := label.Bag{ID: id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent,
+	treated, err := p.treats(r, id)
+	if err != nil {
+		return nil, err
+	}
+	b := label.Bag{ID: id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Treated: treated,
 		Fruit: lot.Fruit.String(), Seeds: lot.Seeds.String(), Undeveloped: lot.Undeveloped.String()}
+	if !lot.Extracted.IsZero() {
+		b.Opened = lot.Extracted.String()
+	}
 	if !lot.Chilled.IsZero() {
 		b.Chilled = lot.Chilled.String()
 	}
-	return b.Fit(room)
+	return b, nil
 }
 
-func stake(r *registry.Registry, t reading.Key, cross registry.Cross, room label.Room) (*label.Drawing, error) {
+// treats reports whether the grower's protocol disinfects the seed of id.
+func (p *press) treats(r *registry.Registry, id ids.ID) (bool, error) {
+	if p.practice == nil {
+		own, err := practice.Of(r)
+		if err != nil {
+			return false, err
+		}
+		p.practice = &own
+	}
+	product := strings.TrimSpace(p.practice.For(id.At(ids.CrossLevel)).Disinfecting.Product)
+	return product != "" && !strings.EqualFold(product, "none"), nil
+}
+
+func stake(r *registry.Registry, t reading.Key, cross registry.Cross) (label.Face, error) {
 	pot, ok := r.Pot(t.ID)
 	if !ok {
 		return nil, unknown(r, t.ID)
@@ -94,16 +120,14 @@ func stake(r *registry.Registry, t reading.Key, cross registry.Cross, room label
 		return nil, problem.Data(fmt.Sprintf("pots.csv does not say how many seeds %s was sown with, and when", t.ID),
 			"fill in seeds and sown in its row; the stake shows both")
 	}
-	s := label.Stake{ID: t.ID, Copy: t.Copy, Seeds: pot.Seeds.N, Sown: pot.Sown.String(),
-		SeedParent: cross.SeedParent, PollenParent: cross.PollenParent}
-	return s.Fit(room)
+	return label.Stake{ID: t.ID, Copy: t.Copy, Seeds: pot.Seeds.N, Sown: pot.Sown.String(),
+		SeedParent: cross.SeedParent, PollenParent: cross.PollenParent}, nil
 }
 
-func seedling(r *registry.Registry, t reading.Key, cross registry.Cross, room label.Room) (*label.Drawing, error) {
+func seedling(r *registry.Registry, t reading.Key, cross registry.Cross) (label.Face, error) {
 	plant, ok := r.Seedling(t.ID)
 	if !ok {
 		return nil, unknown(r, t.ID)
 	}
-	s := label.Seedling{ID: t.ID, Copy: t.Copy, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pricked: plant.Pricked.String()}
-	return s.Fit(room)
+	return label.Seedling{ID: t.ID, Copy: t.Copy, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pricked: plant.Pricked.String()}, nil
 }

@@ -38,6 +38,7 @@ func (e *env) initialise(dir string) error {
 	if err := registry.Init(dir); err != nil {
 		return asAccess(err)
 	}
+	e.saved.add("a new registry in " + quotedPath(dir))
 	wrote, err := practice.Create(dir)
 	if err != nil {
 		return err

@@ -8,10 +8,9 @@ package main
 
 import (
 	"os"
+	"os/signal"
+	"syscall"
 	"time"
-
-	"pipstake/cmd/pipstake/terminal"
-	"pipstake/ids/problem"
 )
 
 func main() {
@@ -21,27 +20,13 @@ func main() {
 
 // system is the environment of this process.
 func system() *env {
+	signal.Ignore(syscall.SIGPIPE) // a write to a reader that is gone is an error like others
 	cwd, err := os.Getwd()
 	if err != nil {
 		cwd = "." // a folder that was removed; opening a file in it will say so
 	}
 	return &env{args: os.Args[1:], stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr,
 		getenv: os.Getenv, cwd: cwd, now: time.Now}
-}
-
-// execute runs the command that e.args ask for, tells what went wrong, and
-// gives the exit status.
-func execute(e *env) status {
-	e.Voice = terminal.NewVoice(e.stdout, e.stderr)
-	e.commands = commands()
-	err := run(e)
-	if flushed := e.Flush(); err == nil && flushed != nil {
-		err = problem.Failure("cannot write to standard output: "+flushed.Error(), "")
-	}
-	if err != nil {
-		e.complain(err)
-	}
-	return statusOf(err)
 }
 
 // run finds the command that e.args name and runs it.

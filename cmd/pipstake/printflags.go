@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"pipstake/ids/problem"
+	"pipstake/ids/season"
 	"pipstake/label"
 	"pipstake/layout"
 )
@@ -52,21 +53,22 @@ const mostCells = 10_000
 
 // press prints the labels of one command.
 type press struct {
-	env     *env
-	out     string // as given; "" for the default name
-	preview string // "" to print
-	force   bool
-	stock   *layout.Stock // nil for each face's default
-	own     string        // the name of a stock that the registry has to know; "" for none
-	first   int           // the cell to start at; 0 for the next free one
-	fresh   bool          // start on a fresh sheet
-	printer string        // "" for the default one
-	dpi     int
-	gain    int             // printer dots
-	flip    layout.Flip     // for stakes with backs
-	names   *label.Typeface // nil for the font of the program
-	created time.Time
-	made    []*batch
+	env      *env
+	out      string // as given; "" for the default name
+	preview  string // "" to print
+	force    bool
+	stock    *layout.Stock // nil for each face's default
+	own      string        // the name of a stock that the registry has to know; "" for none
+	first    int           // the cell to start at; 0 for the next free one
+	fresh    bool          // start on a fresh sheet
+	printer  string        // "" for the default one
+	dpi      int
+	gain     int              // printer dots
+	flip     layout.Flip      // for stakes with backs
+	names    *label.Typeface  // nil for the font of the program
+	practice *season.Practice // nil until it is asked for
+	created  time.Time
+	made     []*batch
 }
 
 // press checks all that can be checked of the printing flags before the

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -164,24 +165,36 @@ func (p *press) draw(r *registry.Registry, b *batch) error {
 	}
 	room, behind := b.stock.Room(p.dpi), b.stock.BackRoom(p.dpi)
 	room.Names, behind.Names = p.names, p.names
-	fitting := p.env.Working("drawing "+facesNoun(b.face), len(b.tags))
-	defer fitting.End()
+	var faces, backs []label.Face
 	for _, t := range b.tags {
-		fitting.Step()
-		d, err := drawing(r, t, room)
+		f, err := p.faceOf(r, t)
 		if err != nil {
 			return unfit(fmt.Sprintf("label of %s on %s", t, b.stock.Name), err)
 		}
-		b.drawn = append(b.drawn, d)
-		if p.flip == layout.NoFlip {
-			continue
+		faces = append(faces, f)
+		if stake, ok := f.(label.Stake); ok && p.flip != layout.NoFlip {
+			backs = append(backs, label.StakeBack{Stake: stake})
 		}
-		if d, err = stakeBack(r, t, behind); err != nil {
-			return unfit(fmt.Sprintf("back of %s on %s", t, b.stock.Name), err)
-		}
-		b.backs = append(b.backs, d)
+	}
+	fitting := p.env.Working("drawing "+facesNoun(b.face), 0)
+	defer fitting.End()
+	if b.drawn, err = label.Fit(faces, room); err != nil {
+		return b.unfit("label", err)
+	}
+	if b.backs, err = label.Fit(backs, behind); err != nil {
+		return b.unfit("back", err)
 	}
 	return nil
+}
+
+// unfit says which label of the batch cannot be drawn.
+func (b *batch) unfit(side string, err error) error {
+	first := b.tags[0].String()
+	var one *label.LabelError
+	if errors.As(err, &one) {
+		first, err = b.tags[one.Index].String(), one.Err
+	}
+	return unfit(fmt.Sprintf("%s of %s on %s", side, first, b.stock.Name), err)
 }
 
 // unfit says which label it is that does not fit or cannot be drawn. What the

@@ -49,10 +49,15 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 		if err != nil {
 			t.Fatal(err)
 		}
-		d, err := drawing(r, reading.KeyOf(l), stock.Room(printer))
+		f, err := (&press{}).faceOf(r, reading.KeyOf(l))
 		if err != nil {
 			t.Fatal(err)
 		}
+		drawn, err := label.Fit([]label.Face{f}, stock.Room(printer))
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := drawn[0]
 		for _, c := range d.Codes {
 			part := pages[n].(interface {
 				SubImage(image.Rectangle) image.Image

@@ -23,7 +23,7 @@ var remedies = map[string]string{
 	"void":           "pipstake void OF",
 	"gone":           "pipstake gone OF",
 	"back":           "pipstake gone OF --back",
-	"correct facts":  "pipstake correct OF",
+	"correct facts":  "pipstake correct OF --FACT VALUE",
 	"correct fruit":  "pipstake correct OF --flowers N --fruit N",
 	"correct seeds":  "pipstake correct OF --seeds N",
 	"correct count":  "pipstake correct OF --count DATE=N --died DATE=N",

@@ -45,8 +45,9 @@ func (s *scanner) lines() error {
 			s.env.Say("")
 		}
 		if err := s.env.Flush(); err != nil {
-			return problem.Failure("cannot write to standard output: "+err.Error(), "")
+			return err
 		}
+		s.env.saved.forget()
 	}
 	if asking {
 		s.env.Tell("")

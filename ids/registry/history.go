@@ -181,6 +181,19 @@ func (r *Registry) record(opt Options) {
 	}
 }
 
+// latest returns the entry with the greatest number, and its events.
+func (h *history) latest() (entry int, events []Event) {
+	for _, e := range h.entries {
+		if e.Entry > entry {
+			entry, events = e.Entry, nil
+		}
+		if e.Entry == entry {
+			events = append(events, e)
+		}
+	}
+	return entry, events
+}
+
 // oneLineOf makes any text fit for a cell on one line.
 func oneLineOf(s string) string {
 	s = strings.Join(strings.FieldsFunc(strings.ToValidUTF8(s, "\ufffd"), func(r rune) bool { return isControl(r) || r == ' ' }), " ")

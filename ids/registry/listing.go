@@ -119,8 +119,24 @@ func (l *listing[T]) unreadable(entry int) []Finding {
 // last is none: the rows bear no identifier.
 func (l *listing[T]) last(ids.ID) (ids.ID, bool) { return ids.ID{}, false }
 
-// beyond is none: a listing has no late columns.
-func (l *listing[T]) beyond() []Finding { return nil }
+// beyond returns the findings on cells beyond the columns where a late column
+// is about to be added, which they would then seem to belong to.
+func (l *listing[T]) beyond() []Finding {
+	if len(l.needed) == 0 {
+		return nil
+	}
+	var found []Finding
+	for row, s := range l.rows {
+		cells, _, _, _ := l.scan(l.delimiter, int(s.start), nil)
+		for _, c := range cells[min(l.width, len(cells)):] {
+			if text := l.value(c); strings.TrimSpace(text) != "" {
+				found = append(found, Finding{l.name, l.number(row), "", text, beyondColumns, beyondRemedy})
+				break
+			}
+		}
+	}
+	return found
+}
 
 func (l *listing[T]) damages() []Finding  { return l.damage }
 func (l *listing[T]) oddities() []Finding { return l.odd }

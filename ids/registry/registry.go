@@ -115,6 +115,10 @@ type Options struct {
 	// Without a command, none is written.
 	Command string
 	Now     time.Time
+
+	// Saved is called once changes are saved, with the number of their entry in
+	// the history, and with them; nil for nobody.
+	Saved func(entry int, events []Event)
 }
 
 // newStore is a registry's folder on the real file system.
@@ -166,9 +170,14 @@ func (s store) change(work func(r *Registry) error) error {
 		if err != nil || len(texts) == 0 {
 			return err
 		}
-		if err := s.commit(states, texts); !errors.Is(err, errChanged) {
-			return err
+		err = s.commit(states, texts)
+		if errors.Is(err, errChanged) {
+			continue
 		}
+		if entry, events := r.history.latest(); err == nil && s.opt.Saved != nil && s.opt.Command != "" {
+			s.opt.Saved(entry, events)
+		}
+		return err
 	}
 	return &ChangedError{File: s.dir}
 }

@@ -37,6 +37,12 @@ type fault struct {
 	mend    string // what to write instead where that is certain
 }
 
+// What there is to say of a cell beyond the columns.
+const (
+	beyondColumns = "stands beyond the last column"
+	beyondRemedy  = "look whether a delimiter inside a cell moved the others, and put that cell into quotes"
+)
+
 func newTable[T any](name, idName string, columns []column[T], id func(*T) *ids.ID) *table[T] {
 	t := &table[T]{csvFile: &csvFile{name: name}, columns: columns, id: id}
 	t.idColumn = t.column(idName)
@@ -189,8 +195,7 @@ func (p *partReader[T]) take(row span, cells []cell) {
 	}
 	for _, c := range cells[min(t.width, len(cells)):] {
 		if text := t.value(c); strings.TrimSpace(text) != "" {
-			p.note(&verdict{damaged: true}, fault{place, -1, Finding{t.name, int(row.row), "", text, "stands beyond the last column",
-				"look whether a delimiter inside a cell moved the others, and put that cell into quotes"}, ""})
+			p.note(&verdict{damaged: true}, fault{place, -1, Finding{t.name, int(row.row), "", text, beyondColumns, beyondRemedy}, ""})
 			break
 		}
 	}

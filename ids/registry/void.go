@@ -13,7 +13,8 @@ import (
 // a parent, or ended. Such things end, or their facts are corrected.
 type LivedError struct {
 	Refusal
-	ID ids.ID
+	ID    ids.ID
+	Ended bool // so that how it ended need not be said any more
 }
 
 // Unwrap returns the refusal.
@@ -21,6 +22,9 @@ func (e *LivedError) Unwrap() error { return &e.Refusal }
 
 // Problems returns what stands in the way, and the ways that there are.
 func (e *LivedError) Problems() []problem.Problem {
+	if e.Ended {
+		return problem.Use(e.What, fmt.Sprintf("%s: {correct facts: %s}", e.Remedy, e.ID)).Problems()
+	}
 	return problem.Use(e.What, fmt.Sprintf("%s: {gone: %s}, or: {correct facts: %s}", e.Remedy, e.ID, e.ID)).Problems()
 }
 
@@ -55,7 +59,9 @@ func (r *Registry) Void(id ids.ID, reason string) error {
 // lived refuses to void what has lived.
 func (r *Registry) lived(id ids.ID) error {
 	var facts []string
-	if end, ended := r.EndOf(id); ended && end.ID == id {
+	end, ended := r.EndOf(id)
+	ended = ended && end.ID == id
+	if ended {
 		facts = append(facts, fmt.Sprintf("it %s on %s", end.How.Past(), orUnknown(end.On)))
 	}
 	if id.Level() == ids.PotLevel {
@@ -83,7 +89,11 @@ func (r *Registry) lived(id ids.ID) error {
 	if facts == nil {
 		return nil
 	}
-	return &LivedError{Refusal{fmt.Sprintf("%s has lived: %s", id, strings.Join(facts, ", ")), "say how it ended, or correct what is wrong"}, id}
+	remedy := "say how it ended, or correct what is wrong"
+	if ended {
+		remedy = "correct what is wrong"
+	}
+	return &LivedError{Refusal{fmt.Sprintf("%s has lived: %s", id, strings.Join(facts, ", ")), remedy}, id, ended}
 }
 
 // crossWith finds a cross in use that names a seedling as a parent.

@@ -3,7 +3,6 @@ package symbol
 import (
 	"fmt"
 	"math/bits"
-	"strings"
 	"sync"
 
 	"rsc.io/qr/coding"
@@ -13,22 +12,25 @@ import (
 // top, the highest bit the leftmost module, set for dark.
 type rows []uint64
 
-// encodeQR makes the smallest QR code that holds a payload at a level, in
-// alphanumeric mode and with the mask that ISO/IEC 18004 asks for, the one with
-// the lowest penalty, unless data then imitate a finder pattern.
-func encodeQR(level byte, payload string) (rows, error) {
-	l := strings.IndexByte(levels, level)
+// encodeQR makes the QR code of a version from 1 that holds a payload at a
+// level, the smallest one for version 0, in alphanumeric mode and with the mask
+// that ISO/IEC 18004 asks for, the one with the lowest penalty, unless data then imitate a finder pattern.
+func encodeQR(level byte, payload string, of int) (rows, error) {
+	l := levelOf(level)
 	if l < 0 {
 		return nil, fmt.Errorf("a QR code has no error correction level %q: it has L, M, Q and H", level)
 	}
-	if most := qrCapacity[len(qrCapacity)-1][l]; len(payload) > most {
-		return nil, tooLong(payload, len(payload), "characters", most)
+	least := version(len(payload), l)
+	if least == 0 {
+		return nil, tooLong(payload, len(payload), "characters", qrCapacity[len(qrCapacity)-1][l])
 	}
-	version := 1
-	for len(payload) > qrCapacity[version-1][l] {
-		version++
+	if of == 0 {
+		of = least
 	}
-	masks, err := masksFor(version, l)
+	if of < least {
+		return nil, tooLong(payload, len(payload), "characters", qrCapacity[of-1][l])
+	}
+	masks, err := masksFor(of, l)
 	if err != nil {
 		return nil, err
 	}
