@@ -4,7 +4,9 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/practice"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
 	"pipstake/ids/words"
 	"pipstake/label/reading"
 	"pipstake/label/symbol"
@@ -29,6 +31,10 @@ type scanProblem struct {
 // answerTo looks a code up.
 func answerTo(r *registry.Registry, code symbol.Payload, today registry.Date) *answer {
 	a := &answer{Answer: reading.AnswerTo(r, code, today), read: code.String()}
+	if own, err := practice.Of(r); err == nil && code.ID.Level() == ids.PotLevel { // check says what is wrong with it
+		end, ended := season.PotEnding(r, own, a.Pot, today)
+		a.AllOut = ended && end.ByItself
+	}
 	if a.Plant != nil {
 		a.descent = &descent{id: code.ID, pedigree: a.Pedigree, plant: a.Plant}
 	}

@@ -18,7 +18,11 @@ func (a *answer) stateRow(t *terminal.Table) {
 	case a.End != nil:
 		t.Row("ended", fmt.Sprintf("it %s on %s", a.End.How.Past(), a.ago(a.End.On)))
 	case a.AllOut && a.Code.ID.Level() == ids.PotLevel:
-		t.Row("ended", "by itself: every seed came up, and all are pricked out or dead")
+		came := "all that came up is pricked out or dead, and no more is looked for"
+		if n := len(a.Counts); n > 0 && a.Counts[n-1].Up.N >= a.Pot.Seeds.N {
+			came = "every seed came up, and all are pricked out or dead"
+		}
+		t.Row("ended", "by itself: "+came)
 	}
 }
 

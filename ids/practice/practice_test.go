@@ -93,7 +93,7 @@ func TestBadProtocols(t *testing.T) {
 		{"[cold]\nleast_day = 30", `protocol.toml line 2, cold.least_day "30": there is no such key`, "did you mean cold.least_days?"},
 		{"[cold]\nwarmth = 30", `protocol.toml line 2, cold.warmth "30": there is no such key`, "the keys of [cold] are least_days, most_days and celsius"},
 		{"\n[colds]\n", `protocol.toml line 2, colds: there is no such table`, "did you mean [cold]?"},
-		{"[weather]\n", `protocol.toml line 1, weather: there is no such table`, "the tables are disinfecting, soaking, bag, cold, sowing, emergence, germination, fruit and labels"},
+		{"[weather]\n", `protocol.toml line 1, weather: there is no such table`, "the tables are disinfecting, soaking, bag, cold, sowing, emergence, germination, fruit, labels and passport"},
 		{"cold = 3", `protocol.toml line 1, cold "3": there is no such key`, "the keys of [cold] are least_days, most_days and celsius"},
 		{"[cold]\nleast_days = 30\nleast_days = 40", `protocol.toml line 3, character 1, least_days`, "write a key, =, and a value: a number, or a text in quotes"},
 		{"[cold]\nleast_days = 70", `protocol.toml line 2, cold.least_days "70": least_days is 70 and most_days is 60`, "make the first the smaller one"},

@@ -42,6 +42,7 @@ var tables = []struct{ name, comment string }{
 	{"germination", "What good seed should do; pipstake germination flags what falls short."},
 	{"fruit", "How many flowers set fruit, and how many seeds an apple holds, for pipstake\nplan, as long as there are too few figures of your own."},
 	{"labels", "How long labels stay readable outdoors. Your own experience goes here: the\nvalue is an assumption."},
+	{"passport", "Who holds the plants, and in which country they are bred: for passport."},
 }
 
 // outdoorTable holds days by the name of a stock.
@@ -75,6 +76,8 @@ var settings = []setting{
 	{"fruit", "believed_seeds", "more are noticed; ten ovules are the rule", func(p *season.Protocol) any { return &p.Fruit.BelievedSeeds }, 1, 1000, "seeds"},
 	{"fruit", "set_percent", "of the flowers pollinated", func(p *season.Protocol) any { return &p.Fruit.SetPercent }, 0.1, 100, "percent"},
 	{"labels", "outdoor_days", "on a stock that is not named below", func(p *season.Protocol) any { return &p.Labels.OutdoorDays }, mostOutdoor.least, mostOutdoor.most, "days"},
+	{"passport", "institute", "FAO WIEWS code, such as ABC123", func(p *season.Protocol) any { return &p.Passport.Institute }, 0, 0, ""},
+	{"passport", "origin", "three letters of ISO 3166-1, such as NOR", func(p *season.Protocol) any { return &p.Passport.Origin }, 0, 0, ""},
 }
 
 // mostOutdoor are the days that a label may stand outdoors.
@@ -86,7 +89,9 @@ func (s setting) put(p *season.Protocol, value any) error {
 	switch field := s.field(p).(type) {
 	case *string:
 		text, ok := value.(string)
-		if !ok || text == "" || len([]rune(text)) > 60 || words.Clean(text) != text || words.OneLine(text) != text {
+		common := season.CommonPractice()
+		mayBeEmpty := *s.field(&common).(*string) == "" // where common practice has nothing either
+		if !ok || text == "" && !mayBeEmpty || len([]rune(text)) > 60 || words.Clean(text) != text || words.OneLine(text) != text {
 			return fmt.Errorf("write a text of one line in quotes, of 60 characters at most")
 		}
 		*field = text

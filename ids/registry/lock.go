@@ -125,6 +125,9 @@ func (c *claim) take(ctx context.Context) error {
 		}
 		holder, err := plainfile.Read(c.path, mostHost)
 		c.holder = string(holder)
+		if err != nil || c.holder != "" {
+			emptySince = time.Time{} // an empty one that is met next is another
+		}
 		switch {
 		case isOtherKind(err):
 			return cannotRead(c.path, err)

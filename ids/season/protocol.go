@@ -22,6 +22,13 @@ type Protocol struct {
 	Germination  Germination
 	Fruit        Fruit
 	Labels       Labels
+	Passport     PassportPractice
+}
+
+// PassportPractice is what a gene bank wants to know of the holder.
+type PassportPractice struct {
+	Institute string // FAO WIEWS code; "" where there is none
+	Origin    string // the country by ISO 3166-1 alpha-3; "" where not said
 }
 
 // Disinfecting is the bath that seeds are given before they are soaked.

@@ -14,7 +14,8 @@ type rows []uint64
 
 // encodeQR makes the QR code of a version from 1 that holds a payload at a
 // level, the smallest one for version 0, in alphanumeric mode and with the mask
-// that ISO/IEC 18004 asks for, the one with the lowest penalty, unless data then imitate a finder pattern.
+// that ISO/IEC 18004 asks for, the one with the lowest penalty, unless data then
+// imitate a finder pattern.
 func encodeQR(level byte, payload string, of int) (rows, error) {
 	l := levelOf(level)
 	if l < 0 {
