@@ -99,8 +99,7 @@ func sortParts(parts []string, marks string) (year, day, month int, err error) {
 		case !slash && !strings.Contains(marks, "."):
 			return 0, 0, 0, nil
 		case slash && first <= 12 && second <= 12 && first != second:
-			return 0, 0, 0, &Refusal{fmt.Sprintf("%q may be %d %s or %d %s", strings.Join(parts, "/"), first, time.Month(second), second, time.Month(first)),
-				"write the month as a word, or year-month-day"}
+			return 0, 0, 0, twoDays(strings.Join(parts, "/"), first, second, numbers[1:])
 		case slash && second > 12:
 			first, second = second, first
 		}
@@ -112,6 +111,15 @@ func sortParts(parts []string, marks string) (year, day, month int, err error) {
 		}
 	}
 	return year, day, month, nil
+}
+
+// twoDays refuses a text whose numbers are a day and a month either way round.
+func twoDays(text string, a, b int, year []int) error {
+	remedy := "write the month as a word"
+	if len(year) > 0 && year[0] > 999 {
+		remedy = fmt.Sprintf("write %04d-%02d-%02d or %04d-%02d-%02d", year[0], b, a, year[0], a, b)
+	}
+	return &Refusal{fmt.Sprintf("%q may be %d %s or %d %s", text, a, time.Month(b), b, time.Month(a)), remedy}
 }
 
 // monthNamed is the month that an English name or its first three or more
