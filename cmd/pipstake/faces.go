@@ -107,8 +107,7 @@ func (p *press) treats(r *registry.Registry, id ids.ID) (bool, error) {
 		}
 		p.practice = &own
 	}
-	product := strings.TrimSpace(p.practice.For(id.At(ids.CrossLevel)).Disinfecting.Product)
-	return product != "" && !strings.EqualFold(product, "none"), nil
+	return p.practice.For(id.At(ids.CrossLevel)).Disinfecting.Treats(), nil
 }
 
 func stake(r *registry.Registry, t reading.Key, cross registry.Cross) (label.Face, error) {
