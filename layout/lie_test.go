@@ -74,6 +74,9 @@ func through(back *image.Gray, flip Flip) *image.Gray {
 // left end, whichever edge the sheet is turned over and whatever the printer's
 // shift, on sheets whose labels are turned and on those whose margins differ.
 func TestBacksLieBehindTheirFronts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	const dpi = 254 // a tenth of a millimetre a pixel
 	uneven := Stock{Name: "uneven", Kind: DieCut, Paper: A4, Columns: 2, Rows: 3, LabelW: 80, LabelH: 50, Left: 3, Top: 12, PitchX: 90, PitchY: 61}
 	turned := uneven

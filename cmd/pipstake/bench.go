@@ -315,12 +315,15 @@ func weekday(d registry.Date) string {
 }
 
 // benchCautions. Those on chlorine follow the International Chemical Safety
-// Card of calcium hypochlorite, ICSC 0638.
+// Card of calcium hypochlorite, ICSC 0638; that it kills what lives in water is its
+// hazard statement H400 of the GHS. Ammonia and other pool chlorines are usual
+// cautions for such products.
 var benchCautions = []string{
 	"The label of your own product, local rules and licensed practice come first.",
-	"Never with acids, not even vinegar: chlorine gas is set free, which is poisonous.",
+	"Never with acids, not even vinegar, nor with ammonia, urine or other pool chlorines: poisonous gas is set free.",
 	"It burns skin and eyes: gloves and eye protection. Work where there is a draught.",
 	"It sets fire to what burns: keep it away from oil, paper, sawdust and other combustibles.",
+	"Keep it out of drains and ponds: it kills what lives in water.",
 	"Keep it and its vessels apart from food. Treated seed is not for eating, by people or animals.",
 	"Cut fruit away from your hand: blades slip on cores.",
 }

@@ -135,7 +135,7 @@ func TestAmount(t *testing.T) {
 // The cautions that must not be missing.
 func TestBenchCautions(t *testing.T) {
 	all := strings.Join(benchCautions, "\n")
-	for _, word := range []string{"label of your own product", "local rules", "licensed practice", "acids", "chlorine", "skin", "eyes", "gloves", "draught", "combustibles", "food", "not for eating", "blades"} {
+	for _, word := range []string{"label of your own product", "local rules", "licensed practice", "acids", "ammonia", "urine", "other pool chlorines", "drains and ponds", "chlorine", "skin", "eyes", "gloves", "draught", "combustibles", "food", "not for eating", "blades"} {
 		if !strings.Contains(all, word) {
 			t.Errorf("nothing is said of %q", word)
 		}
