@@ -73,6 +73,9 @@ func faces(seed, pollen string) map[string]interface {
 
 func TestFacesKeepTheirRoom(t *testing.T) {
 	names := awkwardNames(t, 12)
+	if testing.Short() {
+		names = names[:3]
+	}
 	drawn := map[string]int{}
 	for i, name := range names {
 		for _, r := range rooms {
@@ -105,6 +108,9 @@ func TestFacesKeepTheirRoom(t *testing.T) {
 
 // TestManyNames draws 500 names on the labels that commands print by default.
 func TestManyNames(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	names := awkwardNames(t, 500)
 	for i, name := range names {
 		for kind, r := range map[string]Room{"stake": rooms[0], "bag": rooms[9]} {

@@ -39,6 +39,9 @@ func writtenBench(t *testing.T, s BenchSheet) []byte {
 // PDFium finds every text, inside the margins; each lot stands once, in order,
 // over as many pages as they take.
 func TestBenchSheetHoldsAllLots(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	for _, paper := range []Paper{A4, Letter} {
 		for _, c := range []struct{ lots, pages int }{{1, 1}, {12, 1}, {60, 3}} {
 			doc, err := proof.Open(writtenBench(t, benchOf(paper, c.lots)))

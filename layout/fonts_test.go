@@ -49,6 +49,9 @@ func setIn(t testing.TB, font []byte, text string) (page []byte) {
 // hundred more, damaged at random, are set as they should be or refused. The
 // same seed always gives the same damage.
 func TestDamagedFonts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	const text = "Błota"
 	sound := open(t, setIn(t, liberationsansregular.TTF, text)).Render
 	want, err := sound(1, 100)

@@ -31,6 +31,9 @@ type bboxPages struct {
 // Poppler finds all words of labels with 500 awkward names inside their own
 // label, and every name whole that the label did not say it shortened.
 func TestPopplerFindsNamesInsideTheirLabels(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	list, err := os.ReadFile("../testdata/awkward-names.txt")
 	if err != nil {
 		t.Fatal(err)

@@ -125,19 +125,20 @@ type findingFacts struct {
 	Column string `json:"column,omitempty"`
 	Value  string `json:"value,omitempty"`
 	What   string `json:"what"`
-	Remedy string `json:"remedy"`
+	Hint   string `json:"hint,omitempty"`
+}
+
+// checkFacts is what check found, in JSON.
+type checkFacts struct {
+	Registry string         `json:"registry"`
+	Counted  counted        `json:"counted"`
+	Findings []findingFacts `json:"findings"`
 }
 
 func (e *env) checkJSON(r *registry.Registry, found []registry.Finding) error {
-	facts := struct {
-		Registry string         `json:"registry"`
-		Counted  counted        `json:"counted"`
-		Findings []findingFacts `json:"findings"`
-	}{r.Dir(), count(r), []findingFacts{}}
+	facts := checkFacts{r.Dir(), count(r), []findingFacts{}}
 	for _, f := range found {
-		said := findingFacts(f)
-		said.Remedy = asTyped(f.Remedy)
-		facts.Findings = append(facts.Findings, said)
+		facts.Findings = append(facts.Findings, findingFacts{f.File, f.Row, f.Column, f.Value, f.What, asTyped(f.Remedy)})
 	}
 	return e.SayJSON(facts)
 }

@@ -90,6 +90,9 @@ func (e *env) newCross(p crossParents, on *dayFlag, year *countFlag) (registry.N
 // parent reads a parent's name, or the identifier of a seedling.
 func (e *env) parent(role, arg string) (string, error) {
 	name := strings.TrimSpace(arg)
+	if name == "" {
+		return "", problem.Use("the "+role+" is blank", "give a name; unknown stands for what no one knows")
+	}
 	read, err := ids.Parse(name)
 	if is[*ids.CheckError](err) {
 		return "", err

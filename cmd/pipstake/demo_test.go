@@ -85,6 +85,9 @@ func TestDemoSheetsRead(t *testing.T) {
 // Data Matrix, reads at 300 dpi with each program that knows the code, from
 // poppler's raster of the page.
 func TestDemoSheetsReadElsewhere(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	needPrograms(t, readerPrograms...)
 	dir := t.TempDir()
 	r := demoIn(t, dir)
@@ -106,6 +109,9 @@ func TestDemoSheetsReadElsewhere(t *testing.T) {
 // Each face on the stock it is printed on by default reads at the resolution of
 // each kind of printer, with all programs.
 func TestDefaultsReadAtEveryResolution(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	needPrograms(t, readerPrograms...)
 	dir := t.TempDir()
 	demoIn(t, dir)

@@ -107,8 +107,15 @@ func ahead(tasks []season.Task, from registry.Date, days int) []season.Task {
 	return slices.DeleteFunc(slices.Clone(tasks), func(t season.Task) bool { return last.Before(t.From) })
 }
 
-// dueFacts is a task in JSON.
+// dueFacts is what is due, in JSON.
 type dueFacts struct {
+	Registry string      `json:"registry"`
+	On       string      `json:"on"`
+	Due      []taskFacts `json:"due"`
+}
+
+// taskFacts is a task in JSON.
+type taskFacts struct {
 	Task    string `json:"task"`
 	ID      string `json:"id"`
 	From    string `json:"from"`
@@ -127,13 +134,9 @@ type dueFacts struct {
 }
 
 func (e *env) dueJSON(r *registry.Registry, tasks []season.Task, on registry.Date) error {
-	facts := struct {
-		Registry string     `json:"registry"`
-		On       string     `json:"on"`
-		Due      []dueFacts `json:"due"`
-	}{r.Dir(), on.String(), []dueFacts{}}
+	facts := dueFacts{r.Dir(), on.String(), []taskFacts{}}
 	for _, t := range tasks {
-		facts.Due = append(facts.Due, dueFacts{Task: dueKinds[t.Kind], ID: t.ID.String(), From: t.From.String(), To: t.To.String(),
+		facts.Due = append(facts.Due, taskFacts{Task: dueKinds[t.Kind], ID: t.ID.String(), From: t.From.String(), To: t.To.String(),
 			Days: t.From.DaysSince(on), Overdue: t.Standing(on) == season.Overdue, Until: t.Until.String(), Place: t.Place, N: t.N, Of: t.Of, Since: t.Since.String(),
 			Face: string(t.Label.Face), Copy: t.Label.Copy, Stock: t.Label.Stock, Command: commandFor(t)})
 	}

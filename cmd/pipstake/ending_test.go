@@ -28,6 +28,7 @@ var endings = map[string][]string{
 	"init":        {"there"},
 	"cross":       {"Tarn Amber", "Larkfield Tessel", "--on", "2026-05-04"},
 	"variety":     {"Tarn Amber", "--ploidy", "2"},
+	"received":    {"Tarn Amber", "--source", "Ann, seed swap", "--seeds", "24"},
 	"tags":        {"2026X001", "--on", "2026-05-04"},
 	"picked":      {"2026X001", "--fruit", "9", "--on", "2026-10-02"},
 	"bags":        {"2026X002", "--on", "2026-10-02"},

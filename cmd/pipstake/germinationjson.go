@@ -90,17 +90,20 @@ func (a *germinationAnswer) comparisonFacts() *comparisonFacts {
 	return f
 }
 
+// germinationFacts is how groups of pots came up, in JSON.
+type germinationFacts struct {
+	Registry  string           `json:"registry"`
+	By        string           `json:"by"`
+	Method    string           `json:"interval_method"`
+	Groups    []groupFacts     `json:"groups"`
+	Fisher    *float64         `json:"fisher_two_sided,omitempty"`
+	Compared  *comparisonFacts `json:"comparison,omitempty"`
+	Uncounted []string         `json:"pots_without_count"`
+	Unusable  []string         `json:"pots_contradicting"`
+}
+
 func (e *env) germinationJSON(a *germinationAnswer) error {
-	facts := struct {
-		Registry  string           `json:"registry"`
-		By        string           `json:"by"`
-		Method    string           `json:"interval_method"`
-		Groups    []groupFacts     `json:"groups"`
-		Fisher    *float64         `json:"fisher_two_sided,omitempty"`
-		Compared  *comparisonFacts `json:"comparison,omitempty"`
-		Uncounted []string         `json:"pots_without_count"`
-		Unusable  []string         `json:"pots_contradicting"`
-	}{Registry: a.r.Dir(), By: a.by, Method: a.methodName(), Groups: []groupFacts{},
+	facts := germinationFacts{Registry: a.r.Dir(), By: a.by, Method: a.methodName(), Groups: []groupFacts{},
 		Uncounted: append([]string{}, a.names(a.Uncounted)...), Unusable: append([]string{}, a.names(a.Unusable)...)}
 	if a.compared != nil {
 		facts.Compared = a.comparisonFacts()

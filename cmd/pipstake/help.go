@@ -7,14 +7,19 @@ var helpCommand = command{
 	summary:   "tell what a command does",
 	arguments: "[COMMAND]",
 	help: `Without a command it lists them all. pipstake help COMMAND is the same as
-pipstake COMMAND --help.
+pipstake COMMAND --help; pipstake help json tells the shape of answers in JSON.
 
   pipstake help
-  pipstake help sow`,
+  pipstake help sow
+  pipstake help json`,
 	define: func(*flags) action {
 		return func(e *env, args []string) error {
 			if len(args) == 0 {
 				e.overview()
+				return nil
+			}
+			if args[0] == "json" {
+				e.explainJSON()
 				return nil
 			}
 			c, err := e.command(args[0])

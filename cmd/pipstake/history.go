@@ -148,11 +148,14 @@ type eventFacts struct {
 	After   string `json:"after"`
 }
 
+// historyFacts is what commands changed, in JSON.
+type historyFacts struct {
+	Registry string       `json:"registry"`
+	Events   []eventFacts `json:"events"`
+}
+
 func (e *env) historyJSON(r *registry.Registry, events []registry.Event) error {
-	facts := struct {
-		Registry string       `json:"registry"`
-		Events   []eventFacts `json:"events"`
-	}{r.Dir(), []eventFacts{}}
+	facts := historyFacts{r.Dir(), []eventFacts{}}
 	for _, event := range events {
 		facts.Events = append(facts.Events, eventFacts(event))
 	}

@@ -32,6 +32,9 @@ func demoPage(t *testing.T, extra ...step) (ctx context.Context, dir string) {
 
 // A pot is found by what is typed, and refused with a wrong check character.
 func TestPageFinds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	ctx, _ := demoPage(t)
 	for _, text := range []string{"2025X001-B2", "2025x001b2", "2O25XOO1–B2", "2025X001-B2.7", "２０２５Ｘ００１-B2", "2025X001-B2.7/1 10 SOWN 2026-01-17 LARKFIELD TESSEL X TARN AMBER"} {
 		drive(t, ctx, typed(text), see("#shown h1"))
@@ -103,6 +106,9 @@ func corpusOf(t *testing.T) []string {
 
 // The page reads identifiers and codes just as the program does.
 func TestPageReadsAsTheProgramDoes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	ctx, dir := demoPage(t)
 	r := opened(t, filepath.Join(dir, "orchard"))
 	texts := append(corpusOf(t), awkwardTexts...)
@@ -166,6 +172,9 @@ func enter(up, died, on string) step {
 // Counts entered on the page are kept over a reload, saved as a file, and taken
 // in; a page made afterwards knows them.
 func TestPageCountsComeHome(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	ctx, dir := demoPage(t)
 	drive(t, ctx, call(browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{Behavior: browser.SetDownloadBehaviorBehaviorAllow, DownloadPath: dir}),
 		typed("2025X001-B2"), see("#count"))

@@ -241,7 +241,8 @@ func (s *scanner) answersTo(p photograph) []*answer {
 type photographFacts struct {
 	Photo   string        `json:"photo"`
 	Read    int           `json:"codes_read"`
-	Unread  []placeFacts  `json:"codes_not_read"`
+	NotRead int           `json:"codes_not_read"`
+	Unread  []placeFacts  `json:"places,omitempty"` // of those not read
 	Others  []string      `json:"other_codes,omitempty"`
 	Error   string        `json:"error,omitempty"`
 	Answers []answerFacts `json:"answers"`
@@ -262,7 +263,7 @@ func placesOf(codes []photo.Code) []placeFacts {
 }
 
 func (s *scanner) photographJSON(p photograph) error {
-	f := photographFacts{Photo: p.name, Read: len(p.read), Unread: placesOf(p.unread), Others: p.other, Answers: []answerFacts{}}
+	f := photographFacts{Photo: p.name, Read: len(p.read), NotRead: len(p.unread), Unread: placesOf(p.unread), Others: p.other, Answers: []answerFacts{}}
 	if p.err != nil {
 		f.Error = p.err.Error()
 	}

@@ -146,6 +146,9 @@ func TestRebuildFromTheSoil(t *testing.T) {
 
 // Photographs will do for the lines of a scanner. PDFium makes the picture.
 func TestRebuildFromAPicture(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	dir := t.TempDir()
 	r := demoIn(t, dir)
 	pdf, err := os.ReadFile(filepath.Join(dir, "orchard", demoBags))

@@ -85,6 +85,9 @@ func (m *tmux) until(what string, looks func(screen string) bool) {
 // Long work shows its line on a terminal, and leaves nothing behind. The lines
 // come from a pipe, so the work lasts for as long as this test wants.
 func TestProgressOnATerminal(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	dir := t.TempDir()
 	term := newTerminal(t, dir, "bash", "--norc", "--noprofile", "-i")
 	pipe := filepath.Join(dir, "codes")

@@ -142,19 +142,19 @@ func (e *env) yieldPlot(a *yieldAnswer, place target) ([]byte, error) {
 type yieldFacts struct {
 	Group    string     `json:"group"`
 	Crosses  []string   `json:"crosses"`
-	Flowers  *int       `json:"flowers"`
-	Fruit    *int       `json:"fruit"`
-	Seeds    *int       `json:"seeds"`
-	Empty    *int       `json:"undeveloped"`
-	Sown     *int       `json:"sown"`
-	Up       *int       `json:"up"`
-	Pricked  *int       `json:"pricked"`
-	Alive    *int       `json:"alive"`
-	Selected *int       `json:"selected"`
-	Set      *partFacts `json:"set"`
-	PerFruit *float64   `json:"seeds_per_fruit"`
-	Undev    *partFacts `json:"undeveloped_share"`
-	UpShare  *partFacts `json:"up_share"`
+	Flowers  *int       `json:"flowers,omitempty"`
+	Fruit    *int       `json:"fruit,omitempty"`
+	Seeds    *int       `json:"seeds,omitempty"`
+	Empty    *int       `json:"undeveloped,omitempty"`
+	Sown     *int       `json:"sown,omitempty"`
+	Up       *int       `json:"up,omitempty"`
+	Pricked  *int       `json:"pricked,omitempty"`
+	Alive    *int       `json:"alive,omitempty"`
+	Selected *int       `json:"selected,omitempty"`
+	Set      *partFacts `json:"set,omitempty"`
+	PerFruit *float64   `json:"seeds_per_fruit,omitempty"`
+	Undev    *partFacts `json:"undeveloped_share,omitempty"`
+	UpShare  *partFacts `json:"up_share,omitempty"`
 	SoFar    bool       `json:"so_far"`
 	Unopened int        `json:"lots_unopened"`
 	Waiting  int        `json:"pots_without_count"`
@@ -184,14 +184,17 @@ func numberOrNull(c registry.Count) *int {
 	return &c.N
 }
 
+// yieldOutcome is what became of crosses, in JSON.
+type yieldOutcome struct {
+	Registry string       `json:"registry"`
+	By       string       `json:"by"`
+	Groups   []yieldFacts `json:"groups"`
+	Total    yieldFacts   `json:"total"`
+}
+
 // facts are the answer in JSON.
-func (a *yieldAnswer) facts() any {
-	all := struct {
-		Registry string       `json:"registry"`
-		By       string       `json:"by"`
-		Groups   []yieldFacts `json:"groups"`
-		Total    yieldFacts   `json:"total"`
-	}{a.r.Dir(), a.by, []yieldFacts{}, factsOfYield(a.Total)}
+func (a *yieldAnswer) facts() yieldOutcome {
+	all := yieldOutcome{a.r.Dir(), a.by, []yieldFacts{}, factsOfYield(a.Total)}
 	for _, y := range a.Groups {
 		all.Groups = append(all.Groups, factsOfYield(y))
 	}

@@ -216,6 +216,9 @@ func TestCommitCrashesAtEveryOperation(t *testing.T) {
 // An error at each operation in turn, and then a crash: what the command said
 // to have happened may be lost or not, but never in part.
 func TestCrashAfterFailure(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	before, after, ops := settled(t)
 	seen := judged{}
 	for at := 1; at <= ops; at++ {

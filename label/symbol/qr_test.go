@@ -10,6 +10,9 @@ import (
 // with the standard's masking rule makes, but where its data imitate a finder
 // pattern: then ours do so less, and say the same.
 func TestQRIsThatOfAnotherEncoder(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	same, better := 0, 0
 	for n := 1; n <= maxPayload; n++ {
 		for l := range levels {

@@ -135,6 +135,9 @@ func readBy(tb testing.TB, name string, args []string, file string) ([]string, b
 // On pictures of real pages, more codes are found than by zxing-cpp and by
 // zbar; none is read that is not there, and none is seen where none is.
 func TestReadsMoreThanOthers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	pictures := shoot(t, []int{4})
 	there, ours := 0, 0
 	others := make([]int, len(otherReaders))
