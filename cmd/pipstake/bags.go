@@ -32,7 +32,7 @@ picking is common.
 			if err != nil {
 				return err
 			}
-			p, err := e.press(printing)
+			p, err := e.newPrintRun(printing)
 			if err != nil {
 				return err
 			}
@@ -41,9 +41,8 @@ picking is common.
 	},
 }
 
-func (e *env) bags(dir string, p *press, crosses []ids.ID, lots int, on registry.Date) error {
-	var first ids.ID
-	err := p.print(dir, func(r *registry.Registry) (order, error) {
+func (e *env) bags(dir string, p *printRun, crosses []ids.ID, lots int, on registry.Date) error {
+	o, err := p.print(dir, func(r *registry.Registry) (order, error) {
 		o := order{on: on}
 		for _, id := range crosses {
 			added, err := r.AddLots(id, lots, on)
@@ -56,12 +55,11 @@ func (e *env) bags(dir string, p *press, crosses []ids.ID, lots int, on registry
 				o.lines = append(o.lines, fmt.Sprintf("%s  %s", lot.ID, parents(cross)))
 			}
 		}
-		first = o.tags[0].ID
 		return o, nil
 	})
 	if err != nil {
 		return err
 	}
-	p.next("once the fruit is opened: pipstake extract %s --seeds N --undeveloped N", first)
+	p.next("once the fruit is opened: pipstake extract %s --seeds N --undeveloped N", o.tags[0].ID)
 	return nil
 }

@@ -67,7 +67,7 @@ func run(e *env) error {
 	if err := c.checkArguments(args); err != nil {
 		return err
 	}
-	if args, err = e.listed(c, args); err != nil {
+	if args, err = e.expandStdin(c, args); err != nil {
 		return err
 	}
 	return act(e, args)

@@ -52,14 +52,14 @@ old ones. Pots that were not seen at all are not among them: pipstake labels ID
 			if err := w.readSelection(e, *of); err != nil {
 				return err
 			}
-			var p *press
+			var p *printRun
 			switch {
 			case *printed == "":
 			case *asJSON || *printed == "-":
 				return problem.Use("--print makes a file beside the findings, which standard output holds", "name a file, and leave --json out: --print FILE.pdf")
 			default:
 				var err error
-				if p, err = e.press(replacing); err != nil {
+				if p, err = e.newPrintRun(replacing); err != nil {
 					return err
 				}
 			}

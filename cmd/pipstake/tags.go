@@ -29,11 +29,11 @@ One that was lost: pipstake labels 2026X012 --face branch --replace`,
 			if err != nil {
 				return err
 			}
-			p, err := e.press(printing)
+			p, err := e.newPrintRun(printing)
 			if err != nil {
 				return err
 			}
-			w := &wish{face: registry.BranchFace}
+			w := &labelSelection{face: registry.BranchFace}
 			for _, id := range crosses {
 				w.ids = append(w.ids, symbol.Payload{ID: id})
 			}
