@@ -30,7 +30,7 @@ func checkValue(c byte) int {
 }
 
 // Check is the identifier's check character, by ISO/IEC 7064 MOD 37,36 over
-// its letters and digits without the hyphens: 'H' for 2026X012-B2.
+// its letters and digits without the hyphens: '3' for 2026X012-B2.
 func (id ID) Check() byte {
 	var text [maxLength]byte
 	return checkCharacter(id.append(text[:0], false))

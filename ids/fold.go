@@ -3,10 +3,11 @@ package ids
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"pipstake/ids/words"
 )
 
 // maxText is the longest text that is looked at, in bytes.
@@ -51,10 +52,6 @@ type glyph struct {
 // isZero tells whether a digit's place holds 0, or O for it.
 func (g glyph) isZero() bool { return g.char == '0' || g.char == 'O' }
 
-// dashes are read as hyphens: the hyphens, dashes, minus signs and bars of
-// Unicode that look like one, and the soft hyphen.
-const dashes = "\u00ad\u058a\u2010\u2011\u2012\u2013\u2014\u2015\u2043\u2212\u2796\ufe58\ufe63\uff0d"
-
 // crosses are read as X.
 const crosses = "×✕✖⨯"
 
@@ -65,7 +62,7 @@ const invisible = "\u180e\u200b\u200c\u200d\u2060\ufeff"
 // spaces at the ends left out.
 func fold(text string) ([]glyph, []string, error) {
 	if len(text) > maxText {
-		return nil, nil, &ParseError{Text: shorten(text),
+		return nil, nil, &ParseError{Text: words.Cut(text, 60),
 			Reason: fmt.Sprintf("%d bytes are too long for an identifier", len(text)), Remedy: likeThis}
 	}
 	glyphs := make([]glyph, 0, len(text))
@@ -95,7 +92,7 @@ func fold(text string) ([]glyph, []string, error) {
 		case g.char == ' ':
 			notices = addNotice(notices, "left out a space")
 		case g.orig >= utf8.RuneSelf:
-			notices = addNotice(notices, fmt.Sprintf("read %s as %c", quoteRune(g.orig), g.char))
+			notices = addNotice(notices, fmt.Sprintf("read %s as %c", words.Rune(g.orig), g.char))
 		}
 	}
 	return glyphs, notices, nil
@@ -113,7 +110,7 @@ func foldRune(r rune) (byte, bool) {
 		return byte(r), true
 	case unicode.IsSpace(r) || strings.ContainsRune(invisible, r):
 		return ' ', true
-	case strings.ContainsRune(dashes, r):
+	case words.IsDash(r):
 		return '-', true
 	case strings.ContainsRune(crosses, r):
 		return 'X', true
@@ -131,12 +128,12 @@ func foreign(r rune) (reason, remedy string) {
 		}
 		for name, script := range unicode.Scripts {
 			if unicode.Is(script, r) && name != "Latin" && name != "Common" {
-				return fmt.Sprintf("the %s %s is %s, not Latin", kind, quoteRune(r), strings.ReplaceAll(name, "_", " ")),
+				return fmt.Sprintf("the %s %s is %s, not Latin", kind, words.Rune(r), strings.ReplaceAll(name, "_", " ")),
 					"type it again with a Latin keyboard"
 			}
 		}
 	}
-	return quoteRune(r) + " stands in no identifier", "use only letters A to Z, digits and hyphens"
+	return words.Rune(r) + " stands in no identifier", "use only letters A to Z, digits and hyphens"
 }
 
 // addNotice adds a notice that is not yet there.
@@ -145,22 +142,4 @@ func addNotice(notices []string, s string) []string {
 		return notices
 	}
 	return append(notices, s)
-}
-
-// shorten cuts a long text off for a message.
-func shorten(s string) string {
-	const most = 60
-	if r := []rune(s); len(r) > most {
-		return string(r[:most]) + "…"
-	}
-	return s
-}
-
-// quoteRune names a character, with its number where it might not show or
-// might be taken for another.
-func quoteRune(r rune) string {
-	if r < utf8.RuneSelf && strconv.IsPrint(r) {
-		return strconv.QuoteRune(r)
-	}
-	return fmt.Sprintf("%q (U+%04X)", r, r)
 }

@@ -2,7 +2,7 @@
 // how they are written and read, their check character, and which number comes
 // next. It knows nothing of tables, labels or files.
 //
-//	2026X012        cross 35 of 2026
+//	2026X012        cross 12 of 2026
 //	2026X012-B      its second seed lot
 //	2026X012-B2     the second pot sown from that lot
 //	2026X012-B2-C   the third seedling pricked out of that pot

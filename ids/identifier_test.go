@@ -12,7 +12,7 @@ import (
 )
 
 func ExampleParse() {
-	r, err := ids.Parse("2026x012b2.h")
+	r, err := ids.Parse("2026x012b2.3")
 	fmt.Println(r.ID, r.ID.Level(), r.Checked, err)
 	// Output: 2026X012-B2 pot true <nil>
 }
@@ -28,7 +28,7 @@ func TestWritten(t *testing.T) {
 		childOfThisOne string
 	}{
 		{ids.ID{}, "", ".1", ids.NoLevel, "none", "", "", 0, ""},
-		{ids.ID{Year: 2026, Cross: 12}, "2026X012", "2026X012.", ids.CrossLevel, "cross", "", "2026X012", 35, "2026X012-D"},
+		{ids.ID{Year: 2026, Cross: 12}, "2026X012", "2026X012.", ids.CrossLevel, "cross", "", "2026X012", 12, "2026X012-D"},
 		{ids.ID{Year: 2026, Cross: 12, Lot: 2}, "2026X012-B", "2026X012-B.", ids.LotLevel, "seed lot", "2026X012", "2026X012-B", 2, "2026X012-B4"},
 		{ids.ID{Year: 2026, Cross: 12, Lot: 2, Pot: 2}, "2026X012-B2", "2026X012-B2.3", ids.PotLevel, "pot", "2026X012-B", "2026X012-B", 2, "2026X012-B2-D"},
 		{ids.ID{Year: 2026, Cross: 12, Lot: 2, Pot: 2, Seedling: 3}, "2026X012-B2-C", "2026X012-B2-C.", ids.SeedlingLevel, "seedling", "2026X012-B2", "2026X012-B", 3, ""},
@@ -109,10 +109,10 @@ func TestNext(t *testing.T) {
 		{"2026", "", "2026X001"},
 		{"2026", "2026X001 2026X003", "2026X004"},
 		{"2026", "2026X001 2027X009", "2026X002"},
-		{"2026", "2026X001 2026X034-B2-C", "2026X012"},
+		{"2026", "2026X001 2026X011-B2-C", "2026X012"},
 		{"2026", "2026X99998", "2026X99999"},
 		{"2026X012", "", "2026X012-A"},
-		{"2026X012", "2026X012 2026X012-H 2026X036-M", "2026X012-J"},
+		{"2026X012", "2026X012 2026X012-H 2026X013-M", "2026X012-J"},
 		{"2026X012", "2026X012-Z9", "2026X012-AA"},
 		{"2026X012-B", "2026X012-A7 2026X012-B", "2026X012-B1"},
 		{"2026X012-B", "2026X012-B9 2026X012-B2", "2026X012-B10"},

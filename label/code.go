@@ -2,6 +2,7 @@ package label
 
 import (
 	"errors"
+	"math"
 
 	"pipstake/label/symbol"
 )
@@ -13,19 +14,71 @@ const cutSlack = 0.5
 // textGap is the least distance of text from a quiet zone, in millimetres.
 const textGap = 0.6
 
-// placeCode chooses the code for the first of payloads that can be made
-// readable in region and puts it at the region's left, halfway down. The
-// modules lie in the safe part of the room; the quiet zone may reach beyond it
-// to cutSlack from the edge. The error is a *symbol.TooSmallError where none
-// fits.
-func placeCode(r Room, region Rect, payloads ...string) (Code, error) {
+// codeShares are the parts of a label's height that a code may take, the most
+// first.
+var codeShares = []float64{1, 0.92, 0.85, 0.78, 0.72, 0.66, 0.6, 0.55, 0.5, 0.46, 0.42, 0.38, 0.35}
+
+// saying is what the codes of a label may say: all that a stranger's phone
+// should show, or the identifier alone.
+type saying struct {
+	full, compact string // full is empty where a name cannot be folded
+	notice        string // of a name that no code can carry
+}
+
+// all is as much as the label has to say.
+func (s saying) all() string {
+	if s.full == "" {
+		return s.compact
+	}
+	return s.full
+}
+
+func newSaying(p symbol.Payload, facts symbol.Facts) saying {
+	s := saying{compact: p.Compact()}
+	text, err := facts.Text()
+	if err != nil {
+		var fold *symbol.FoldError
+		if errors.As(err, &fold) {
+			s.notice = err.Error() + ": the code of " + p.ID.String() + " carries the identifier only"
+		}
+		return s
+	}
+	p.Text = text
+	s.full = p.String()
+	return s
+}
+
+// placeCode chooses the code of the batch for a square region and puts it at
+// the region's left, halfway down. The modules lie in the safe part of the
+// room; the quiet zone may reach beyond it to cutSlack from the edge. It gives
+// false where no readable code fits.
+//
+// A code with the full text is taken where at least half of the labels can have
+// one; those that cannot carry the identifier alone in a code of the same size.
+func (b *batch) placeCode(region Rect, full bool) (Code, bool) {
+	if full {
+		for _, n := range []int{len(b.full) - 1, len(b.full) / 2} {
+			if n < 0 || 2*len(b.full) < len(b.faces) {
+				break
+			}
+			c, ok := b.placeText(region, b.full[n], b.longest)
+			if ok && c.Symbol.Payload == b.full[n] {
+				return c, ok
+			}
+		}
+	}
+	return b.placeText(region, b.longest)
+}
+
+func (b *batch) placeText(region Rect, texts ...string) (Code, bool) {
+	r := b.room
 	safe := r.Safe()
 	edge := Rect{W: r.W, H: r.H}.Inset(cutSlack, cutSlack, cutSlack, cutSlack)
 	side := min(region.W, region.H, edge.W, edge.H)
 	for {
-		chosen, err := symbol.Choose(symbol.Room{W: side, H: side, DPI: r.DPI}, payloads...)
+		chosen, err := symbol.Choose(symbol.Room{W: side, H: side, DPI: r.DPI}, texts...)
 		if err != nil {
-			return Code{}, err
+			return Code{}, false
 		}
 		s := &symbol.Symbol{Choice: chosen} // encoded once the face is settled
 		left := max(region.X, safe.X-s.Quiet(), edge.X)
@@ -34,90 +87,66 @@ func placeCode(r Room, region Rect, payloads ...string) (Code, error) {
 		top = min(top, safe.Bottom()+s.Quiet()-s.Outer(), edge.Bottom()-s.Outer())
 		c := Code{X: left + s.Quiet(), Y: top + s.Quiet(), Symbol: s}
 		if safe.Contains(c.Ink()) && edge.Contains(c.Outer()) && c.Outer().Right() <= region.Right()+1e-6 {
-			return c, nil
+			return c, true
 		}
 		side = min(side, s.Outer()) - 0.01 // the next smaller module
 	}
 }
 
-// encode makes the codes that the drawing has settled on, equal ones once.
-func (d *Drawing) encode() error {
-	for i, c := range d.Codes {
-		if i > 0 && d.Codes[i-1].Symbol.Choice == c.Symbol.Choice {
-			d.Codes[i].Symbol = d.Codes[i-1].Symbol
-			continue
-		}
-		s, err := c.Symbol.Encode()
-		if err != nil {
-			return err
-		}
-		d.Codes[i].Symbol = s
-	}
-	return nil
-}
-
-// saying is what the codes of a label may say: first all that a stranger's
-// phone should show, then the identifier alone.
-type saying struct {
-	texts  []string
-	notice string // of a name that no code can carry
-}
-
-func newSaying(p symbol.Payload, facts symbol.Facts) saying {
-	compact := p.Compact()
-	text, err := facts.Text()
-	if err != nil {
-		s := saying{texts: []string{compact}}
-		var fold *symbol.FoldError
-		if errors.As(err, &fold) {
-			s.notice = err.Error() + ": the code of " + p.ID.String() + " carries the identifier only"
-		}
-		return s
-	}
-	p.Text = text
-	return saying{texts: []string{p.String(), compact}}
-}
-
-// start chooses a code in a region of the label and begins its drawing. It
-// gives nil where none fits there, or the same one as last time.
-func (s saying) start(r Room, region Rect, last *symbol.Choice) (*Drawing, Code) {
-	code, err := placeCode(r, region, s.texts...)
-	if err != nil || code.Symbol.Choice == *last {
-		return nil, Code{}
-	}
-	*last = code.Symbol.Choice
-	d := &Drawing{W: r.W, H: r.H, Safe: r.Safe(), Codes: []Code{code}, says: s.texts[0]}
-	d.notice(s.notice)
-	return d, code
-}
-
-// arrangement draws a face with its code at most share of the label's height,
-// and scores how well it reads; nil where it does not fit, or where last says
-// that the same code has been tried.
-type arrangement func(share float64, last *symbol.Choice) (*Drawing, float64)
-
-// bestOf is the drawing of a shape that reads best over several arrangements
-// and sizes of the code, nil where none fits.
-func bestOf(sh shape, arrangements ...arrangement) *Drawing {
-	if w, ok := sh.winner(); ok {
-		d, _ := arrangements[w.arrangement](w.share, new(symbol.Choice))
-		return d
-	}
-	var best choice
-	last := make([]symbol.Choice, len(arrangements))
-	for _, share := range codeShares {
-		for i, draw := range arrangements {
-			if best.offer(draw(share, &last[i])) {
-				best.by = winner{i, share}
-			}
-		}
-	}
-	return best.settle(sh)
-}
-
-// codeShares are the parts of a label's height that a code may take, the most
-// first.
-var codeShares = []float64{1, 0.92, 0.85, 0.78, 0.72, 0.66, 0.6, 0.55, 0.5, 0.46, 0.42, 0.38, 0.35}
-
 // raise moves a code as high in the room as it may go.
 func (c *Code) raise(r Room) { c.Y = max(r.Safe().Y, cutSlack+c.Symbol.Quiet()) }
+
+// encode makes the n-th code of the i-th label, in the place of the one that
+// was planned. Equal codes are made once.
+func (d *Drawing) encode(b *batch, i, n int, planned Code) error {
+	texts := []string{b.says[i].compact}
+	if len(planned.Symbol.Payload) > compactLength && b.says[i].full != "" {
+		texts = []string{b.says[i].full, b.says[i].compact}
+	}
+	for _, text := range texts {
+		choice, ok := planned.Symbol.Choice.Carrying(text)
+		if !ok {
+			continue
+		}
+		if n > 0 && d.Codes[n-1].Symbol.Choice == choice {
+			planned.Symbol = d.Codes[n-1].Symbol
+		} else {
+			made, err := choice.Encode()
+			if err != nil {
+				return err
+			}
+			planned.Symbol = made
+		}
+		d.Codes = append(d.Codes, planned)
+		return nil
+	}
+	return errors.New("the code that was chosen for the batch does not hold " + texts[len(texts)-1]) // Outgrows sees to that
+}
+
+// compactLength is more than any payload has that is an identifier alone.
+const compactLength = 24
+
+// codeScore tells how well a code reads. Modules of more than bestModule gain
+// nothing, more text is worth as much as it says, and a Data Matrix loses since
+// not every phone reads it.
+func codeScore(c Code, fullText float64) float64 {
+	const (
+		bestModule = 0.7 // millimetres
+		levelScore = 0.3 // for each step of error correction
+	)
+	score := 3 * math.Log(min(c.Symbol.Module(), bestModule))
+	if len(c.Symbol.Payload) > compactLength {
+		score += fullText
+	}
+	switch c.Symbol.Level {
+	case 0:
+		return score - 4
+	case 'M':
+		return score + levelScore
+	case 'Q':
+		return score + 2*levelScore
+	case 'H':
+		return score + 3*levelScore
+	}
+	return score
+}

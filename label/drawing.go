@@ -34,12 +34,24 @@ func (r Rect) Overlaps(s Rect) bool {
 	return r.X < s.Right()-e && s.X < r.Right()-e && r.Y < s.Bottom()-e && s.Y < r.Bottom()-e
 }
 
+// Turn is which way something lies, in quarter turns against the clock.
+type Turn int
+
+// The turns.
+const (
+	Upright  Turn = iota
+	Upward        // read from the foot upward
+	Over          // upside down
+	Downward      // read from the head downward
+)
+
 // Text is one line of text.
 type Text struct {
 	X, Baseline float64 // where the first letter starts, in millimetres
 	Size        float64 // the em in millimetres; see Points
 	Face        *Typeface
 	String      string
+	Turn        Turn // Upright or Upward
 	Box         Rect // what the line takes up, ascent to descent, in millimetres
 }
 
@@ -66,6 +78,10 @@ type Rule struct {
 	Dash, Gap      float64
 }
 
+// Circle is a round line around a point, R its radius and Width that of the
+// line, in millimetres.
+type Circle struct{ X, Y, R, Width float64 }
+
 // Drawing is a finished face: black marks on a label of W by H millimetres.
 type Drawing struct {
 	W, H    float64
@@ -73,7 +89,22 @@ type Drawing struct {
 	Texts   []Text
 	Codes   []Code
 	Rules   []Rule
-	Notices []string // what a reader of the label should know: shortened text, a smaller code
+	Circles []Circle
+	Notices []string // what a reader of the label should know: shortened text, smaller type
+
+	// Spare is a place without use, such as a corner that is clipped off, where a
+	// sheet may print the number of the cell. It is empty where there is none.
+	Spare Rect
 
 	says string // see Payload
+}
+
+// Payload is all that the label says in the form of a code's text, whether or
+// not one of its codes had room for it.
+func (d *Drawing) Payload() string { return d.says }
+
+func (d *Drawing) notice(text string) {
+	if text != "" {
+		d.Notices = append(d.Notices, text)
+	}
 }

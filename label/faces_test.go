@@ -65,19 +65,17 @@ func faces(seed, pollen string) map[string]interface {
 		"bag":        Bag{ID: id.At(ids.LotLevel), SeedParent: seed, PollenParent: pollen},
 		"seedling":   Seedling{ID: id.Child(3), SeedParent: seed, PollenParent: pollen, Pricked: "2027-04-02"},
 		"branch tag": BranchTag{ID: id.At(ids.CrossLevel), SeedParent: seed, PollenParent: pollen, Pollinated: "2026-05-03"},
-		"back":       back{Stake{ID: longest, Copy: 2, SeedParent: seed, PollenParent: pollen}},
+		"back":       StakeBack{Stake{ID: longest, Copy: 2, SeedParent: seed, PollenParent: pollen}},
 		"filled bag": Bag{ID: longest.At(ids.LotLevel), SeedParent: seed, PollenParent: pollen,
 			Fruit: "12", Seeds: "118", Undeveloped: "11", Chilled: "2026-11-20", Ready: "2027-01-14"},
 	}
 }
 
-// back is the back of a stake as a face of its own.
-type back struct{ s Stake }
-
-func (b back) Fit(r Room) (*Drawing, error) { return b.s.Back(r) }
-
 func TestFacesKeepTheirRoom(t *testing.T) {
 	names := awkwardNames(t, 12)
+	if testing.Short() {
+		names = names[:3]
+	}
 	drawn := map[string]int{}
 	for i, name := range names {
 		for _, r := range rooms {
@@ -110,6 +108,9 @@ func TestFacesKeepTheirRoom(t *testing.T) {
 
 // TestManyNames draws 500 names on the labels that commands print by default.
 func TestManyNames(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	names := awkwardNames(t, 500)
 	for i, name := range names {
 		for kind, r := range map[string]Room{"stake": rooms[0], "bag": rooms[9]} {
@@ -142,7 +143,9 @@ func faultOf(d *Drawing) string {
 	}
 	largest := 0.0
 	for i, x := range d.Texts {
-		largest = max(largest, x.Size)
+		if x.Turn == Upright { // a stake's tile is part of its identifier
+			largest = max(largest, x.Size)
+		}
 		if !d.Safe.Contains(x.Box) {
 			return fmt.Sprintf("%q leaves the safe area: %+v", x.String, x.Box)
 		}
@@ -226,5 +229,99 @@ func TestRefusalNamesARoomThatWouldDo(t *testing.T) {
 	r.W, r.H = small.NeedW, small.NeedH
 	if _, err := b.Fit(r); err != nil {
 		t.Errorf("the size asked for, %.0f×%.0f mm, does not do: %v", r.W, r.H, err)
+	}
+}
+
+// Labels of a batch are laid out alike, whichever of them comes first and
+// whatever each lacks: codes, sizes and places are the same.
+func TestBatchIsLaidOutAlike(t *testing.T) {
+	names := awkwardNames(t, 40)
+	id := func(i int) ids.ID { return ids.ID{Year: 2026, Cross: 8 + i, Lot: 1 + i%20, Pot: 1 + i%12} }
+	batches := map[string]struct {
+		room Room
+		face func(i int) Face
+	}{
+		"stake": {rooms[0], func(i int) Face {
+			return Stake{ID: id(i), Copy: 1 + i%2, Seeds: 1 + i, Sown: "2027-01-14", SeedParent: "Larkfield Tessel", PollenParent: names[i%12]}
+		}},
+		"bag": {rooms[9], func(i int) Face {
+			b := Bag{ID: id(i).At(ids.LotLevel), SeedParent: names[i], PollenParent: "Tarn Amber", Treated: i%2 == 0}
+			if i%3 == 0 {
+				b.Fruit, b.Chilled = "12", "2026-11-20"
+			}
+			return b
+		}},
+		"seedling": {rooms[11], func(i int) Face {
+			return Seedling{ID: id(i).Child(1 + i), SeedParent: "Tarn Amber", PollenParent: names[i], Pricked: []string{"", "2027-04-02"}[i%2], Copy: i % 3}
+		}},
+		"tag": {Room{W: 100, H: 25, Margin: Margin{1.5, 1.5, 1.5, 1.5}}, func(i int) Face {
+			return BranchTag{ID: id(i).At(ids.CrossLevel), SeedParent: names[i], PollenParent: "Tarn Amber",
+				Pollinated: []string{"", "2026-05-03"}[i%2], Note: []string{"", "old tree by the gate", ""}[i%3]}
+		}},
+	}
+	for kind, b := range batches {
+		for first := range 3 {
+			b.room.DPI = 300
+			var faces []Face
+			for i := range 30 {
+				faces = append(faces, b.face(first+i))
+			}
+			drawn, err := Fit(faces, b.room)
+			if err != nil {
+				t.Fatalf("%s: %v", kind, err)
+			}
+			for i, d := range drawn {
+				if fault := faultOf(d); fault != "" {
+					t.Errorf("%s %d: %s", kind, i, fault)
+				}
+				for n, c := range d.Codes {
+					of := drawn[0].Codes[n]
+					if c.X != of.X || c.Y != of.Y || c.Symbol.Dots != of.Symbol.Dots || c.Symbol.Size != of.Symbol.Size || c.Symbol.Kind != of.Symbol.Kind {
+						t.Errorf("%s %d: code %d is %v, on the first label %v", kind, i, n, c.Symbol.Choice, of.Symbol.Choice)
+					}
+				}
+				if a, b := d.Texts[0], drawn[0].Texts[0]; a.Size != b.Size || a.X != b.X || a.Baseline != b.Baseline {
+					t.Errorf("%s %d: the identifier is set in %.2f mm at %.2f, %.2f; on the first label in %.2f mm", kind, i, a.Size, a.X, a.Baseline, b.Size)
+				}
+			}
+		}
+	}
+}
+
+// A name that is far wider than the others is set smaller by itself, and that
+// is told; the others stay as large as they are without it.
+func TestOneLongNameIsTold(t *testing.T) {
+	room := Room{W: 148, H: 20, Margin: Margin{1.5, 1.5, 4.2, 1.5}, DPI: 600}
+	var faces []Face
+	for i := range 6 {
+		faces = append(faces, Stake{ID: ids.ID{Year: 2026, Cross: 12, Lot: 1, Pot: 1 + i}, Copy: 1, Seeds: 7, Sown: "2027-01-14",
+			SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber"})
+	}
+	without, err := Fit(faces, room)
+	if err != nil {
+		t.Fatal(err)
+	}
+	long := faces[2].(Stake)
+	long.SeedParent = "Brackendale Swaleside Longfield Upper"
+	faces[2] = long
+	with, err := Fit(faces, room)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, d := range with {
+		if i == 2 {
+			if len(d.Notices) != 1 || d.Notices[0] != smallNames {
+				t.Errorf("the label with the long name tells %q", d.Notices)
+			}
+			continue
+		}
+		if len(d.Notices) > 0 {
+			t.Errorf("label %d tells %q", i, d.Notices)
+		}
+		for n, x := range d.Texts {
+			if x.Size != without[i].Texts[n].Size {
+				t.Errorf("label %d: %q is set in %.2f mm, without the long name in %.2f", i, x.String, x.Size, without[i].Texts[n].Size)
+			}
+		}
 	}
 }

@@ -1,28 +1,46 @@
 package label
 
-import "pipstake/ids"
+import (
+	"strings"
+
+	"pipstake/ids"
+)
 
 // identifier is the row that names a thing, with its check character in a
-// lighter face behind. Where it does not fit on one line at the least size it
-// takes two, broken behind the cross.
-func identifier(id ids.ID, want float64) row {
-	one, two := identifierLines(id)
-	parts := id.Level() > ids.CrossLevel
-	return row{want: max(want, leastIdentifier), least: leastIdentifier, lines: func(ems float64, s squeeze) ([]line, bool) {
-		if one.width <= ems || s == whole || !parts {
-			return []line{one}, one.width <= ems
-		}
-		return two[:], max(two[0].width, two[1].width) <= ems
-	}}
+// lighter face behind: on one line, or on two of which the second is what
+// stands behind the cross. Want and plain are cap heights, in millimetres.
+func identifier(id ids.ID, want, plain float64) row {
+	r := row{want: max(caps(want), leastIdentifier), plain: max(caps(plain), leastIdentifier), least: leastIdentifier,
+		shapes: []shape{{named(id.String(), id)}}}
+	if _, below := halves(id); below != "" {
+		r.shapes = append(r.shapes, onTwoLines(id))
+	}
+	return r
 }
 
-// identifierLines are an identifier on one line and on two; a cross has nothing
-// on the second.
-func identifierLines(id ids.ID) (one line, two [2]line) {
-	check := run{Regular, "." + string(rune(id.Check())), 1, false}
-	text, cross := id.String(), id.At(ids.CrossLevel).String()
-	one = newLine(run{Bold, text, 1, false}, check)
-	two[0] = newLine(run{Bold, cross, 1, false})
-	two[1] = newLine(run{Bold, text[len(cross):], 1, false}, check)
-	return one, two
+// twoLinesFirst is the row of an identifier that is set on two lines where
+// they fit.
+func (r row) twoLinesFirst() row {
+	if len(r.shapes) == 2 {
+		r.shapes = []shape{r.shapes[1], r.shapes[0]}
+	}
+	return r
+}
+
+// named is a text in bold with the check character of id behind.
+func named(text string, id ids.ID) line {
+	return line{{Bold, text, 1, flowing}, {Regular, "." + string(rune(id.Check())), 1, flowing}}
+}
+
+// halves are the cross of an identifier, and what stands behind it, without the
+// hyphen between them: "2026X012" and "B2-C".
+func halves(id ids.ID) (cross, below string) {
+	cross = id.At(ids.CrossLevel).String()
+	return cross, strings.TrimPrefix(id.String()[len(cross):], "-")
+}
+
+// onTwoLines is an identifier broken behind its cross.
+func onTwoLines(id ids.ID) shape {
+	cross, below := halves(id)
+	return shape{{{Bold, cross, 1, flowing}}, named(below, id)}
 }

@@ -11,7 +11,7 @@ import (
 const ellipsis = "…"
 
 // compose joins combining marks to their letters where Unicode has the letter
-// ready made (normalization form C), since fonts draw those best.
+// ready made (normalization shape C), since fonts draw those best.
 func compose(name string) string { return norm.NFC.String(name) }
 
 // Printable reports why the faces cannot draw text, by a *GlyphError or a
@@ -46,10 +46,10 @@ func faceFor(text string, names *Typeface) (*Typeface, error) {
 		return Regular, nil
 	}
 	if names == nil {
-		return nil, &GlyphError{Text: text, Rune: r, Font: Regular.Name}
+		return nil, &GlyphError{Text: text, Rune: r, Font: Regular.Called()}
 	}
 	if r, lacking = lacks(names); lacking {
-		return nil, &GlyphError{Text: text, Rune: r, Font: names.Name}
+		return nil, &GlyphError{Text: text, Rune: r, Font: names.Called()}
 	}
 	return names, nil
 }
@@ -64,106 +64,101 @@ func printable(r Room, texts ...string) error {
 	return nil
 }
 
-// parent is one of the two names of a cross, with what stands before and
-// behind it.
+// names are the two parents of a cross, as a label sets them.
+type names struct{ seed, pollen parent }
+
+// parent is one of them.
 type parent struct {
 	sign string // "♀ " or "♂ "
 	name string
 	face *Typeface // of the name
-	tail string    // " ×" behind the seed parent
 }
 
-func newParent(sign, name, tail string, names *Typeface) parent {
-	p := parent{sign: sign, name: compose(name), tail: tail}
-	p.face, _ = faceFor(p.name, names) // printable has been asked
+func newParent(sign, name string, font *Typeface) parent {
+	p := parent{sign: sign, name: compose(name)}
+	p.face, _ = faceFor(p.name, font) // printable has been asked
 	return p
 }
 
-// runs are the parent with another name, such as a shorter one.
-func (p parent) runs(name string) []run {
-	runs := []run{{Regular, p.sign, 1, false}, {p.face, name, 1, false}}
-	if p.tail != "" {
-		runs = append(runs, run{Regular, p.tail, 1, false})
-	}
-	return runs
+// line is the parent with another name, such as a shorter one.
+func (p parent) line(name string) line {
+	return line{{Regular, p.sign, 1, flowing}, {p.face, name, 1, flowing}}
 }
 
-// wrap breaks the name at spaces into lines of at most ems.
-func (p parent) wrap(ems float64) ([]line, bool) {
-	words := strings.Fields(p.name)
-	var lines []line
-	rest := p
-	for len(words) > 0 {
-		n := len(words)
-		var l line
-		for ; n > 0; n-- {
-			part := rest
-			if n < len(words) {
-				part.tail = ""
-			}
-			if l = newLine(part.runs(strings.Join(words[:n], " "))...); l.width <= ems {
-				break
-			}
+// between stands between the parents on one line: on lines of their own ♀ and ♂
+// tell what × would.
+var between = run{Regular, " × ", 1, flowing}
+
+// parents is the row "♀ seed parent × ♂ pollen parent": on one line, on a line
+// each, or each broken at the space nearest its middle. Want and plain are cap
+// heights, in millimetres.
+func parents(r Room, want, plain float64, seed, pollen string) row {
+	n := names{newParent("♀ ", seed, r.Names), newParent("♂ ", pollen, r.Names)}
+	mother, father := n.seed.line(n.seed.name), n.pollen.line(n.pollen.name)
+	one := append(append(append(line{}, mother...), between), father...)
+	shapes := []shape{{one}, {mother, father}, append(n.seed.halves(), n.pollen.halves()...)}
+	return row{want: max(caps(want), leastText), plain: max(caps(plain), leastText), least: leastText, shapes: shapes,
+		shorten: func(ems float64, lines int) (shape, bool) { return n.squeeze(ems, lines, shapes) }}
+}
+
+// onOwnLines is the row with each parent on a line of its own where there is
+// room, whatever the width.
+func (r row) onOwnLines() row {
+	r.shapes = []shape{r.shapes[1], r.shapes[0], r.shapes[2]}
+	return r
+}
+
+// halves are the parent on two lines, broken at the space nearest the middle;
+// on one where there is no space.
+func (p parent) halves() shape {
+	best, width := -1, p.face.Width(p.name)
+	off := width
+	for i, r := range p.name {
+		if r != ' ' {
+			continue
 		}
-		if n == 0 {
-			return nil, false
+		if far := p.face.Width(p.name[:i]) - width/2; max(far, -far) < off {
+			best, off = i, max(far, -far)
 		}
-		lines, words, rest.sign = append(lines, l), words[n:], ""
 	}
-	return lines, true
+	if best <= 0 {
+		return shape{p.line(p.name)}
+	}
+	return shape{p.line(p.name[:best]), {{p.face, strings.TrimLeft(p.name[best:], " "), 1, flowing}}}
+}
+
+// squeeze sets the parents on at most so many lines of at most ems: the first
+// of shapes that fits, else shortened, with an ellipsis. It reports whether the
+// names are whole.
+func (n names) squeeze(ems float64, lines int, shapes []shape) (shape, bool) {
+	for _, f := range shapes {
+		if len(f) <= lines && f.fits(ems) {
+			return f, true
+		}
+	}
+	if lines >= 2 {
+		return shape{n.seed.shorten(ems), n.pollen.shorten(ems)}, false
+	}
+	return shape{n.shareLine(ems)}, false
 }
 
 // shorten sets the parent on one line of at most ems, taking letters off the
 // end of the name and showing that with an ellipsis.
-func (p parent) shorten(ems float64) (line, bool) {
+func (p parent) shorten(ems float64) line {
 	letters := []rune(p.name)
-	l := newLine(p.runs(p.name)...)
-	for n := len(letters) - 1; l.width > ems; n-- {
-		if n < 3 {
-			return line{}, false
-		}
-		l = newLine(p.runs(strings.TrimRight(string(letters[:n]), " -") + ellipsis)...)
+	l := p.line(p.name)
+	for n := len(letters) - 1; n > 0 && l.width(nil) > ems; n-- {
+		l = p.line(strings.TrimRight(string(letters[:n]), " -") + ellipsis)
 	}
-	return l, true
-}
-
-// parents is the row "♀ seed parent × ♂ pollen parent" in room r. It stays on
-// one line where that is wide enough, else the pollen parent starts a line of
-// its own; names wrap at spaces; at the last they end in an ellipsis.
-func parents(r Room, want float64, seed, pollen string) row {
-	mother, father := newParent("♀ ", seed, " ×", r.Names), newParent("♂ ", pollen, "", r.Names)
-	between := run{Regular, " ", 1, false}
-	one := newLine(append(append(mother.runs(mother.name), between), father.runs(father.name)...)...)
-	return row{want: max(want, leastText), least: leastText, yields: true, lines: func(ems float64, s squeeze) ([]line, bool) {
-		switch {
-		case one.width <= ems:
-			return []line{one}, true
-		case s < wrapped:
-			lines := []line{newLine(mother.runs(mother.name)...), newLine(father.runs(father.name)...)}
-			return lines, max(lines[0].width, lines[1].width) <= ems
-		case s == wrapped:
-			first, ok1 := mother.wrap(ems)
-			second, ok2 := father.wrap(ems)
-			return append(first, second...), ok1 && ok2
-		case s == shortened:
-			first, ok1 := mother.shorten(ems)
-			second, ok2 := father.shorten(ems)
-			return []line{first, second}, ok1 && ok2
-		}
-		return shareLine(mother, father, between, ems)
-	}}
+	return l
 }
 
 // shareLine sets both parents on one line of at most ems. The one that needs
 // less than half leaves the rest to the other.
-func shareLine(mother, father parent, between run, ems float64) ([]line, bool) {
-	room := ems - between.face.Width(between.text)
-	w1, w2 := newLine(mother.runs(mother.name)...).width, newLine(father.runs(father.name)...).width
-	share := max(min(w1, room/2), room-w2)
-	first, ok1 := mother.shorten(share)
-	second, ok2 := father.shorten(room - first.width)
-	if !ok1 || !ok2 {
-		return nil, false
-	}
-	return []line{newLine(append(append(first.runs, between), second.runs...)...)}, true
+func (n names) shareLine(ems float64) line {
+	room := ems - between.width()
+	w1, w2 := n.seed.line(n.seed.name).width(nil), n.pollen.line(n.pollen.name).width(nil)
+	first := n.seed.shorten(max(min(w1, room/2), room-w2))
+	second := n.pollen.shorten(room - first.width(nil))
+	return append(append(first, between), second...)
 }

@@ -7,6 +7,7 @@ type Room struct {
 	W, H   float64 // the label as it is read, in millimetres
 	Margin Margin  // where nothing may be printed, at least
 	DPI    int     // printer dots in an inch
+	Cut    bool    // cut out by the grower, who may clip a stake to a point
 
 	Names *Typeface // draws the names that the Go fonts cannot; nil for none
 }

@@ -1,63 +1,62 @@
 package label
 
 import (
-	"strings"
+	"strconv"
 
 	"pipstake/ids"
 	"pipstake/label/symbol"
 )
 
-// Seedling is the label of one plant pricked out of a pot.
+// Seedling is the label of one plant pricked out of a pot. It lasts longest.
 type Seedling struct {
 	ID                       ids.ID
 	SeedParent, PollenParent string
 	Pricked                  string // ISO 8601, or empty
+	Copy                     int    // of a grafted copy its number, from 1; 0 for the seedling itself
 }
 
-// Fit sets the seedling label in room r. The error is a *RoomError, a
-// *GlyphError or a *ScriptError.
-func (s Seedling) Fit(r Room) (*Drawing, error) {
-	if err := printable(r, s.SeedParent, s.PollenParent); err != nil {
-		return nil, err
+// Fit sets the seedling label by itself in room r; see the function Fit.
+func (s Seedling) Fit(r Room) (*Drawing, error) { return fitOne(s, r) }
+
+func (s Seedling) about() about {
+	return about{kind: "seedling label", id: s.ID, names: []string{s.SeedParent, s.PollenParent},
+		payload: symbol.Payload{ID: s.ID, Copy: s.Copy}, facts: symbol.Facts{SeedParent: s.SeedParent, PollenParent: s.PollenParent}}
+}
+
+func (s Seedling) rows(p part, r Room, h float64) []row {
+	id := identifier(s.ID, 0.3*h, 0).twoLinesFirst()
+	names := group(parents(r, 0.14*h, min(0.1*h, 1.8), s.SeedParent, s.PollenParent))
+	switch p {
+	case headPart, barePart:
+		id.want = max(0.5*h, leastIdentifier)
+		if p == barePart && s.Copy == 0 {
+			return []row{id, {}}
+		}
+		return []row{id, s.event(0.25 * h)}
+	case footPart:
+		names = parents(r, 0.36*h, 1.5, s.SeedParent, s.PollenParent).onOwnLines()
+		return []row{names}
 	}
-	face := simple{face: "seedling", words: strings.Join([]string{s.SeedParent, s.PollenParent, s.Pricked}, "\n"),
-		payload: symbol.Payload{ID: s.ID},
-		facts:   symbol.Facts{SeedParent: s.SeedParent, PollenParent: s.PollenParent},
-		rows: func(r Room, h float64) []row {
-			return dated([]row{identifier(s.ID, 0.45*h), parents(r, 0.24*h, s.SeedParent, s.PollenParent)}, 0.18*h, "pricked", s.Pricked)
-		}}
-	return fitOrAsk("seedling label", r, face.fit)
+	return []row{id, names, s.event(0.16 * h)}
 }
 
-// BranchTag is tied to a pollinated branch until the fruit is picked.
-type BranchTag struct {
-	ID                       ids.ID // of the cross
-	SeedParent, PollenParent string
-	Pollinated               string // ISO 8601, or empty
-}
-
-// tieRoom is the width kept free for the hole and the tie, in millimetres.
-const tieRoom = 12
-
-// Fit sets the branch tag in room r, with room for a tie at the left. The
-// error is a *RoomError, a *GlyphError or a *ScriptError.
-func (b BranchTag) Fit(r Room) (*Drawing, error) {
-	if err := printable(r, b.SeedParent, b.PollenParent); err != nil {
-		return nil, err
+// event is the row with the day of pricking out, or the number of a grafted
+// copy.
+func (s Seedling) event(want float64) row {
+	if s.Copy == 0 {
+		return dated(want, "pricked", s.Pricked)
 	}
-	face := simple{face: "branch", words: strings.Join([]string{b.SeedParent, b.PollenParent, b.Pollinated}, "\n"),
-		payload: symbol.Payload{ID: b.ID}, tie: tieRoom,
-		facts: symbol.Facts{SeedParent: b.SeedParent, PollenParent: b.PollenParent},
-		rows: func(r Room, h float64) []row {
-			return dated([]row{identifier(b.ID, 0.5*h), parents(r, 0.26*h, b.SeedParent, b.PollenParent)}, 0.2*h, "pollinated", b.Pollinated)
-		}}
-	return fitOrAsk("branch tag", r, face.fit)
+	return group(row{want: max(want, leastText), plain: leastText, least: leastText,
+		shapes: []shape{{{{Bold, "graft " + strconv.Itoa(s.Copy), 1, flowing}}}}})
 }
 
-// dated adds a row with what happened on a day, where the day is known.
-func dated(rows []row, want float64, event, day string) []row {
+func (s Seedling) plan(b *batch) *plan { return card{fullText: 0.4, foot: true}.plan(b) }
+
+// dated is a row with what happened on a day, empty where the day is not known.
+func dated(want float64, event, day string) row {
 	if day == "" {
-		return rows
+		return row{}
 	}
-	return append(rows, plain(max(want, leastText), leastText, run{Regular, event + " " + day, 1, false}))
+	return group(row{want: max(want, leastText), plain: leastText, least: leastText,
+		shapes: []shape{{{{Regular, event + " " + day, 1, flowing}}}, {{{Regular, day, 1, flowing}}}}})
 }

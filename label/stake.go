@@ -1,14 +1,18 @@
 package label
 
 import (
+	"math"
 	"strconv"
-	"strings"
 
 	"pipstake/ids"
 	"pipstake/label/symbol"
 )
 
-// Stake is a label to be pushed into a pot, one of a pair.
+// Stake is a label to be pushed into a pot, one of a pair. A long one has its
+// top at the left: a tile that is read upright in the pot, a code and the text;
+// then a line where the soil comes to, with a second code below it, and a point
+// at the right without text. One too short for that is a label to be stuck to a
+// stick or a pot, with one code.
 type Stake struct {
 	ID                       ids.ID // of the pot
 	Copy                     int    // 1 or 2
@@ -17,191 +21,39 @@ type Stake struct {
 	SeedParent, PollenParent string
 }
 
-// soilShares are the parts of a stake's length, from the top, that may stay
-// above the soil, the best first.
-var soilShares = []float64{0.65, 0.6, 0.55}
+// Fit sets the stake by itself in room r; see the function Fit.
+func (s Stake) Fit(r Room) (*Drawing, error) { return fitOne(s, r) }
 
-// dateScale is the size of the date against that of the count beside it.
-const dateScale = 0.68
-
-// soilGap is the width that the word at the soil line needs to either side of
-// it, in millimetres.
-const soilGap = 2.8
-
-// Fit sets the stake in room r. A long one has its top at the left, its point
-// at the right, a dashed line where the soil comes to and a second code below
-// that; one too short for it is a label to be stuck to a stick or a pot, with
-// one code. The error is a *RoomError, a *GlyphError or a *ScriptError.
-func (s Stake) Fit(r Room) (*Drawing, error) {
-	if err := printable(r, s.SeedParent, s.PollenParent); err != nil {
-		return nil, err
-	}
-	return fitOrAsk("stake", r, func(r Room) *Drawing {
-		if d := s.long(r); d != nil {
-			return d
-		}
-		return s.short(r)
-	})
+func (s Stake) about() about {
+	return about{kind: "stake", id: s.ID, names: []string{s.SeedParent, s.PollenParent},
+		payload: symbol.Payload{ID: s.ID, Copy: s.Copy},
+		facts:   symbol.Facts{Seeds: s.Seeds, Sown: s.Sown, SeedParent: s.SeedParent, PollenParent: s.PollenParent}}
 }
 
-// leastSlender is the least length of a stake that goes into the soil, in
-// widths.
-const leastSlender = 4
+// quiet is the size of what is said quietly against that of the line it stands
+// in.
+const quiet = 0.7
 
-// long tries the soil line in several places and the codes at several sizes,
-// and keeps the drawing that reads best. It gives nil where the room does not
-// do.
-func (s Stake) long(r Room) *Drawing {
-	if r.W < leastSlender*r.H {
-		return nil
-	}
-	says := newSaying(symbol.Payload{ID: s.ID, Copy: s.Copy}, s.facts())
-	sh := newShape("stake", r, says, s.ID, s.words())
-	at := func(soil int, share float64, last *[2]symbol.Choice) (*Drawing, float64) {
-		codes, ok := stakeCodes(r, soilShares[soil]*r.W, share*r.H, says.texts)
-		if !ok {
-			return nil, 0
-		}
-		now := [2]symbol.Choice{codes[0].Symbol.Choice, codes[1].Symbol.Choice}
-		if now == *last {
-			return nil, 0
-		}
-		*last = now
-		d, score := s.try(r, soilShares[soil]*r.W, codes)
-		if d != nil {
-			d.says = says.texts[0]
-			d.notice(says.notice)
-		}
-		return d, score
-	}
-	if w, ok := sh.winner(); ok {
-		d, _ := at(w.arrangement, w.share, new([2]symbol.Choice))
-		return d
-	}
-	var best choice
-	for soil := range soilShares {
-		var last [2]symbol.Choice
-		for _, share := range codeShares {
-			if best.offer(at(soil, share, &last)) {
-				best.by = winner{soil, share}
-			}
-		}
-		if best.drawing != nil {
-			break
-		}
-	}
-	return best.settle(sh)
-}
-
-// words are all that the stake says besides its identifier.
-func (s Stake) words() string {
-	return strings.Join([]string{s.count(), s.copyOf(), s.Sown, s.SeedParent, s.PollenParent}, "\n")
-}
-
-// short draws the stake as a label without a part in the soil.
-func (s Stake) short(r Room) *Drawing {
-	face := simple{face: "short stake", words: s.words(), payload: symbol.Payload{ID: s.ID, Copy: s.Copy}, facts: s.facts(), rows: func(r Room, h float64) []row {
+func (s Stake) rows(p part, r Room, h float64) []row {
+	count := run{Bold, s.count(), 1, flowing}
+	if p == buriedPart {
 		return []row{
-			identifier(s.ID, 0.4*h),
-			plain(max(0.26*h, leastText/dateScale), leastText/dateScale, run{Bold, s.count(), 1, false}, run{Bold, s.copyOf(), dateScale, true}),
-			parents(r, 0.18*h, s.SeedParent, s.PollenParent),
-			plain(max(0.15*h, leastText), leastText, run{Regular, "sown " + s.Sown, 1, false}),
+			{want: max(leastIdentifier, 0.22*h), plain: leastIdentifier, least: leastIdentifier, shapes: []shape{onTwoLines(s.ID), {named(s.ID.String(), s.ID)}}},
+			{want: 0.2 * h, plain: leastText, least: leastText, group: true, shapes: []shape{{{{Regular, s.count(), 1, flowing}}}}},
 		}
-	}}
-	return face.fit(r)
-}
-
-// Back sets the other side of the stake in room r, for printing on both: the
-// identifier and the parents, clear of the part in the soil. Errors are those
-// of Fit.
-func (s Stake) Back(r Room) (*Drawing, error) {
-	if err := printable(r, s.SeedParent, s.PollenParent); err != nil {
-		return nil, err
 	}
-	return fitOrAsk("stake's back", r, func(r Room) *Drawing {
-		d := &Drawing{W: r.W, H: r.H, Safe: r.Safe()}
-		box := d.Safe
-		if r.W >= leastSlender*r.H {
-			box.W = soilShares[0]*r.W - box.X
-		}
-		if d.set(box, []row{identifier(s.ID, 0.6*box.H), parents(r, 0.3*box.H, s.SeedParent, s.PollenParent)}) == nil {
-			return nil
-		}
-		return d
-	})
-}
-
-func (s Stake) facts() symbol.Facts {
-	return symbol.Facts{Seeds: s.Seeds, Sown: s.Sown, SeedParent: s.SeedParent, PollenParent: s.PollenParent}
-}
-
-// stakeCodes chooses the code above the soil line and the one below it, both
-// of at most side, in millimetres.
-func stakeCodes(r Room, soil, side float64, texts []string) (codes [2]Code, ok bool) {
-	top := (r.H - side) / 2
-	above, err := placeCode(r, Rect{0, top, soil / 2, side}, texts...)
-	if err != nil {
-		return codes, false
-	}
-	compact := texts[len(texts)-1]
-	below, err := placeCode(r, Rect{soil + soilGap, top, r.Safe().Right() - soil, side}, compact)
-	return [2]Code{above, below}, err == nil
-}
-
-// try draws the stake around its codes with the soil line at soil, in
-// millimetres, and scores how well the whole reads.
-func (s Stake) try(r Room, soil float64, codes [2]Code) (*Drawing, float64) {
-	safe := r.Safe()
-	d := &Drawing{W: r.W, H: r.H, Safe: safe, Codes: codes[:]}
-	above, below := codes[0], codes[1]
-
-	band := above.Ink()
-	if band.H < 0.9*safe.H {
-		band.Y, band.H = safe.Y, safe.H
-	}
-	x := above.Outer().Right() + textGap
-	main := d.set(Rect{x, band.Y, soil - soilGap - x, band.H}, s.rows(r, band.H))
-	x = below.Outer().Right() + textGap
-	buried := d.set(Rect{x, band.Y, safe.Right() - x, band.H}, s.buriedRows(band.H))
-	if main == nil || buried == nil {
-		return nil, 0
-	}
-	d.soilLine(soil, safe)
-	return d, main.score() + codeScore(above) + codeScore(below)
-}
-
-// soilLine marks how deep the stake goes in: a dashed line at x with the word
-// in its middle, so that nobody takes it for a place to cut.
-func (d *Drawing) soilLine(x float64, safe Rect) {
-	word := newText(0, 0, leastText, Regular, "soil")
-	middle := safe.Y + safe.H/2
-	word = newText(x-word.Box.W/2, middle-word.Box.Y-word.Box.H/2, leastText, Regular, "soil")
-	d.Texts = append(d.Texts, word)
-	for _, part := range [][2]float64{{safe.Y, word.Box.Y - 0.6}, {word.Box.Bottom() + 0.6, safe.Bottom()}} {
-		d.Rules = append(d.Rules, Rule{X1: x, Y1: part[0], X2: x, Y2: part[1], Width: 0.2, Dash: 0.9, Gap: 0.9})
-	}
-}
-
-// rows is what the stake says above the soil, in a column of height h.
-func (s Stake) rows(r Room, h float64) []row {
+	line := line{count, {Regular, "  sown " + s.Sown, quiet, tabbed}, {Regular, strconv.Itoa(s.Copy) + "/2", quiet, atRight}}
 	return []row{
-		identifier(s.ID, 0.6*h),
-		plain(0.34*h, leastText/dateScale,
-			run{Bold, s.count(), 1, false},
-			run{Regular, "   sown " + s.Sown, dateScale, false},
-			run{Bold, s.copyOf(), dateScale, true}),
-		parents(r, 0.25*h, s.SeedParent, s.PollenParent),
+		identifier(s.ID, 0.36*h, 0),
+		group(parents(r, 0.17*h, 0.11*h, s.SeedParent, s.PollenParent)),
+		group(row{want: max(0.235*h, leastText/quiet), plain: leastText / quiet, least: leastText / quiet, shapes: []shape{{line}}}),
 	}
 }
 
-// buriedRows is what the stake says below the soil line, in a column of
-// height h.
-func (s Stake) buriedRows(h float64) []row {
-	return []row{
-		identifier(s.ID, 0.3*h),
-		plain(0.2*h, leastText, run{Regular, s.count(), 1, false}),
-		plain(0.2*h, leastText, run{Regular, s.copyOf(), 1, false}),
-	}
+// group sets a row further from the one above it.
+func group(r row) row {
+	r.group = true
+	return r
 }
 
 func (s Stake) count() string {
@@ -211,4 +63,157 @@ func (s Stake) count() string {
 	return strconv.Itoa(s.Seeds) + " seeds"
 }
 
-func (s Stake) copyOf() string { return "copy " + strconv.Itoa(s.Copy) + " of 2" }
+// Measures of a stake, in millimetres.
+const (
+	leastSlender = 4.0 // the least length of one that goes into the soil, in widths
+	soilGap      = 2.0 // from the soil line to what stands beside it
+	tileCaps     = 7.0 // the height of the letters in the tile
+	leastTile    = 3.0 // the same at the least
+	tileGap      = 1.8 // from the tile to the code's quiet zone
+)
+
+// soilShares are the parts of a stake's length, from the top, that may stay
+// above the soil, the best first.
+var soilShares = []float64{0.69, 0.63, 0.56}
+
+// tip is the length at the right end that bears no text, in millimetres: it
+// may be clipped to a point.
+func tip(r Room) float64 { return min(0.45*r.H, 0.061*r.W) }
+
+func (s Stake) plan(b *batch) *plan {
+	if p := s.long(b); p != nil {
+		return p
+	}
+	return s.short(b)
+}
+
+// long tries the soil line in several places, with a tile and without, and the
+// codes at several sizes.
+func (s Stake) long(b *batch) *plan {
+	if b.room.W < leastSlender*b.room.H {
+		return nil
+	}
+	var best best
+	for _, soil := range soilShares {
+		for _, tiled := range []bool{true, false} {
+			var last [2]symbol.Choice
+			for _, share := range codeShares {
+				for _, full := range []bool{true, false} {
+					best.offer(s.try(b, soil*b.room.W, tiled, share*b.room.H, full, &last))
+				}
+			}
+		}
+		if best.plan != nil {
+			break
+		}
+	}
+	return best.plan
+}
+
+// try lays the stake out with the soil line at soil and codes of at most side,
+// in millimetres. It gives nil where that does not fit, or where last says that
+// the same codes have been tried.
+func (s Stake) try(b *batch, soil float64, tiled bool, side float64, full bool, last *[2]symbol.Choice) *plan {
+	r := b.room
+	safe := r.Safe()
+	left := 0.0
+	p := &plan{}
+	if tiled {
+		t := newTile(b)
+		if t.caps < leastTile {
+			return nil
+		}
+		left = safe.X + t.width + tileGap
+		p.extra = t.draw
+		p.score = 2 * math.Log(t.caps)
+	}
+	top := (r.H - side) / 2
+	above, ok1 := b.placeCode(Rect{left, top, soil - left, side}, full)
+	below, ok2 := b.placeCode(Rect{soil + soilGap - 0.5, top, r.W - tip(r) - soil, side}, false)
+	if !ok1 || !ok2 || last[0] == above.Symbol.Choice && last[1] == below.Symbol.Choice {
+		return nil
+	}
+	*last = [2]symbol.Choice{above.Symbol.Choice, below.Symbol.Choice}
+	p.codes = []Code{above, below}
+
+	end := min(safe.Right(), r.W-tip(r))
+	x := above.Outer().Right() + textGap
+	main := b.column(headPart, Rect{x, safe.Y, soil - soilGap - x, safe.H})
+	x = below.Outer().Right() + textGap
+	if main == nil {
+		return nil
+	}
+	small := main.slots[len(main.slots)-1].size
+	buried := b.column(buriedPart, Rect{x, safe.Y, end - x, safe.H}, small, quiet*small)
+	if buried == nil {
+		return nil
+	}
+	p.parts = []column{*main, *buried}
+	p.score += main.score + 0.5*buried.score + codeScore(above, 1.5) + codeScore(below, 0)
+	p.rules = append(p.rules, Rule{X1: soil, Y1: safe.Y, X2: soil, Y2: safe.Bottom(), Width: 0.25})
+	p.clip(r, end)
+	return p
+}
+
+// clip draws lines to clip a point along, from the long edges toward the end,
+// as far as ink may lie, and leaves the corner to the sheet.
+func (p *plan) clip(r Room, from float64) {
+	safe := r.Safe()
+	long := r.W - from
+	if !r.Cut || long < 4 {
+		return
+	}
+	at := func(y float64) float64 { return from + long*y/(r.H/2) }
+	x1, x2 := at(safe.Y), min(safe.Right(), at(r.H/2-1))
+	y2 := (x2 - from) / long * r.H / 2
+	if x2-x1 < 1 {
+		return
+	}
+	p.rules = append(p.rules, Rule{X1: x1, Y1: safe.Y, X2: x2, Y2: y2, Width: 0.1},
+		Rule{X1: x1, Y1: safe.Bottom(), X2: x2, Y2: r.H - y2, Width: 0.1})
+	const w, h = 2.2, 1.5
+	if spare := (Rect{safe.Right() - w, 0.8, w, h}); from+long*spare.Bottom()/(r.H/2) < spare.X {
+		p.spare = spare
+	}
+}
+
+// short lays the stake out as a label without a part in the soil.
+func (s Stake) short(b *batch) *plan { return card{fullText: 1.5}.plan(b) }
+
+// StakeBack is the other side of a stake, for printing on both.
+type StakeBack struct{ Stake }
+
+// Fit sets the back by itself in room r; see the function Fit.
+func (s StakeBack) Fit(r Room) (*Drawing, error) { return fitOne(s, r) }
+
+func (s StakeBack) about() about {
+	a := s.Stake.about()
+	a.kind = "stake's back"
+	return a
+}
+
+func (s StakeBack) rows(p part, r Room, h float64) []row {
+	return []row{
+		identifier(s.ID, 0.45*h, 0),
+		group(parents(r, 0.2*h, 0.11*h, s.SeedParent, s.PollenParent)),
+	}
+}
+
+// plan keeps the back clear of the part in the soil. It has a code where there
+// is room for one beside text of a good size, and none otherwise.
+func (s StakeBack) plan(b *batch) *plan {
+	r := b.room
+	inner := r
+	if r.W >= leastSlender*r.H {
+		inner.Margin.Right = max(inner.Margin.Right, r.W*(1-soilShares[0]))
+	}
+	var best best
+	best.offer(card{fullText: 1.5}.plan(b.in(inner)))
+	if best.plan != nil {
+		return best.plan
+	}
+	if c := b.column(headPart, inner.Safe()); c != nil {
+		return &plan{parts: []column{*c}}
+	}
+	return nil
+}

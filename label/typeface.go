@@ -5,6 +5,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"codeberg.org/go-fonts/liberation/liberationsansbold"
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
@@ -16,11 +17,13 @@ import (
 // may be used from several goroutines.
 type Typeface struct {
 	Name string // unique within a document, letters only
-	TTF  []byte // the font file, to be embedded
+	File string // the file that it was read from; "" for a font of the program
+	TTF  []byte // the font, to be embedded
 
 	font   *sfnt.Font
 	units  fixed.Int26_6 // font units per em
 	ascent float64       // of the font, accents included, in ems
+	caps   float64       // the height of capital letters, in ems
 
 	common [0x250]atomic.Pointer[glyph] // Latin letters, once measured
 	mu     sync.Mutex                   // guards what follows
@@ -42,38 +45,55 @@ var (
 	Bold    = mustTypeface("GoBold", gobold.TTF)
 )
 
+// Signs is for letters and digits that are read from afar, whose zero has no
+// slash: far away a slashed one is taken for 6 or 8.
+var Signs = mustTypeface("LiberationSansBold", liberationsansbold.TTF)
+
 func mustTypeface(name string, ttf []byte) *Typeface {
-	t, err := NewTypeface(name, ttf)
+	t, err := openTypeface(name, ttf)
 	if err != nil {
 		panic(err) // the fonts are part of the program
 	}
 	return t
 }
 
-// NewTypeface reads a TrueType font. The error tells what is wrong with the
-// file; a font with PostScript outlines or a collection of fonts is refused,
-// since neither can be embedded.
-func NewTypeface(name string, ttf []byte) (*Typeface, error) {
-	switch kind := string(ttf[:min(4, len(ttf))]); kind {
-	case "\x00\x01\x00\x00", "true":
-	case "OTTO":
-		return nil, fmt.Errorf("font %s has PostScript outlines: give one with TrueType outlines, most often a .ttf", name)
-	case "ttcf":
-		return nil, fmt.Errorf("font %s is a collection of fonts: give a single one, a .ttf", name)
-	default:
-		return nil, fmt.Errorf("font %s is no TrueType font", name)
+// NewTypeface reads a TrueType font of any origin, called file in messages. The
+// error completes "the font …" with what is wrong with it.
+func NewTypeface(name, file string, ttf []byte) (*Typeface, error) {
+	ttf, err := rewriteFont(ttf)
+	if err != nil {
+		return nil, err
 	}
+	t, err := openTypeface(name, ttf)
+	if err != nil {
+		return nil, fmt.Errorf("cannot be read: %w", err)
+	}
+	t.File = file
+	return t, nil
+}
+
+// openTypeface reads a font that is known to be sound.
+func openTypeface(name string, ttf []byte) (*Typeface, error) {
 	f, err := sfnt.Parse(ttf)
 	if err != nil {
-		return nil, fmt.Errorf("font %s: %w", name, err)
+		return nil, err
 	}
 	t := &Typeface{Name: name, TTF: ttf, font: f, units: fixed.I(int(f.UnitsPerEm())), others: map[rune]glyph{}}
 	m, err := f.Metrics(&t.buf, t.units, font.HintingNone)
 	if err != nil {
-		return nil, fmt.Errorf("font %s: %w", name, err)
+		return nil, err
 	}
 	t.ascent = t.ems(m.Ascent)
+	t.caps, _ = t.Extent("H")
 	return t, nil
+}
+
+// Called is what messages call the font.
+func (t *Typeface) Called() string {
+	if t.File != "" {
+		return t.File
+	}
+	return t.Name
 }
 
 // Has reports whether the font draws r.
@@ -134,6 +154,10 @@ func (t *Typeface) measure(r rune) glyph {
 	}
 	return glyph{known: true, advance: t.ems(advance), above: t.ems(-b.Min.Y), below: t.ems(b.Max.Y)}
 }
+
+// caps is the em, in millimetres, of type whose capital letters are so many
+// millimetres high.
+func caps(mm float64) float64 { return mm / Bold.caps }
 
 // Points is a size in points (1/72 inch) as millimetres.
 func Points(pt float64) float64 { return pt * 25.4 / 72 }

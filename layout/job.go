@@ -150,7 +150,7 @@ func (s Stock) acceptsDrawing(d *label.Drawing) error {
 func drawable(face *label.Typeface, text string) error {
 	for _, r := range text {
 		if r > 0xFFFF || !face.Has(r) {
-			return &label.GlyphError{Text: text, Rune: r, Font: face.Name}
+			return &label.GlyphError{Text: text, Rune: r, Font: face.Called()}
 		}
 	}
 	return nil

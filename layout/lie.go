@@ -2,22 +2,18 @@ package layout
 
 import "pipstake/label"
 
-// turn is which way a drawing lies on the page, in quarter turns against the
-// clock.
-type turn int
-
-// The turns.
+// The turns of a drawing on the page.
 const (
-	upright  turn = iota
-	upward        // read from the foot of the page upward
-	over          // upside down
-	downward      // read from the head of the page downward
+	upright  = label.Upright
+	upward   = label.Upward
+	over     = label.Over
+	downward = label.Downward
 )
 
 // lie is how a drawing lies on a page.
 type lie struct {
 	at   label.Rect // what the label covers, in millimetres from the page's upper left corner
-	turn turn
+	turn label.Turn
 }
 
 // point is where a point of the label, as it is read, lies on the page.

@@ -74,6 +74,9 @@ func through(back *image.Gray, flip Flip) *image.Gray {
 // left end, whichever edge the sheet is turned over and whatever the printer's
 // shift, on sheets whose labels are turned and on those whose margins differ.
 func TestBacksLieBehindTheirFronts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	const dpi = 254 // a tenth of a millimetre a pixel
 	uneven := Stock{Name: "uneven", Kind: DieCut, Paper: A4, Columns: 2, Rows: 3, LabelW: 80, LabelH: 50, Left: 3, Top: 12, PitchX: 90, PitchY: 61}
 	turned := uneven
@@ -192,8 +195,9 @@ func TestViewersAreToldTheEdge(t *testing.T) {
 		}
 		program(t, pdf, "qpdf", "--check", "@")
 	}
-	if pdf := write(t, Job{Stock: s, Title: "T", Created: created, Places: []Place{{1, 1, cornered(s), nil}}}); bytes.Contains(pdf, []byte("/Duplex")) {
-		t.Error("a job without backs asks for them")
+	pdf := write(t, Job{Stock: s, Title: "T", Created: created, Places: []Place{{1, 1, cornered(s), nil}}})
+	if !bytes.Contains(pdf, []byte("/Duplex /Simplex")) || bytes.Contains(pdf, []byte("/DuplexFlip")) {
+		t.Error("fronts only: the file does not ask for one side")
 	}
 }
 

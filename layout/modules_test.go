@@ -13,6 +13,9 @@ import (
 // exactly what would have been drawn without: modules that are whole dots at
 // their whole pitch, and the quiet zones.
 func TestRunningInkGivesBackTheGain(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	for _, c := range []struct {
 		stock     string
 		dpi, gain int

@@ -31,6 +31,9 @@ type bboxPages struct {
 // Poppler finds all words of labels with 500 awkward names inside their own
 // label, and every name whole that the label did not say it shortened.
 func TestPopplerFindsNamesInsideTheirLabels(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	list, err := os.ReadFile("../testdata/awkward-names.txt")
 	if err != nil {
 		t.Fatal(err)
@@ -94,7 +97,7 @@ func holder(s Stock, box label.Rect) int {
 
 // A name in a font of the grower's own comes out of the PDF letter by letter.
 func TestNamesInAnotherFont(t *testing.T) {
-	names, err := label.NewTypeface("Names", liberationsansregular.TTF)
+	names, err := label.NewTypeface("Names", "", liberationsansregular.TTF)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -32,7 +32,7 @@ type document struct {
 // few pages stand unpacked at a time. The library's own pages stay empty until
 // finish fills them.
 func (d document) write(w io.Writer, sides []side) error {
-	wide, high := points(d.paper.W), points(d.paper.H)
+	wide, high := wholeDots(d.paper.W, sides), wholeDots(d.paper.H, sides)
 	pdf := gofpdf.NewCustom(&gofpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: gofpdf.SizeType{Wd: wide, Ht: high}})
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetMargins(0, 0, 0)
@@ -49,7 +49,7 @@ func (d document) write(w io.Writer, sides []side) error {
 		pdf.AddPage()
 		page := pdf.CreateTemplateCustom(gofpdf.PointType{}, gofpdf.SizeType{Wd: wide, Ht: high}, func(t *gofpdf.Tpl) {
 			p := &pen{pdf: t, h: high}
-			p.draw(s.texts, s.rules)
+			p.draw(s.texts, s.rules, nil)
 			for _, l := range s.labels {
 				p.label(l)
 			}
@@ -65,6 +65,21 @@ func (d document) write(w io.Writer, sides []side) error {
 		return err
 	}
 	return finish(w, raw, packed, catalog(d.flip), "[0 0 "+decimal(wide, 4)+" "+decimal(high, 4)+"]")
+}
+
+// wholeDots is a length of the paper, in millimetres, as points: as near to it as
+// makes a whole number of the printer's dots where there are codes. Programs that
+// lay a page from its lower edge and paint every dot that they touch, such as
+// Ghostscript, would otherwise make every module higher by a dot.
+func wholeDots(mm float64, sides []side) float64 {
+	for _, s := range sides {
+		for _, l := range s.labels {
+			for _, c := range l.drawing.Codes {
+				return math.Round(float64(toDots(mm, c.Symbol.DPI))*72/float64(c.Symbol.DPI)*1e4) / 1e4
+			}
+		}
+	}
+	return points(mm)
 }
 
 // captured keeps what is written to it, without a copy where it comes in one
@@ -123,7 +138,7 @@ func (p *pen) label(l laid) {
 	outside := p.lines
 	p.pdf.RawWriteStr("q " + l.matrix(p.h) + " cm")
 	p.face, p.below = nil, p.h
-	p.draw(l.drawing.Texts, l.drawing.Rules)
+	p.draw(l.drawing.Texts, l.drawing.Rules, l.drawing.Circles)
 	p.pdf.RawWriteStr("Q") // all is set as outside again, which the library does not know
 	p.face, p.below, p.lines = nil, 0, outside
 }
@@ -136,28 +151,48 @@ func (l lie) matrix(h float64) string {
 	return turned + decimal(points(x), 2) + " " + decimal(h-points(y), 2)
 }
 
-// draw sets texts and rules.
-func (p *pen) draw(texts []label.Text, rules []label.Rule) {
-	for _, t := range texts {
+// draw sets texts, rules and circles.
+func (p *pen) draw(texts []label.Text, rules []label.Rule, circles []label.Circle) {
+	turned := false // text is read upward
+	for i, t := range texts {
 		if t.Face != p.face || t.Size != p.size {
 			p.face, p.size = t.Face, t.Size
 			p.pdf.SetFont(t.Face.Name, "", points(t.Size))
 		}
-		p.pdf.Text(points(t.X), p.below+points(t.Baseline), t.String)
+		if t.Turn == label.Upright {
+			p.pdf.Text(points(t.X), p.below+points(t.Baseline), t.String)
+			continue
+		}
+		if !turned {
+			p.pdf.RawWriteStr("q 0 1 -1 0 0 0 cm")
+		}
+		p.pdf.Text(p.h-p.below-points(t.Baseline), p.h+points(t.X), t.String)
+		if turned = i+1 < len(texts) && texts[i+1].Turn == t.Turn && texts[i+1].Face == p.face && texts[i+1].Size == p.size; !turned {
+			p.pdf.RawWriteStr("Q")
+		}
 	}
 	for _, r := range rules {
-		if r.Width != p.width {
-			p.width = r.Width
-			p.pdf.SetLineWidth(points(r.Width))
-		}
-		if dash := [2]float64{r.Dash, r.Gap}; dash != p.dash {
-			p.dash = dash
-			var pattern []float64
-			if r.Dash > 0 {
-				pattern = []float64{points(r.Dash), points(r.Gap)}
-			}
-			p.pdf.SetDashPattern(pattern, 0)
-		}
+		p.line(r.Width, r.Dash, r.Gap)
 		p.pdf.Line(points(r.X1), p.below+points(r.Y1), points(r.X2), p.below+points(r.Y2))
+	}
+	for _, c := range circles {
+		p.line(c.Width, 0, 0)
+		p.pdf.Circle(points(c.X), p.below+points(c.Y), points(c.R), "D")
+	}
+}
+
+// line sets how lines are drawn from here on, in millimetres.
+func (p *pen) line(width, dash, gap float64) {
+	if width != p.width {
+		p.width = width
+		p.pdf.SetLineWidth(points(width))
+	}
+	if both := [2]float64{dash, gap}; both != p.dash {
+		p.dash = both
+		var pattern []float64
+		if dash > 0 {
+			pattern = []float64{points(dash), points(gap)}
+		}
+		p.pdf.SetDashPattern(pattern, 0)
 	}
 }

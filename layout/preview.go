@@ -58,11 +58,11 @@ type brush struct {
 // side draws all that is on a page.
 func (b *brush) side(s side, p Paper) error {
 	page := lie{at: label.Rect{W: p.W, H: p.H}}
-	if err := b.draw(page, s.texts, s.rules); err != nil {
+	if err := b.draw(page, s.texts, s.rules, nil); err != nil {
 		return err
 	}
 	for _, l := range s.labels {
-		if err := b.draw(l.lie, l.drawing.Texts, l.drawing.Rules); err != nil {
+		if err := b.draw(l.lie, l.drawing.Texts, l.drawing.Rules, l.drawing.Circles); err != nil {
 			return err
 		}
 		for _, c := range l.drawing.Codes {
@@ -72,8 +72,8 @@ func (b *brush) side(s side, p Paper) error {
 	return nil
 }
 
-// draw sets texts and rules on a label, or on the page.
-func (b *brush) draw(l lie, texts []label.Text, rules []label.Rule) error {
+// draw sets texts, rules and circles on a label, or on the page.
+func (b *brush) draw(l lie, texts []label.Text, rules []label.Rule, circles []label.Circle) error {
 	for _, t := range texts {
 		if err := b.text(l, t); err != nil {
 			return err
@@ -82,7 +82,24 @@ func (b *brush) draw(l lie, texts []label.Text, rules []label.Rule) error {
 	for _, r := range rules {
 		b.rule(l, r)
 	}
+	for _, c := range circles {
+		b.circle(l, c)
+	}
 	return nil
+}
+
+// circle draws a round line as many short ones.
+func (b *brush) circle(l lie, c label.Circle) {
+	const parts = 48
+	at := func(i int) (x, y float64) {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / parts)
+		return c.X + c.R*cos, c.Y + c.R*sin
+	}
+	for i := range parts {
+		x1, y1 := at(i)
+		x2, y2 := at(i + 1)
+		b.rule(l, label.Rule{X1: x1, Y1: y1, X2: x2, Y2: y2, Width: c.Width})
+	}
 }
 
 // rect fills a rectangle of the page, in millimetres.
@@ -165,7 +182,7 @@ func (b *brush) text(l lie, t label.Text) error {
 		return err
 	}
 	scale := t.Size / float64(o.em)
-	x := t.X
+	x := 0.0 // from the first letter, along the line
 	for _, r := range t.String {
 		index, err := o.font.GlyphIndex(&o.buf, r)
 		if err != nil {
@@ -176,7 +193,11 @@ func (b *brush) text(l lie, t label.Text) error {
 			return fmt.Errorf("font %s, character %q: %w", t.Face.Name, r, err)
 		}
 		at := func(p fixed.Point26_6) (float32, float32) {
-			px, py := l.point(x+float64(p.X)*scale, t.Baseline+float64(p.Y)*scale)
+			along, down := x+float64(p.X)*scale, float64(p.Y)*scale
+			if t.Turn == label.Upward {
+				along, down = down, -along
+			}
+			px, py := l.point(t.X+along, t.Baseline+down)
 			return float32(px * b.dots), float32(py * b.dots)
 		}
 		for _, s := range segments {

@@ -44,6 +44,9 @@ func difference(t *testing.T, a, b *image.Gray) float64 {
 // The preview is the page as PDFium draws it: fronts, backs, shifted, turned,
 // narrowed, and its codes read.
 func TestPreviewIsThePage(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	for _, name := range []string{"a4-3x8-70x37", "a4-cut-148x20", "letter-cut-148x20", "letter-2x5-101.6x50.8", "roll-89x36"} {
 		s := find(t, name)
 		job := filled(t, s, 300, 1, 6)

@@ -31,6 +31,9 @@ func openSheet(t *testing.T, sheet TestSheet) *proof.Document {
 // where the stock's dimensions put it, runs through the steps, the number that
 // stands beside the step moves the page back; whatever shift is kept already.
 func TestStepsReadTheShiftToKeep(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	const dpi = 508 // 20 pixels a millimetre
 	for _, s := range Stocks() {
 		for _, kept := range []Shift{{}, {0.8, -0.4}} {
@@ -111,6 +114,9 @@ func readStep(printed *image.Gray, texts []proof.Text, axis string, x, y float64
 // Both rules are 100 mm long between the middles of their end ticks, and the
 // corner marks lie 10 mm from the edges, whatever shift is kept.
 func TestWhatIsMeasuredOnATestSheet(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	const dpi = 1200
 	mm := func(pixels int) float64 { return float64(pixels) * 25.4 / dpi }
 	for _, name := range []string{"a4-3x8-70x37", "letter-cut-148x20"} {

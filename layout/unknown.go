@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"pipstake/ids/words"
 )
 
 // UnknownStockError says that there is no stock of a name.
@@ -14,7 +16,7 @@ type UnknownStockError struct {
 
 func (e *UnknownStockError) Error() string {
 	if len(e.Near) == 0 {
-		return fmt.Sprintf("there is no stock %q; `pipstake stock list` shows those there are", e.Name)
+		return fmt.Sprintf("there is no stock %q", e.Name)
 	}
 	return fmt.Sprintf("there is no stock %q; did you mean %s?", e.Name, strings.Join(e.Near, " or "))
 }
@@ -31,7 +33,7 @@ func near(name string) []string {
 	}
 	var guesses []guess
 	for _, s := range builtIn {
-		far := distance(name, s.Name)
+		far := words.Distance(name, s.Name)
 		if strings.HasPrefix(s.Name, name) && name != "" {
 			far = 1
 		}
@@ -45,26 +47,4 @@ func near(name string) []string {
 		names = append(names, g.name)
 	}
 	return names
-}
-
-// distance is the number of letters to insert, delete or replace that makes b
-// of a (Levenshtein 1966).
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := diagonal
-			if a[i] != b[j] {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j]+1, diagonal+1)
-		}
-	}
-	return row[len(b)]
 }

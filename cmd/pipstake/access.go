@@ -1,9 +1,6 @@
 package main
 
 import (
-	"errors"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"runtime"
 	"strconv"
@@ -11,6 +8,7 @@ import (
 	"time"
 	"unicode"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 )
 
@@ -34,8 +32,8 @@ func (e *env) open(flag string) (*registry.Registry, error) {
 	if err != nil {
 		return nil, err
 	}
-	reading := e.working("reading the registry", 0)
-	defer reading.end()
+	reading := e.Working("reading the registry", 0)
+	defer reading.End()
 	r, err := registry.Open(dir)
 	return r, asAccess(err)
 }
@@ -49,14 +47,14 @@ func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 		return err
 	}
 	var worked error
-	reading := e.working("reading the registry", 0)
+	reading := e.Working("reading the registry", 0)
 	saving := reading
-	defer func() { saving.end() }()
-	err = registry.Change(dir, registry.Options{Wait: lockWait, Command: e.commandLine(), Now: e.now()}, func(r *registry.Registry) error {
-		reading.end()
-		saving.end() // of a round before
+	defer func() { saving.End() }()
+	err = registry.Change(dir, registry.Options{Wait: lockWait, Command: e.commandLine(), Now: e.now(), Saved: e.keepSaved}, func(r *registry.Registry) error {
+		reading.End()
+		saving.End() // of a round before
 		worked = work(r)
-		saving = e.working("saving the registry", 0)
+		saving = e.Working("saving the registry", 0)
 		return worked
 	})
 	if worked != nil {
@@ -67,11 +65,11 @@ func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 
 // commandLine is what was typed, as a shell takes it.
 func (e *env) commandLine() string {
-	words := []string{"pipstake"}
+	typed := []string{"pipstake"}
 	for _, arg := range e.args {
-		words = append(words, shellWord(runtime.GOOS, arg))
+		typed = append(typed, shellWord(runtime.GOOS, arg))
 	}
-	return strings.Join(words, " ")
+	return strings.Join(typed, " ")
 }
 
 // shellWord is an argument as a shell of an operating system takes it: in the
@@ -112,7 +110,7 @@ func asAccess(err error) error {
 	if err == nil || statusOf(err) != failed {
 		return err
 	}
-	return &accessError{err}
+	return problem.Access(err)
 }
 
 // abs is the absolute form of a path given on the command line.
@@ -123,16 +121,14 @@ func (e *env) abs(path string) string {
 	return filepath.Join(e.cwd, path)
 }
 
-// reason is why an operation on a file failed, without the operation and the
-// paths.
-func reason(err error) string {
-	var path *fs.PathError
-	var link *os.LinkError
-	switch {
-	case errors.As(err, &path):
-		return path.Err.Error()
-	case errors.As(err, &link):
-		return link.Err.Error()
+// registryIfAny opens the registry where there is one; it is nil where none was
+// named and none is found.
+func (e *env) registryIfAny(flag string) (*registry.Registry, error) {
+	r, err := e.open(flag)
+	if err != nil && flag == "" && e.getenv("PIPSTAKE_REGISTRY") == "" {
+		if _, none := registry.Find("", "", e.cwd); none != nil {
+			return nil, nil
+		}
 	}
-	return err.Error()
+	return r, err
 }

@@ -1,222 +1,112 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/practice"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
+	"pipstake/ids/words"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 )
 
-// answer is all that the registry knows of one scanned or typed code.
+// answer is what is told of one scanned or typed code.
 type answer struct {
+	*reading.Answer
 	read     string // as it came
-	code     symbol.Payload
-	status   registry.Status
-	today    registry.Date
 	notices  []string
-	problems []problem
-
-	cross    registry.Cross // each of these as far down as code names one
-	lot      registry.Lot
-	pot      registry.Pot
-	seedling registry.Seedling
-
-	left      registry.Count // seeds of the lot to sow
-	lots      []registry.Lot // of the cross
-	pots      []registry.Pot // of the lot
-	seedlings []registry.Seedling
-	counts    []registry.Emergence // of the pot
-	labels    []registry.Label     // of the identifier itself
-	descent   *descent             // nil where the crosses contradict themselves
+	problems []scanProblem
+	descent  *descent // nil where the crosses contradict themselves
 }
 
-// problemKind is what a scan can find wrong.
-type problemKind string
-
-// The kinds of problems; they are words in the JSON answer.
-const (
-	unreadable problemKind = "unreadable"
-	wrongCheck problemKind = "wrong_check"
-	notKnown   problemKind = "unknown"
-	isVoid     problemKind = "void"
-	outOfDate  problemKind = "stale_label"
-	retired    problemKind = "retired_label"
-	notPrinted problemKind = "label_not_recorded"
-)
-
-// problem is something wrong with a code or its label.
-type problem struct {
-	Kind problemKind `json:"kind"`
-	What string      `json:"what"`
-	Hint string      `json:"hint,omitempty"`
-}
-
-func (a *answer) problem(kind problemKind, what, hint string) {
-	a.problems = append(a.problems, problem{kind, what, hint})
+// scanProblem is something wrong with a code or its label, in words.
+type scanProblem struct {
+	Kind reading.Kind `json:"kind"`
+	What string       `json:"what"`
+	Hint string       `json:"hint,omitempty"`
 }
 
 // answerTo looks a code up.
-func answerTo(r *registry.Registry, read string, today registry.Date) *answer {
-	a := &answer{read: read, today: today}
-	var err error
-	a.code, a.notices, err = symbol.ParsePayload(read)
-	if err != nil {
-		said := codeReport(err)
-		kind := unreadable
-		var check *ids.CheckError
-		if errors.As(err, &check) {
-			kind = wrongCheck
-		}
-		a.problem(kind, said.what, said.hint)
-		return a
+func answerTo(r *registry.Registry, code symbol.Payload, today registry.Date) *answer {
+	a := &answer{Answer: reading.AnswerTo(r, code, today), read: code.String()}
+	if own, err := practice.Of(r); err == nil && code.ID.Level() == ids.PotLevel { // check says what is wrong with it
+		end, ended := season.PotEnding(r, own, a.Pot, today)
+		a.AllOut = ended && end.ByItself
 	}
-	id := a.code.ID
-	a.status = r.Status(id)
-	a.lookUp(r)
-	switch a.status {
-	case registry.Unknown:
-		u := unknown(r, id)
-		a.problem(notKnown, u.what, u.hint)
-		return a
-	case registry.Voided:
-		a.problem(isVoid, a.voidWords(r), "do not use it; take its labels away")
-		return a
+	if a.Plant != nil {
+		a.descent = &descent{id: code.ID, pedigree: a.Pedigree, plant: a.Plant}
 	}
-	a.judgeLabel(r)
+	for _, p := range a.Problems {
+		what, hint := a.problemWords(r, p)
+		a.problems = append(a.problems, scanProblem{p.Kind, what, hint})
+	}
 	return a
 }
 
-// lookUp collects what the registry holds of the identifier.
-func (a *answer) lookUp(r *registry.Registry) {
-	id := a.code.ID
-	cross, lot, pot := id.At(ids.CrossLevel), id.At(ids.LotLevel), id.At(ids.PotLevel)
-	a.cross, _ = r.Cross(cross)
-	a.labels = r.LabelsOf(id)
-	if d, err := descentOf(r, id); err == nil {
-		a.descent = d
-	}
-	switch level := id.Level(); level {
-	case ids.CrossLevel:
-		a.lots = r.LotsOf(cross)
-	case ids.LotLevel, ids.PotLevel, ids.SeedlingLevel:
-		a.lot, _ = r.Lot(lot)
-		a.pots = r.PotsOf(lot)
-		a.left, _ = r.LeftToSow(lot)
-		if level == ids.LotLevel {
-			return
-		}
-		a.pot, _ = r.Pot(pot)
-		a.counts = r.EmergenceOf(pot)
-		a.seedlings = r.SeedlingsOf(pot)
-		if level == ids.SeedlingLevel {
-			a.seedling, _ = r.Seedling(id)
-		}
-	}
+// unreadable is the answer to a text that is no code.
+func unreadable(read string, err error, today registry.Date) *answer {
+	said := firstProblem(err)
+	return &answer{Answer: &reading.Answer{Today: today}, read: read,
+		problems: []scanProblem{{reading.KindOf(err), said.What, said.Remedy}}}
 }
 
-// voidWords says what is void: the identifier or one above it; and why.
-func (a *answer) voidWords(r *registry.Registry) string {
-	states := map[ids.Level]struct {
-		state registry.State
-		notes string
-	}{
-		ids.CrossLevel: {a.cross.State, a.cross.Notes}, ids.LotLevel: {a.lot.State, a.lot.Notes},
-		ids.PotLevel: {a.pot.State, a.pot.Notes}, ids.SeedlingLevel: {a.seedling.State, a.seedling.Notes},
+// problemWords say what is wrong with a code or its label, and what to do.
+func (a *answer) problemWords(r *registry.Registry, p reading.Problem) (what, hint string) {
+	switch p.Kind {
+	case reading.Unknown:
+		u := unknown(r, a.Code.ID)
+		return u.What, u.Remedy
+	case reading.Void:
+		return a.voidWords(p), "do not use it; take its labels away"
+	case reading.Stale:
+		const anew = "where the registry is right, print it anew: "
+		if p.Recorded != nil {
+			return fmt.Sprintf("%s on record: %s", reading.KeyOf(*p.Recorded), disagreementWords(p.Disagreement)), anew + replaceCommand(*p.Recorded)
+		}
+		return differenceWords(p.Difference), anew + replaceCommand(registry.Label{ID: a.Code.ID, Copy: a.Code.Copy})
+	case reading.Retired:
+		what = fmt.Sprintf("this label was printed %s and is %s", p.Label.Printed, p.Label.State)
+		if p.Newer == nil {
+			return what, "print it again: " + a.printCommand()
+		}
+		return fmt.Sprintf("%s; a newer one was printed %s", what, p.Newer.Printed), "take it away and use the newer one"
 	}
-	id := a.code.ID
-	for above, ok := id, true; ok; above, ok = above.Parent() {
-		s := states[above.Level()]
-		if s.state != registry.Void {
-			continue
-		}
-		what := fmt.Sprintf("%s is void", above)
-		if above != id {
-			what = fmt.Sprintf("%s is void with its %s %s", id, above.Level(), above)
-		}
-		if s.notes != "" {
-			what += ": " + oneLine(s.notes)
-		}
-		return what
-	}
-	return fmt.Sprintf("%s is void", id)
+	return "no such label is recorded as printed", "print one: " + a.printCommand()
 }
 
-// judgeLabel compares a label with the registry: the one in the hand where the
-// whole code was scanned, else the live ones on record.
-func (a *answer) judgeLabel(r *registry.Registry) {
-	live := a.liveLabels()
-	for _, what := range stale(r, a.code) {
-		a.problem(outOfDate, what, "where the registry is right, print it anew: "+a.replaceCommand())
+// voidWords say what is void: the identifier or one above it; and why.
+func (a *answer) voidWords(p reading.Problem) string {
+	id := a.Code.ID
+	what := fmt.Sprintf("%s is void", p.By)
+	if p.By != id {
+		what = fmt.Sprintf("%s is void with its %s %s", id, p.By.Level(), p.By)
 	}
-	if len(a.problems) == 0 {
-		for _, l := range live {
-			if what := contradiction(r, l); l.Payload != "" && what != "" {
-				a.problem(outOfDate, fmt.Sprintf("%s on record: %s", tagFor(l), what), "where the registry is right, print it anew: "+replaceCommand(l))
-			}
-		}
+	if p.Note != "" {
+		what += ": " + words.OneLine(p.Note)
 	}
-	if a.code.Copy == 0 && a.code.Text == "" {
-		return // typed, so nothing is known of a label
-	}
-	if len(live) > 0 {
-		a.judgePrinting(live)
-		return
-	}
-	if last := a.lastLabel(); last != nil {
-		a.problem(retired, fmt.Sprintf("this label was printed %s and is %s", last.Printed, last.State), "print it again: "+a.printCommand())
-		return
-	}
-	a.problem(notPrinted, "no such label is recorded as printed", "print one: "+a.printCommand())
-}
-
-// judgePrinting tells a label that was replaced by one that says otherwise.
-func (a *answer) judgePrinting(live []registry.Label) {
-	same := func(l registry.Label) bool { return a.code.Text != "" && l.Payload == a.code.String() }
-	for _, l := range live {
-		if same(l) {
-			return
-		}
-	}
-	for _, l := range a.labels {
-		if l.State != registry.LabelLive && same(l) {
-			a.problem(retired, fmt.Sprintf("this label was printed %s and is %s; a newer one was printed %s", l.Printed, l.State, live[0].Printed),
-				"take it away and use the newer one")
-			return
-		}
-	}
-}
-
-// liveLabels are the live labels of the copy that was scanned, or of all.
-func (a *answer) liveLabels() []registry.Label {
-	var live []registry.Label
-	for _, l := range a.labels {
-		if l.State == registry.LabelLive && (a.code.Copy == 0 || l.Copy == a.code.Copy) {
-			live = append(live, l)
-		}
-	}
-	return live
-}
-
-// lastLabel is the last label printed of the copy that was scanned.
-func (a *answer) lastLabel() *registry.Label {
-	for i := len(a.labels) - 1; i >= 0; i-- {
-		if a.code.Copy == 0 || a.labels[i].Copy == a.code.Copy {
-			return &a.labels[i]
-		}
-	}
-	return nil
-}
-
-func (a *answer) replaceCommand() string {
-	return replaceCommand(registry.Label{ID: a.code.ID, Copy: a.code.Copy})
+	return what
 }
 
 // printCommand prints the label where none is live.
 func (a *answer) printCommand() string {
-	if a.code.ID.Level() == ids.CrossLevel {
-		return "pipstake tags " + a.code.ID.String()
+	if a.Code.ID.Level() == ids.CrossLevel {
+		return "pipstake tags " + a.Code.ID.String()
 	}
-	return "pipstake labels " + a.code.ID.String()
+	return "pipstake labels " + a.Code.ID.String()
+}
+
+// titleOf says what an identifier stands for.
+func titleOf(id ids.ID) string {
+	above, _ := id.Parent()
+	switch id.Level() {
+	case ids.CrossLevel:
+		return fmt.Sprintf("cross %d of %d", id.Cross, id.Year)
+	case ids.LotLevel:
+		return fmt.Sprintf("seed lot %s of cross %s", ids.Letters(id.Lot), above)
+	case ids.PotLevel:
+		return fmt.Sprintf("pot %d of seed lot %s", id.Pot, above)
+	}
+	return fmt.Sprintf("seedling %s of pot %s", ids.Letters(id.Seedling), above)
 }

@@ -23,11 +23,14 @@ type answerFacts struct {
 	Siblings  []potFacts      `json:"siblings,omitempty"` // of a pot
 	Seedlings []seedlingFacts `json:"seedlings,omitempty"`
 	Counts    []countFacts    `json:"counts,omitempty"`
+	Alive     *int            `json:"alive,omitempty"` // in a pot
+	Ended     *endFacts       `json:"ended,omitempty"`
+	Diary     []diaryFacts    `json:"diary,omitempty"`
 	Labels    []labelFacts    `json:"labels,omitempty"`
 	Lineage   *lineageFacts   `json:"lineage,omitempty"` // where it goes beyond the parents
 	Next      string          `json:"next,omitempty"`
 	Notices   []string        `json:"notices,omitempty"`
-	Problems  []problem       `json:"problems"`
+	Problems  []scanProblem   `json:"problems"`
 }
 
 type crossFacts struct {
@@ -36,6 +39,7 @@ type crossFacts struct {
 	PollenParent string `json:"pollen_parent"`
 	Pollinated   string `json:"pollinated,omitempty"`
 	Flowers      *int   `json:"flowers,omitempty"`
+	Source       string `json:"source,omitempty"` // of seed from elsewhere
 	State        string `json:"state,omitempty"`
 	Notes        string `json:"notes,omitempty"`
 }
@@ -66,13 +70,16 @@ type potFacts struct {
 type seedlingFacts struct {
 	ID      string `json:"id"`
 	Pricked string `json:"pricked,omitempty"`
+	Place   string `json:"place,omitempty"`
+	Name    string `json:"name,omitempty"`
 	State   string `json:"state,omitempty"`
 	Notes   string `json:"notes,omitempty"`
 }
 
 type countFacts struct {
-	On string `json:"on"`
-	Up *int   `json:"up,omitempty"`
+	On   string `json:"on"`
+	Up   *int   `json:"up,omitempty"`
+	Died *int   `json:"died,omitempty"`
 }
 
 type labelFacts struct {
@@ -93,35 +100,36 @@ func number(c registry.Count) *int {
 
 // facts is the answer as JSON shows it.
 func (a *answer) facts() answerFacts {
-	f := answerFacts{Read: a.read, Status: "unreadable", Notices: a.notices, Problems: append([]problem{}, a.problems...)}
-	id := a.code.ID
+	f := answerFacts{Read: a.read, Status: "unreadable", Notices: a.notices, Problems: append([]scanProblem{}, a.problems...)}
+	id := a.Code.ID
 	if id == (ids.ID{}) {
 		return f
 	}
-	f.ID, f.Check, f.Level, f.Copy = id.String(), string(rune(id.Check())), id.Level().String(), a.code.Copy
-	f.Status = map[registry.Status]string{registry.Unknown: "unknown", registry.Issued: "issued", registry.Voided: "void"}[a.status]
-	if a.status == registry.Unknown {
+	f.ID, f.Check, f.Level, f.Copy = id.String(), string(rune(id.Check())), id.Level().String(), a.Code.Copy
+	f.Status = map[registry.Status]string{registry.Unknown: "unknown", registry.Issued: "issued", registry.Voided: "void"}[a.Status]
+	if a.Status == registry.Unknown {
 		return f
 	}
 	f.Next = a.next()
-	if a.cross.ID != (ids.ID{}) {
-		f.Cross = &crossFacts{ID: a.cross.ID.String(), SeedParent: a.cross.SeedParent, PollenParent: a.cross.PollenParent,
-			Pollinated: a.cross.Pollinated.String(), Flowers: number(a.cross.Flowers), State: string(a.cross.State), Notes: a.cross.Notes}
+	if a.Cross.ID != (ids.ID{}) {
+		f.Cross = &crossFacts{ID: a.Cross.ID.String(), SeedParent: a.Cross.SeedParent, PollenParent: a.Cross.PollenParent,
+			Pollinated: a.Cross.Pollinated.String(), Flowers: number(a.Cross.Flowers), Source: a.Cross.Source, State: string(a.Cross.State), Notes: a.Cross.Notes}
 	}
-	for _, l := range a.lots {
+	for _, l := range a.Lots {
 		f.Lots = append(f.Lots, lotJSON(l))
 	}
-	if a.lot.ID != (ids.ID{}) {
-		lot := lotJSON(a.lot)
-		lot.Left = number(a.left)
+	if a.Lot.ID != (ids.ID{}) {
+		lot := lotJSON(a.Lot)
+		lot.Left = number(a.Left)
 		f.Lot = &lot
 	}
 	a.potJSON(&f)
+	a.lifeJSON(&f)
 	if a.descent != nil && a.descent.beyondParents() {
 		lineage := a.descent.facts(0)
 		f.Lineage = &lineage
 	}
-	for _, l := range a.labels {
+	for _, l := range a.Labels {
 		state := "live"
 		if l.State != registry.LabelLive {
 			state = string(l.State)
@@ -133,33 +141,33 @@ func (a *answer) facts() answerFacts {
 
 // potJSON adds pots, seedlings and counts.
 func (a *answer) potJSON(f *answerFacts) {
-	for _, p := range a.pots {
+	for _, p := range a.Pots {
 		facts := potFacts{ID: p.ID.String(), Seeds: number(p.Seeds), Sown: p.Sown.String(), Place: p.Place,
 			State: string(p.State), Notes: p.Notes}
 		if !p.Sown.IsZero() {
-			days := a.today.DaysSince(p.Sown)
+			days := a.Today.DaysSince(p.Sown)
 			facts.DaysSince = &days
 		}
 		switch {
-		case a.code.ID.Level() == ids.LotLevel:
+		case a.Code.ID.Level() == ids.LotLevel:
 			f.Pots = append(f.Pots, facts)
-		case p.ID == a.pot.ID:
+		case p.ID == a.Pot.ID:
 			f.Pot = &facts
-		case a.code.ID.Level() == ids.PotLevel:
+		case a.Code.ID.Level() == ids.PotLevel:
 			f.Siblings = append(f.Siblings, facts)
 		}
 	}
-	for _, s := range a.seedlings {
-		facts := seedlingFacts{s.ID.String(), s.Pricked.String(), string(s.State), s.Notes}
-		if s.ID == a.seedling.ID {
+	for _, s := range a.Seedlings {
+		facts := seedlingFacts{s.ID.String(), s.Pricked.String(), s.Place, s.Name, string(s.State), s.Notes}
+		if s.ID == a.Seedling.ID {
 			f.Seedling = &facts
 		}
-		if a.code.ID.Level() == ids.PotLevel {
+		if a.Code.ID.Level() == ids.PotLevel {
 			f.Seedlings = append(f.Seedlings, facts)
 		}
 	}
-	for _, c := range a.counts {
-		f.Counts = append(f.Counts, countFacts{c.On.String(), number(c.Up)})
+	for _, c := range a.Counts {
+		f.Counts = append(f.Counts, countFacts{c.On.String(), number(c.Up), number(c.Died)})
 	}
 }
 

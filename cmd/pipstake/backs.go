@@ -3,9 +3,8 @@ package main
 import (
 	"fmt"
 
-	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
-	"pipstake/label"
 	"pipstake/layout"
 )
 
@@ -14,8 +13,8 @@ func (f *flags) twoSided() *wordFlag {
 	return f.word("two-sided", "print identifier and parents on the back of stakes too, for sheets\nthat are turned over their `long|short` edge", "long", "short")
 }
 
-// both sets over which edge sheets are turned.
-func (p *press) both(edge *wordFlag) {
+// setFlip sets over which edge sheets are turned.
+func (p *printRun) setFlip(edge *wordFlag) {
 	switch edge.word {
 	case "long":
 		p.flip = layout.LongEdge
@@ -25,7 +24,7 @@ func (p *press) both(edge *wordFlag) {
 }
 
 // edge names the edge that sheets are turned over.
-func (p *press) edge() string {
+func (p *printRun) edge() string {
 	if p.flip == layout.ShortEdge {
 		return "short"
 	}
@@ -33,22 +32,13 @@ func (p *press) edge() string {
 }
 
 // checkFlip refuses backs where there can be none.
-func (p *press) checkFlip(b *batch) error {
+func (p *printRun) checkFlip(b fitted) error {
 	switch {
 	case p.flip == layout.NoFlip:
 	case b.face != registry.StakeFace:
-		return &usageError{fmt.Sprintf("--two-sided is for stakes, not for %s", faceNoun(b.face, len(b.tags))), "leave --two-sided out, or add --face stake"}
+		return problem.Use(fmt.Sprintf("--two-sided is for stakes, not for %s", faceNoun(b.face, len(b.tags))), "leave --two-sided out, or add --face stake")
 	case b.stock.Kind == layout.Roll:
-		return &usageError{fmt.Sprintf("--two-sided: printers of rolls such as %s print one side", b.stock.Name), "leave --two-sided out, or choose sheets: pipstake stock list"}
+		return problem.Use(fmt.Sprintf("--two-sided: printers of rolls such as %s print one side", b.stock.Name), "leave --two-sided out, or choose sheets: pipstake stock list")
 	}
 	return nil
-}
-
-// stakeBack is the back of a stake.
-func stakeBack(r *registry.Registry, t tag, room label.Room) (*label.Drawing, error) {
-	cross, ok := r.Cross(t.id.At(ids.CrossLevel))
-	if !ok {
-		return nil, unknown(r, t.id)
-	}
-	return label.Stake{ID: t.id, Copy: t.copy, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent}.Back(room)
 }

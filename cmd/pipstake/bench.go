@@ -9,8 +9,11 @@ import (
 	"time"
 
 	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
@@ -21,7 +24,8 @@ var benchCommand = command{
 	options:   "[--on DATE] [--out FILE]",
 	help: `One sheet for a day of extraction: what to mix for the seed lots of the day, the
 steps with their times, cautions, and the lots in order with blanks for fruit,
-seeds and undeveloped seeds. Amounts and times are those of protocol.toml, per
+seeds, undeveloped seeds and remarks. Amounts are such that kitchen scales and
+teaspoons can measure them, and at least what the lots take. Amounts and times are those of protocol.toml, per
 cross where one differs. ID names crosses or seed lots; all lots that are not
 opened yet otherwise. Nothing is recorded: pipstake extract does that.
 
@@ -69,7 +73,7 @@ func (e *env) bench(dir string, args []string, on registry.Date, sheet layout.Be
 	if err != nil {
 		return err
 	}
-	practice, err := practice(r)
+	own, err := practice.Of(r)
 	if err != nil {
 		return err
 	}
@@ -77,7 +81,7 @@ func (e *env) bench(dir string, args []string, on registry.Date, sheet layout.Be
 	if err != nil {
 		return err
 	}
-	fillBench(&sheet, r, practice, lots, on)
+	doubts := fillBench(&sheet, r, own, lots, on)
 	var pdf bytes.Buffer
 	if err := layout.WriteBench(&pdf, sheet); err != nil {
 		return err
@@ -85,12 +89,15 @@ func (e *env) bench(dir string, args []string, on registry.Date, sheet layout.Be
 	if err := e.deliver(t, pdf.Bytes()); err != nil {
 		return err
 	}
+	for _, doubt := range doubts {
+		e.Notice("%s", doubt)
+	}
 	if !t.stdout() {
-		e.say("%s  %s", t.shown, plural(len(lots), "seed lot", "seed lots"))
+		e.Say("%s  %s", t.shown, words.Plural(len(lots), "seed lot", "seed lots"))
 		for _, m := range sheet.Mixes {
-			e.say("  mix  %s %s, %s %s: %s", m.Figures[0].Value, m.Figures[0].Of, m.Figures[1].Value, m.Figures[1].Of, m.Figures[2].Value)
+			e.Say("  mix  %s %s, %s %s: %s %s", m.Figures[0].Value, m.Figures[0].Of, m.Figures[1].Value, m.Figures[1].Of, m.Figures[2].Value, m.Figures[2].Of)
 		}
-		e.next("record what was found: pipstake extract %s --seeds N --on %s", lots[0].ID, on)
+		e.Next("record what was found: pipstake extract %s --seeds N --on %s", lots[0].ID, on)
 	}
 	return nil
 }
@@ -107,10 +114,10 @@ func (e *env) toOpen(r *registry.Registry, args []string) ([]registry.Lot, error
 			}
 		}
 		if len(r.Lots()) == 0 {
-			return nil, &usageError{"there is no seed lot yet", "issue lots with: pipstake bags CROSS --lots N"}
+			return nil, problem.Use("there is no seed lot yet", "issue lots with: pipstake bags CROSS --lots N")
 		}
 		if len(lots) == 0 {
-			return nil, &usageError{"every seed lot is opened already", "issue lots with: pipstake bags CROSS --lots N"}
+			return nil, problem.Use("every seed lot is opened already", "issue lots with: pipstake bags CROSS --lots N")
 		}
 	}
 	for _, arg := range args {
@@ -139,21 +146,22 @@ func (e *env) named(r *registry.Registry, arg string) ([]registry.Lot, error) {
 	}
 	if lot, ok := r.Lot(p.ID); ok {
 		if lot.Seeds.Known {
-			return nil, &usageError{fmt.Sprintf("%s is opened already: %s", lot.ID, found(lot)), "leave it out"}
+			return nil, problem.Use(fmt.Sprintf("%s is opened already: %s", lot.ID, found(lot)), "leave it out")
 		}
 		return []registry.Lot{lot}, nil
 	}
 	lots := slices.DeleteFunc(r.LotsOf(p.ID), func(l registry.Lot) bool { return l.Seeds.Known || l.State == registry.Void })
 	if len(lots) == 0 {
-		return nil, &usageError{fmt.Sprintf("%s has no seed lot that is not opened yet", p.ID), "issue one with: pipstake bags " + p.ID.String()}
+		return nil, problem.Use(fmt.Sprintf("%s has no seed lot that is not opened yet", p.ID), "issue one with: pipstake bags "+p.ID.String())
 	}
 	return lots, nil
 }
 
-// fillBench writes the texts of the sheet.
-func fillBench(sheet *layout.BenchSheet, r *registry.Registry, practice season.Practice, lots []registry.Lot, on registry.Date) {
+// fillBench writes the texts of the sheet, and returns what is out of the ordinary
+// in the baths.
+func fillBench(sheet *layout.BenchSheet, r *registry.Registry, own season.Practice, lots []registry.Lot, on registry.Date) (doubts []string) {
 	sheet.Title = "Extraction " + on.String()
-	sheet.Under = fmt.Sprintf("%s, %s to %s", plural(len(lots), "seed lot", "seed lots"), lots[0].ID, lots[len(lots)-1].ID)
+	sheet.Under = fmt.Sprintf("%s, %s to %s", words.Plural(len(lots), "seed lot", "seed lots"), lots[0].ID, lots[len(lots)-1].ID)
 	if len(lots) == 1 {
 		sheet.Under = "1 seed lot, " + lots[0].ID.String()
 	}
@@ -161,12 +169,15 @@ func fillBench(sheet *layout.BenchSheet, r *registry.Registry, practice season.P
 		cross, _ := r.Cross(l.ID.At(ids.CrossLevel))
 		sheet.Lots = append(sheet.Lots, layout.BenchLot{ID: l.ID.String(), Parents: parents(cross)})
 	}
-	baths := bathsOf(practice, lots)
+	baths := bathsOf(own, lots)
 	for _, b := range baths {
-		sheet.Mixes = append(sheet.Mixes, b.mix(len(baths) > 1))
+		if b.Disinfecting.Treats() {
+			sheet.Mixes = append(sheet.Mixes, b.mix(len(baths) > 1))
+		}
 	}
 	sheet.Steps = benchSteps(baths, on)
-	sheet.Cautions = benchCautions
+	sheet.Cautions = benchCautions(baths)
+	return bathDoubts(baths)
 }
 
 // bath is the seed lots that are treated alike.
@@ -193,10 +204,10 @@ func alike(p, q season.Protocol) bool {
 }
 
 // bathsOf puts together the lots that are treated alike.
-func bathsOf(practice season.Practice, lots []registry.Lot) []*bath {
+func bathsOf(p season.Practice, lots []registry.Lot) []*bath {
 	var baths []*bath
 	for _, l := range lots {
-		own := practice.For(l.ID)
+		own := p.For(l.ID)
 		i := slices.IndexFunc(baths, func(b *bath) bool { return alike(b.Protocol, own) })
 		if i < 0 {
 			i = len(baths)
@@ -207,67 +218,52 @@ func bathsOf(practice season.Practice, lots []registry.Lot) []*bath {
 	return baths
 }
 
-// mix is the bath's frame.
-func (b *bath) mix(several bool) layout.BenchMix {
-	d := b.Disinfecting
-	water, grams := d.ForLots(len(b.lots))
-	m := layout.BenchMix{Figures: [3]layout.BenchFigure{
-		{Value: amount(water) + " ml", Of: "water"},
-		{Value: amount(grams) + " g", Of: d.Product},
-		{Value: fmt.Sprintf("%.2f %% w/v", d.Strength()), Of: fmt.Sprintf("%s, %s ml each", plural(len(b.lots), "seed lot", "seed lots"), plainNumber(d.PerLot))},
-	}}
-	if several {
-		var names []string
-		for _, l := range b.lots {
-			names = append(names, l.String())
-		}
-		m.For = "for " + list(shortened(names, 12))
-	}
-	return m
-}
-
 // amount shows an amount to three figures.
 func amount(n float64) string {
 	decimals := max(0, 2-int(math.Floor(math.Log10(n))))
 	scale := math.Pow10(decimals)
-	return plainNumber(math.Round(n*scale) / scale)
+	return words.Plain(math.Round(n*scale) / scale)
 }
 
 // benchSteps are the steps of the day and those after it.
 func benchSteps(baths []*bath, on registry.Date) []layout.BenchStep {
-	each := func(words func(season.Protocol) string) string { return eachBath(baths, words) }
-	perLot := each(func(p season.Protocol) string { return unit(p.Disinfecting.PerLot, "ml") })
-	minutes := each(func(p season.Protocol) string { return unit(p.Disinfecting.Minutes, "min") })
+	each := func(word func(season.Protocol) string) string { return eachBath(baths, word) }
 	hours := each(func(p season.Protocol) string { return unit(float64(p.Soaking.Hours), "h") })
 	change := each(func(p season.Protocol) string { return unit(float64(p.Soaking.ChangeHours), "h") })
-	drained := each(func(p season.Protocol) string { return weekday(on.AddDays((p.Soaking.Hours + 23) / 24)) })
+	drained := each(func(p season.Protocol) string { return weekday(p.SoakEnds(on)) })
 	bag := each(func(p season.Protocol) string {
 		return fmt.Sprintf("%s of %s and %s water", teaspoons(p.Bag.Teaspoons), p.Bag.Material, unit(p.Bag.Water, "ml"))
 	})
 	celsius := each(func(p season.Protocol) string { return unit(p.Cold.Celsius, "°C") })
 	days := each(func(p season.Protocol) string {
-		return fmt.Sprintf("%d to %d\u00a0days", p.Cold.LeastDays, p.Cold.MostDays)
+		c := p.Chilled(p.SoakEnds(on))
+		return fmt.Sprintf("%d to %d\u00a0days: out between %s and %s", p.Cold.LeastDays, p.Cold.MostDays, c.First, c.Last)
 	})
 	sow := each(func(p season.Protocol) string {
-		return fmt.Sprintf("between %s and %s (%s), %s deep", dayOfYear(p.Sowing.Season.From), dayOfYear(p.Sowing.Season.To), p.Sowing.Place, unit(p.Sowing.DepthCM, "cm"))
+		c := p.Chilled(p.SoakEnds(on))
+		return fmt.Sprintf("from %s to %s (%s), %s deep", c.SowFrom, c.SowTo, p.Sowing.Place, unit(p.Sowing.DepthCM, "cm"))
 	})
-	look := each(func(p season.Protocol) string { return dayOfYear(p.Emergence.Season.From) })
-	return []layout.BenchStep{
+	look := each(func(p season.Protocol) string { return lookFrom(p, on) })
+	steps := []layout.BenchStep{
 		{Text: "Open the fruit of one lot at a time; its bag stays with it. Count fruit, seeds and undeveloped seeds into the table below."},
-		{Text: "Pour the water first, then stir the powder into it. Bathe each lot in " + perLot + " for " + minutes + ", then rinse well.", Blanks: []string{"in", "out"}},
+	}
+	if step, treated := bathStep(baths); treated {
+		steps = append(steps, step)
+	}
+	return append(steps, []layout.BenchStep{
 		{Text: "Soak in plain water for " + hours + ", changed every " + change + ": until " + drained + ".", Blanks: []string{"soak from"}},
 		{Text: "Drain, and bag each lot with " + bag + ". Into the cold at " + celsius + " for " + days + ".", Blanks: []string{"into the cold"}},
 		{Text: "Sow " + sow + ", pointed end down. Look for seedlings from " + look + " on."},
-	}
+	}...)
 }
 
 // eachBath words what the baths have in common, or else what holds for which
 // crosses: "72 h (2026X001, 2026X003) or 48 h (2026X002)".
-func eachBath(baths []*bath, words func(season.Protocol) string) string {
+func eachBath(baths []*bath, word func(season.Protocol) string) string {
 	var parts []string
 	crosses := map[string][]string{}
 	for _, b := range baths {
-		part := words(b.Protocol)
+		part := word(b.Protocol)
 		if !slices.Contains(parts, part) {
 			parts = append(parts, part)
 		}
@@ -282,36 +278,29 @@ func eachBath(baths []*bath, words func(season.Protocol) string) string {
 	return strings.Join(parts, " or ")
 }
 
-// dayOfYear is "1 December"; the last of February is that in all years.
-func dayOfYear(m season.MonthDay) string {
-	if m.Month == time.February && m.Day == 29 {
-		return "the end of February"
+// lookFrom is when seedlings are looked for first, of seeds that are sown on the
+// first and on the last day that follow from the day of extraction.
+func lookFrom(p season.Protocol, on registry.Date) string {
+	c := p.Chilled(p.SoakEnds(on))
+	early, _ := p.Emergence.Lookout(c.SowFrom)
+	late, _ := p.Emergence.Lookout(c.SowTo)
+	if early == late {
+		return early.String()
 	}
-	return fmt.Sprintf("%d\u00a0%s", m.Day, m.Month)
+	return fmt.Sprintf("%s (sown first) or %s (sown last)", early, late)
 }
 
 // unit is a quantity that no line break parts from its unit.
-func unit(n float64, of string) string { return plainNumber(n) + "\u00a0" + of }
+func unit(n float64, of string) string { return words.Plain(n) + "\u00a0" + of }
 
 func teaspoons(n float64) string {
 	if n == 1 {
 		return "1 teaspoon"
 	}
-	return plainNumber(n) + " teaspoons"
+	return words.Plain(n) + " teaspoons"
 }
 
 // weekday is a day with its name: "Tuesday 2026-11-17".
 func weekday(d registry.Date) string {
 	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC).Weekday().String() + " " + d.String()
-}
-
-// benchCautions. Those on chlorine follow the International Chemical Safety
-// Card of calcium hypochlorite, ICSC 0638.
-var benchCautions = []string{
-	"The label of your own product, local rules and licensed practice come first.",
-	"Never with acids, not even vinegar: chlorine gas is set free, which is poisonous.",
-	"It burns skin and eyes: gloves and eye protection. Work where there is a draught.",
-	"It sets fire to what burns: keep it away from oil, paper, sawdust and other combustibles.",
-	"Keep it and its vessels apart from food. Treated seed is not for eating, by people or animals.",
-	"Cut fruit away from your hand: blades slip on cores.",
 }

@@ -2,13 +2,15 @@ package main
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 	"sync"
 
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 var checkCommand = command{
@@ -39,7 +41,7 @@ is left to you.
 		asJSON := f.json()
 		return func(e *env, args []string) error {
 			if *yes && !*fix {
-				return &usageError{"check: --yes goes with --fix", "usage: " + f.command.usage()}
+				return problem.Use("check: --yes goes with --fix", "usage: "+f.command.usage())
 			}
 			if *fix {
 				if err := e.fix(*dir, *yes); err != nil {
@@ -50,16 +52,16 @@ is left to you.
 			if err != nil {
 				return err
 			}
-			looking := e.working("looking through the tables", 0)
+			looking := e.Working("looking through the tables", 0)
 			found := findings(r)
-			looking.end()
+			looking.End()
 			if *asJSON {
 				err = e.checkJSON(r, found)
 			} else {
 				e.checkText(r, found)
 			}
 			if err == nil && len(found) > 0 {
-				return problems{}
+				return errTold
 			}
 			return err
 		}
@@ -74,7 +76,7 @@ func findings(r *registry.Registry) []registry.Finding {
 	all.Go(func() { pedigree = season.CheckPedigree(r) })
 	all.Go(func() { stale = staleLabels(r) })
 	all.Wait()
-	found := slices.Concat(entries, pedigree, stale, stockFindings(r), protocolFindings(r))
+	found := slices.Concat(entries, pedigree, stale, stockFindings(r), practice.Check(r))
 	slices.SortStableFunc(found, func(a, b registry.Finding) int {
 		return cmp.Or(strings.Compare(a.File, b.File), cmp.Compare(a.Row, b.Row))
 	})
@@ -97,38 +99,23 @@ func count(r *registry.Registry) counted {
 
 // String is the counts in words.
 func (c counted) String() string {
-	return list([]string{plural(c.Crosses, "cross", "crosses"), plural(c.Lots, "seed lot", "seed lots"), plural(c.Pots, "pot", "pots"),
-		plural(c.Seedlings, "seedling", "seedlings"), plural(c.Emergences, "count", "counts"), plural(c.Labels, "label", "labels")})
+	return words.List([]string{words.Plural(c.Crosses, "cross", "crosses"), words.Plural(c.Lots, "seed lot", "seed lots"), words.Plural(c.Pots, "pot", "pots"),
+		words.Plural(c.Seedlings, "seedling", "seedlings"), words.Plural(c.Emergences, "count", "counts"), words.Plural(c.Labels, "label", "labels")})
 }
 
 func (e *env) checkText(r *registry.Registry, found []registry.Finding) {
 	for _, f := range found {
-		e.say("%s", whereOf(f))
-		e.say("  %s", oneLine(f.What))
+		e.Say("%s", f.Where())
+		e.Say("  %s", words.OneLine(f.What))
 		if f.Remedy != "" {
-			e.say("  hint: %s", oneLine(f.Remedy))
+			e.Say("  hint: %s", words.OneLine(asTyped(f.Remedy)))
 		}
 	}
 	if len(found) == 0 {
-		e.say("nothing to mend in %s", count(r))
+		e.Say("nothing to mend in %s", count(r))
 		return
 	}
-	e.say("%s in %s", plural(len(found), "finding", "findings"), count(r))
-}
-
-// whereOf names the cell of a finding: `pots.csv row 14, sown "14/01/27"`.
-func whereOf(f registry.Finding) string {
-	where := f.File
-	if f.Row > 0 {
-		where += fmt.Sprintf(" row %d", f.Row)
-	}
-	if f.Column != "" {
-		where += ", " + f.Column
-	}
-	if f.Value != "" {
-		where += " " + shown(f.Value)
-	}
-	return where
+	e.Say("%s in %s", words.Plural(len(found), "finding", "findings"), count(r))
 }
 
 // findingFacts is a finding in JSON.
@@ -138,17 +125,20 @@ type findingFacts struct {
 	Column string `json:"column,omitempty"`
 	Value  string `json:"value,omitempty"`
 	What   string `json:"what"`
-	Remedy string `json:"remedy"`
+	Hint   string `json:"hint,omitempty"`
+}
+
+// checkFacts is what check found, in JSON.
+type checkFacts struct {
+	Registry string         `json:"registry"`
+	Counted  counted        `json:"counted"`
+	Findings []findingFacts `json:"findings"`
 }
 
 func (e *env) checkJSON(r *registry.Registry, found []registry.Finding) error {
-	facts := struct {
-		Registry string         `json:"registry"`
-		Counted  counted        `json:"counted"`
-		Findings []findingFacts `json:"findings"`
-	}{r.Dir(), count(r), []findingFacts{}}
+	facts := checkFacts{r.Dir(), count(r), []findingFacts{}}
 	for _, f := range found {
-		facts.Findings = append(facts.Findings, findingFacts(f))
+		facts.Findings = append(facts.Findings, findingFacts{f.File, f.Row, f.Column, f.Value, f.What, asTyped(f.Remedy)})
 	}
-	return e.sayJSON(facts)
+	return e.SayJSON(facts)
 }

@@ -6,6 +6,9 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids/words"
 )
 
 // testEnv is an environment in a folder of its own, with an empty standard
@@ -15,7 +18,7 @@ func testEnv(t *testing.T, args ...string) (e *env, stdout, stderr *bytes.Buffer
 	e = &env{args: args, stdin: strings.NewReader(""), stdout: stdout, stderr: stderr,
 		getenv: func(string) string { return "" }, cwd: t.TempDir(),
 		now: func() time.Time { return time.Date(2027, time.March, 1, 12, 0, 0, 0, time.UTC) }}
-	e.voice = newVoice(stdout, stderr)
+	e.Voice = terminal.NewVoice(stdout, stderr)
 	e.commands = commands()
 	return e, stdout, stderr
 }
@@ -49,7 +52,7 @@ func TestHelpOfEveryCommand(t *testing.T) {
 			}
 		}
 		for _, line := range strings.Split(c.help, "\n") {
-			if n := widths.StringWidth(line); n > 84 {
+			if n := words.Columns(line); n > 84 {
 				t.Errorf("%s: a line of its help has %d columns: %q", c.name, n, line)
 			}
 		}
@@ -64,61 +67,6 @@ func TestHelpOfEveryCommand(t *testing.T) {
 					t.Errorf("%s: the example %q has an unknown flag --%s", c.name, example[0], m[1])
 				}
 			}
-		}
-	}
-}
-
-func TestNearest(t *testing.T) {
-	words := []string{"sow", "scan", "spoil", "stock", "labels", "lots"}
-	for _, c := range []struct{ typed, want string }{
-		{"swo", "sow"},
-		{"label", "labels"},
-		{"stokc", "stock"},
-		{"lot", "lots"},
-		{"germination", ""},
-		{"", ""},
-	} {
-		got, ok := nearest(c.typed, words)
-		if got != c.want || ok != (c.want != "") {
-			t.Errorf("nearest(%q) = %q, %v, want %q", c.typed, got, ok, c.want)
-		}
-	}
-}
-
-// The widths are those of Unicode Standard Annex #11: accents and combining
-// marks add nothing, wide ideographs take two columns.
-func TestTableAlignsByDisplayWidth(t *testing.T) {
-	var tb table
-	tb.row("Larkfield", "1")
-	tb.row("Błota", "2")
-	tb.row("Zo\u0308e", "3") // a combining diaeresis
-	tb.row("紅玉", "4")
-	tb.row("♀ × ♂", "5")
-	want := []string{
-		"Larkfield  1",
-		"Błota      2",
-		"Zo\u0308e        3",
-		"紅玉       4",
-		"♀ × ♂      5",
-	}
-	for i, line := range tb.lines("") {
-		if line != want[i] {
-			t.Errorf("line %d is %q, want %q", i, line, want[i])
-		}
-	}
-}
-
-func TestCleanEscapesWhatSteersATerminal(t *testing.T) {
-	for _, c := range []struct{ text, want string }{
-		{"Härmä Punanen ♀ × 紅玉\n", "Härmä Punanen ♀ × 紅玉\n"},
-		{"\x1b[2Jgone", `\u001b[2Jgone`},
-		{"a\rb\tc\x7f", `a\u000db\u0009c\u007f`},
-		{"\u009b31m", `\u009b31m`},
-		{"abc\u202edef\u2066", `abc\u202edef\u2066`},
-		{"line\u2028separator", `line\u2028separator`},
-	} {
-		if got := clean(c.text); got != c.want {
-			t.Errorf("clean(%q) = %q, want %q", c.text, got, c.want)
 		}
 	}
 }

@@ -3,6 +3,9 @@ package main
 import (
 	_ "embed"
 	"strings"
+
+	"pipstake/ids/problem"
+	"pipstake/ids/words"
 )
 
 // The scripts of the shells, which ask the program for what may come next.
@@ -34,9 +37,9 @@ source <(pipstake completion bash), or zsh for bash.`,
 			scripts := map[string]string{"bash": bashScript, "zsh": zshScript, "fish": fishScript}
 			script, ok := scripts[args[0]]
 			if !ok {
-				return &usageError{"completion: there is no script for " + shown(args[0]), "name bash, zsh or fish"}
+				return problem.Use("completion: there is no script for "+words.Shown(args[0]), "name bash, zsh or fish")
 			}
-			e.say("%s", strings.TrimSuffix(script, "\n"))
+			e.Say("%s", strings.TrimSuffix(script, "\n"))
 			return nil
 		}
 	},

@@ -51,6 +51,9 @@ func completionSeason(t *testing.T) string {
 }
 
 func TestCompletionInShells(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	dir := completionSeason(t)
 	for _, shell := range shells {
 		t.Run(shell.name, func(t *testing.T) {

@@ -4,8 +4,12 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
+	"pipstake/label/reading"
 )
 
 // countSession records counts in a session of scanning.
@@ -22,10 +26,10 @@ func isNumber(line string) bool {
 
 // tally is what became of a line with a count.
 type tally struct {
-	Read     string    `json:"read"`
-	Count    *potCount `json:"count,omitempty"`
-	Undone   *potCount `json:"undone,omitempty"`
-	Problems []problem `json:"problems"`
+	Read     string        `json:"read"`
+	Count    *potCount     `json:"count,omitempty"`
+	Undone   *potCount     `json:"undone,omitempty"`
+	Problems []scanProblem `json:"problems"`
 	cross    registry.Cross
 	pot      registry.Pot
 	count    registry.Emergence
@@ -44,14 +48,14 @@ type potCount struct {
 
 // count records the number that follows a pot.
 func (s *scanner) count(line string) error {
-	c := &tally{Read: line, Problems: []problem{}}
+	c := &tally{Read: line, Problems: []scanProblem{}}
 	if s.counter.pot == (ids.ID{}) {
-		return s.refuse(c, report{"no pot stands before the number", "scan the pot's label, then type how many are up in it, in all"})
+		return s.refuse(c, *problem.Use("no pot stands before the number", "scan the pot's label, then type how many are up in it, in all"))
 	}
 	up, err := parseCount(line, 0, mostSeeds)
 	if err != nil {
-		r := reportsOf(err)[0]
-		return s.refuse(c, report{fmt.Sprintf("count %q: %s", line, r.what), r.hint})
+		r := firstProblem(err)
+		return s.refuse(c, *problem.Use(fmt.Sprintf("count %q: %s", line, r.What), r.Remedy))
 	}
 	c.count = registry.Emergence{Pot: s.counter.pot, On: s.today, Up: registry.Known(up)}
 	err = s.as(c.count).change(s.dir, func(r *registry.Registry) (err error) {
@@ -62,7 +66,7 @@ func (s *scanner) count(line string) error {
 	if err != nil {
 		if last := len(s.counter.recorded) - 1; last >= 0 && is[*registry.Refusal](err) &&
 			s.counter.recorded[last].Pot == c.count.Pot && s.counter.recorded[last].On == c.count.On {
-			return s.refuse(c, report{reportsOf(err)[0].what, "if that was wrong, type undo and then the right number"})
+			return s.refuse(c, *problem.Use(firstProblem(err).What, "if that was wrong, type undo and then the right number"))
 		}
 		return s.refused(c, err)
 	}
@@ -70,9 +74,9 @@ func (s *scanner) count(line string) error {
 	s.counter.pot = ids.ID{}
 	if s.asJSON {
 		c.Count = c.facts()
-		return s.env.sayJSON(c)
+		return s.env.SayJSON(c)
 	}
-	s.env.say("%s   %s on %s   %s", c.count.Pot, upOf(c.count, c.pot), c.count.On, parents(c.cross))
+	s.env.Say("%s   %s on %s   %s", c.count.Pot, upOf(c.count, c.pot), c.count.On, parents(c.cross))
 	return nil
 }
 
@@ -93,17 +97,17 @@ func (c *tally) look(r *registry.Registry) {
 // takeBack takes the last count of this session back; the pot may then be
 // counted again.
 func (s *scanner) takeBack(line string) error {
-	c := &tally{Read: line, Problems: []problem{}}
+	c := &tally{Read: line, Problems: []scanProblem{}}
 	n := len(s.counter.recorded)
 	if n == 0 {
-		return s.refuse(c, report{"nothing was counted in this session", "pipstake undo takes back what the last command changed"})
+		return s.refuse(c, *problem.Use("nothing was counted in this session", "pipstake undo takes back what the last command changed"))
 	}
 	c.count = s.counter.recorded[n-1]
 	err := s.env.change(s.dir, func(r *registry.Registry) error {
 		c.look(r)
 		events, err := r.Undo()
 		if err == nil && !isCount(events, c.count) {
-			return &usageError{"something else was changed since", "pipstake undo takes back one command after the other"}
+			return problem.Use("something else was changed since", "pipstake undo takes back one command after the other")
 		}
 		return err
 	})
@@ -114,9 +118,9 @@ func (s *scanner) takeBack(line string) error {
 	s.counter.pot = c.count.Pot
 	if s.asJSON {
 		c.Undone = c.facts()
-		return s.env.sayJSON(c)
+		return s.env.SayJSON(c)
 	}
-	s.env.say("%s   taken back: %s on %s; type the right number, or go on", c.count.Pot, upOf(c.count, c.pot), c.count.On)
+	s.env.Say("%s   taken back: %s on %s; type the right number, or go on", c.count.Pot, upOf(c.count, c.pot), c.count.On)
 	return nil
 }
 
@@ -132,30 +136,28 @@ func (s *scanner) refused(c *tally, err error) error {
 	if k := statusOf(err); k != wrongUsage && k != problemsSeen {
 		return err
 	}
-	return s.refuse(c, reportsOf(err)[0])
+	return s.refuse(c, firstProblem(err))
 }
 
 // refuse tells why a count was not recorded.
-func (s *scanner) refuse(c *tally, why report) error {
+func (s *scanner) refuse(c *tally, why problem.Problem) error {
 	s.bad = true
 	if s.asJSON {
-		c.Problems = append(c.Problems, problem{notCounted, why.what, why.hint})
-		return s.env.sayJSON(c)
+		c.Problems = append(c.Problems, scanProblem{notCounted, why.What, why.Remedy})
+		return s.env.SayJSON(c)
 	}
-	var t table
-	t.row("problem", why.what)
-	if why.hint != "" {
-		t.row("hint", why.hint)
+	var t terminal.Table
+	t.Row("problem", why.What)
+	if why.Remedy != "" {
+		t.Row("hint", why.Remedy)
 	}
-	s.env.say("%s", shown(c.Read))
-	for _, line := range t.lines("  ") {
-		s.env.say("%s", line)
-	}
+	s.env.Say("%s", words.Shown(c.Read))
+	s.env.SayTable(&t, "  ")
 	return nil
 }
 
 // notCounted is the kind of problem that a refused count is.
-const notCounted problemKind = "not_counted"
+const notCounted reading.Kind = "not_counted"
 
 // facts is the count in JSON.
 func (c *tally) facts() *potCount {

@@ -8,8 +8,11 @@ import (
 	"strings"
 	"time"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/practice"
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 )
 
 var demoCommand = command{
@@ -45,12 +48,12 @@ const (
 // demo makes the season in a folder beside its place, and moves it there once
 // it is whole.
 func (e *env) demo(shown string) error {
-	making := e.working("making the season", 0)
-	defer making.end()
+	making := e.Working("making the season", 0)
+	defer making.End()
 	if err := e.newFolder(shown, "with --out", e.playSeason); err != nil {
 		return err
 	}
-	making.end()
+	making.End()
 	r, err := registry.Open(e.abs(shown))
 	if err != nil {
 		return asAccess(err)
@@ -64,7 +67,8 @@ func (e *env) playSeason(dir string) error {
 	if err := registry.Init(dir); err != nil {
 		return asAccess(err)
 	}
-	if _, err := writeProtocol(dir); err != nil {
+	e.saved.add("a new registry in " + quotedPath(dir))
+	if _, err := practice.Create(dir); err != nil {
 		return err
 	}
 	if err := os.Mkdir(filepath.Join(dir, "sheets"), 0o755); err != nil {
@@ -73,7 +77,7 @@ func (e *env) playSeason(dir string) error {
 	printer := *e
 	printer.cwd = dir
 	printer.args = []string{"demo"} // as the history tells it
-	printer.voice = newVoice(io.Discard, io.Discard)
+	printer.Voice = terminal.NewVoice(io.Discard, io.Discard)
 	printed, err := time.Parse(time.DateOnly, demoSown)
 	if err != nil {
 		return err
@@ -87,8 +91,8 @@ func (e *env) playSeason(dir string) error {
 		{demoStakes, extractAndSow},
 		{demoAgain, countAndSlip},
 	} {
-		p := &press{env: &printer, out: step.out, dpi: defaultDPI, created: printed}
-		if err := p.print(dir, step.work); err != nil {
+		p := &printRun{env: &printer, out: step.out, dpi: defaultDPI, created: printed}
+		if _, err := p.print(dir, step.work); err != nil {
 			return err
 		}
 	}
@@ -109,7 +113,7 @@ func pollinate(r *registry.Registry) (order, error) {
 			return o, err
 		}
 		for _, lot := range lots {
-			o.tags = append(o.tags, tagsOf(lot.ID)...)
+			o.tags = append(o.tags, reading.KeysOf(lot.ID)...)
 		}
 	}
 	return o, nil
@@ -132,7 +136,7 @@ func extractAndSow(r *registry.Registry) (order, error) {
 		}
 		pots, err := r.Sow(id, registry.Sowing{Seeds: lot.pots, On: o.on, Place: "cold frame"})
 		for _, pot := range pots {
-			o.tags = append(o.tags, tagsOf(pot.ID)...)
+			o.tags = append(o.tags, reading.KeysOf(pot.ID)...)
 		}
 		return err
 	})
@@ -155,7 +159,7 @@ func countAndSlip(r *registry.Registry) (order, error) {
 	pots := r.Pots()
 	lost := pots[len(pots)/2].ID
 	r.RetireLabels(func(l registry.Label) bool { return l.ID == lost && l.Copy == 2 }, registry.Spoilt)
-	return order{on: demoDay(demoCounts[0]), tags: tagsOf(pots[4].ID)[:1]}, err
+	return order{on: demoDay(demoCounts[0]), tags: reading.KeysOf(pots[4].ID)[:1]}, err
 }
 
 // eachDemoLot runs work on every lot of the made-up season.
@@ -181,10 +185,10 @@ func demoDay(iso string) registry.Date {
 
 // tellSeason says what the demo made and what to try on it.
 func (e *env) tellSeason(r *registry.Registry, shown string) error {
-	e.say("a made-up season at %s, as it stood on %s, in %s:", demoOrchard, demoToday, shown)
-	e.say("")
-	var t table
-	t.row("cross", "parents", "lots", "seeds", "pots", "sown", "up")
+	e.Say("a made-up season at %s, as it stood on %s, in %s:", demoOrchard, demoToday, shown)
+	e.Say("")
+	var t terminal.Table
+	t.Row("cross", "parents", "lots", "seeds", "pots", "sown", "up")
 	for _, c := range r.Crosses() {
 		lots, seeds, pots, sown, up := 0, 0, 0, 0, 0
 		for _, lot := range r.LotsOf(c.ID) {
@@ -196,17 +200,15 @@ func (e *env) tellSeason(r *registry.Registry, shown string) error {
 				}
 			}
 		}
-		t.row(c.ID.String(), parents(c), fmt.Sprint(lots), fmt.Sprint(seeds), fmt.Sprint(pots), fmt.Sprint(sown),
+		t.Row(c.ID.String(), parents(c), fmt.Sprint(lots), fmt.Sprint(seeds), fmt.Sprint(pots), fmt.Sprint(sown),
 			fmt.Sprintf("%d (%.0f %%)", up, 100*float64(up)/float64(sown)))
 	}
-	for _, line := range t.lines("  ") {
-		e.say("%s", line)
-	}
-	e.say("")
-	e.say("registry  %s", count(r))
-	e.say("sheets    %s", strings.Join([]string{demoBags, demoStakes, demoAgain}, ", "))
+	e.SayTable(&t, "  ")
+	e.Say("")
+	e.Say("registry  %s", count(r))
+	e.Say("sheets    %s", strings.Join([]string{demoBags, demoStakes, demoAgain}, ", "))
 	pot := r.Pots()[1].ID
-	e.next("look at the sheets, then try these:")
+	e.Next("look at the sheets, then try these:")
 	for _, try := range []string{
 		"scan " + pot.WithCheck(),
 		"check",
@@ -215,7 +217,7 @@ func (e *env) tellSeason(r *registry.Registry, shown string) error {
 		"labels --missing",
 		"sow " + r.Crosses()[9].ID.Child(4).String(),
 	} {
-		e.remark("  pipstake %s --registry %s", try, shown)
+		e.Remark("  pipstake %s --registry %s", try, shown)
 	}
 	return nil
 }

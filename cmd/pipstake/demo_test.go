@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 	"pipstake/layout/proof"
 )
@@ -71,7 +72,7 @@ func TestDemoSheetsRead(t *testing.T) {
 			if len(got) == 1 && got[0] == c.choice.Payload {
 				read++
 			} else {
-				t.Errorf("%s, %s: read %q, want %q", sheet, tagFor(c.label), got, c.choice.Payload)
+				t.Errorf("%s, %s: read %q, want %q", sheet, reading.KeyOf(c.label), got, c.choice.Payload)
 			}
 		}
 	}
@@ -84,6 +85,9 @@ func TestDemoSheetsRead(t *testing.T) {
 // Data Matrix, reads at 300 dpi with each program that knows the code, from
 // poppler's raster of the page.
 func TestDemoSheetsReadElsewhere(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	needPrograms(t, readerPrograms...)
 	dir := t.TempDir()
 	r := demoIn(t, dir)
@@ -105,6 +109,9 @@ func TestDemoSheetsReadElsewhere(t *testing.T) {
 // Each face on the stock it is printed on by default reads at the resolution of
 // each kind of printer, with all programs.
 func TestDefaultsReadAtEveryResolution(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	needPrograms(t, readerPrograms...)
 	dir := t.TempDir()
 	demoIn(t, dir)

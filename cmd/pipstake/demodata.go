@@ -87,7 +87,7 @@ var demoSeason = []demoCross{
 		{3, 21, 0, []int{11, 10}, [][]int{{0, 8, 10}, {1, 7, 10}}},
 		{2, 12, 1, nil, nil},
 	}},
-	{"Fennimore Clasp", "Błota Struga", "2025-05-13", 9, []demoLot{
+	{"Fennimore Clasp", "Błota Struga", "2025-05-13", 14, []demoLot{
 		{3, 22, 1, []int{11, 10}, [][]int{{1, 8, 10}, {0, 7, 9}}},
 		{3, 24, 3, []int{11, 10}, [][]int{{0, 6, 9}, {1, 7, 9}}},
 		{2, 15, 0, []int{8, 7}, [][]int{{1, 5, 7}, {0, 5, 6}}},

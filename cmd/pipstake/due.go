@@ -1,11 +1,11 @@
 package main
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
-	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
 )
@@ -16,15 +16,19 @@ var dueCommand = command{
 	options: "[--on DATE] [--within 14d] [--ics FILE]",
 	help: `Goes by the dates on record and by protocol.toml: the water changes and the end
 of a soak, the first and last day of each seed lot in the cold and those past
-it, sowing, the first look for seedlings, counts, and labels that have stood
-outdoors for as long as they last. A soak starts on the day of extraction. What
-is not on record as done counts as not done.
+it, sowing, the first look for seedlings, counts, labels that have stood outdoors
+for as long as they last, and seed whose year of keeping has come. What is not on
+record as done counts as not done, until its season is over; what ended asks for
+nothing. Today comes first, then what is overdue and can still be done.
+
+A calendar has one entry for each day and kind of task, with an alarm at 7 in the
+morning. What was written is kept in calendar.csv, so that the next calendar
+takes back from the phone what is done by then, and changes what changed.
 
   pipstake due
   pipstake due --within 60d
   pipstake due --ics season.ics        all that is ahead, for the calendar
-  pipstake due --ics season.ics --force     again: changed dates move, nothing
-                                            stands there twice`,
+  pipstake due --ics season.ics --force     again, to import once more`,
 	define: func(f *flags) action {
 		dir := f.registry()
 		on := f.day("on", "the `DATE` to look from, yyyy-mm-dd; today where left out")
@@ -35,29 +39,28 @@ is not on record as done counts as not done.
 		asJSON := f.json()
 		return func(e *env, args []string) error {
 			if *ics != "" && *asJSON {
-				return &usageError{"--ics and --json are two ways to answer", "give one of them"}
+				return problem.Use("--ics and --json are two ways to answer", "give one of them")
 			}
 			if *ics == "" && *force {
-				return &usageError{"--force goes with --ics", "leave it out, or name a file with --ics"}
+				return problem.Use("--force goes with --ics", "leave it out, or name a file with --ics")
+			}
+			day := e.seenOn(on)
+			if *ics != "" {
+				return e.writeCalendar(*dir, day, within.or(mostDays), *ics, *force)
 			}
 			r, err := e.open(*dir)
 			if err != nil {
 				return err
 			}
-			practice, err := practice(r)
+			own, err := practice.Of(r)
 			if err != nil {
 				return err
 			}
-			day := e.dayOr(on)
-			tasks := season.Due(r, practice, day)
-			if *ics != "" {
-				return e.writeCalendar(r, ahead(tasks, day, within.or(mostDays)), *ics, *force)
-			}
-			tasks = ahead(tasks, day, within.or(14))
+			tasks := ahead(season.Due(r, own, day), day, within.or(14))
 			if *asJSON {
 				return e.dueJSON(r, tasks, day)
 			}
-			e.dueText(r, tasks, day, within.or(14))
+			e.dueText(tasks, day, within.or(14))
 			return nil
 		}
 	},
@@ -82,7 +85,7 @@ func (d *daysFlag) Set(s string) error {
 	}
 	n, err := parseCount(text, 0, mostDays/days)
 	if err != nil {
-		return &usageError{"it is no number of days", "write days or weeks, such as 14d or 6w"}
+		return problem.Use("it is no number of days", "write days or weeks, such as 14d or 6w")
 	}
 	d.days, d.given = n*days, true
 	return nil
@@ -104,141 +107,22 @@ func ahead(tasks []season.Task, from registry.Date, days int) []season.Task {
 	return slices.DeleteFunc(slices.Clone(tasks), func(t season.Task) bool { return last.Before(t.From) })
 }
 
-// chore is what tasks of one kind, one cross and the same days have in common.
-type chore struct {
-	season.Task // the first of them
-	ids         []ids.ID
-	labels      int
-}
-
-// chores puts tasks together.
-func chores(tasks []season.Task) []chore {
-	var all []chore
-	type key struct {
-		kind     season.Kind
-		cross    ids.ID
-		from, to registry.Date
-		n        int
-	}
-	place := map[key]int{}
-	for _, t := range tasks {
-		k := key{t.Kind, t.ID.At(ids.CrossLevel), t.From, t.To, t.N}
-		i, ok := place[k]
-		if !ok {
-			i = len(all)
-			place[k] = i
-			all = append(all, chore{Task: t})
-		}
-		c := &all[i]
-		c.labels++
-		if !slices.Contains(c.ids, t.ID) {
-			c.ids = append(c.ids, t.ID)
-		}
-	}
-	return all
-}
-
-// words say what is to be done.
-func (c chore) words() string {
-	switch c.Kind {
-	case season.ChangeWater:
-		return fmt.Sprintf("change the water, %d of %d", c.N, c.Of)
-	case season.EndSoak:
-		return "end the soak, into the cold"
-	case season.ColdOpens:
-		return "first day out of the cold"
-	case season.Sow:
-		return "sow, until " + c.To.String()
-	case season.ColdCloses:
-		return "last day in the cold"
-	case season.ColdOver:
-		return "past the last day in the cold"
-	case season.FirstLook:
-		return "first look for seedlings"
-	case season.CountAgain:
-		return fmt.Sprintf("count seedlings, count %d", c.N)
-	}
-	return fmt.Sprintf("print %s anew, outdoors since %s", pluralWord(c.labels, "the label", "the labels"), c.Since)
-}
-
-func pluralWord(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
-}
-
-// commandFor is what records a task, "" for what is not recorded.
-func commandFor(t season.Task) string {
-	switch t.Kind {
-	case season.EndSoak:
-		return fmt.Sprintf("pipstake chill %s", t.ID)
-	case season.Sow, season.ColdOver:
-		return fmt.Sprintf("pipstake sow %s", t.ID)
-	case season.FirstLook, season.CountAgain:
-		return fmt.Sprintf("pipstake emerged %s N", t.ID)
-	case season.LabelWorn:
-		return replaceCommand(t.Label)
-	}
-	return ""
-}
-
-// dueKinds are the words for tasks in JSON.
-var dueKinds = map[season.Kind]string{
-	season.ChangeWater: "change_water", season.EndSoak: "end_soak", season.ColdOpens: "cold_first_day",
-	season.Sow: "sow", season.ColdCloses: "cold_last_day", season.ColdOver: "cold_over",
-	season.FirstLook: "first_look", season.CountAgain: "count", season.LabelWorn: "label_worn",
-}
-
-func (e *env) dueText(r *registry.Registry, tasks []season.Task, on registry.Date, days int) {
-	if len(tasks) == 0 {
-		e.say("nothing is due in the %s from %s on", plural(days, "day", "days"), on)
-		return
-	}
-	var t table
-	first := ""
-	for _, c := range chores(tasks) {
-		if first == "" && !on.Before(c.From) {
-			first = commandFor(c.Task)
-		}
-		var names []string
-		for _, id := range c.ids {
-			names = append(names, id.String())
-		}
-		cross, _ := r.Cross(c.ID.At(ids.CrossLevel))
-		t.row(c.From.String(), whenWords(c.Task, on), c.words(), strings.Join(shortened(names, 3), ", "), parents(cross))
-	}
-	for _, line := range t.lines("") {
-		e.say("%s", line)
-	}
-	if first != "" {
-		e.next("%s", first)
-	}
-}
-
-// whenWords tell how far off a task is: "overdue 3 days", "today", "in 5 days".
-func whenWords(t season.Task, on registry.Date) string {
-	days := t.From.DaysSince(on)
-	switch {
-	case days > 0:
-		return "in " + plural(days, "day", "days")
-	case days == 0:
-		return "today"
-	case on.Before(t.To):
-		return "now"
-	case t.To == on:
-		return "last day"
-	}
-	return "overdue " + plural(-days, "day", "days")
-}
-
-// dueFacts is a task in JSON.
+// dueFacts is what is due, in JSON.
 type dueFacts struct {
+	Registry string      `json:"registry"`
+	On       string      `json:"on"`
+	Due      []taskFacts `json:"due"`
+}
+
+// taskFacts is a task in JSON.
+type taskFacts struct {
 	Task    string `json:"task"`
 	ID      string `json:"id"`
 	From    string `json:"from"`
 	To      string `json:"to"`
-	Days    int    `json:"days"` // until it begins; below zero where it began before
+	Days    int    `json:"days"`            // until it begins; below zero where it began before
+	Until   string `json:"until,omitempty"` // the last day on which it can be done
+	Place   string `json:"place,omitempty"`
 	Overdue bool   `json:"overdue"`
 	N       int    `json:"n,omitempty"`
 	Of      int    `json:"of,omitempty"`
@@ -250,15 +134,11 @@ type dueFacts struct {
 }
 
 func (e *env) dueJSON(r *registry.Registry, tasks []season.Task, on registry.Date) error {
-	facts := struct {
-		Registry string     `json:"registry"`
-		On       string     `json:"on"`
-		Due      []dueFacts `json:"due"`
-	}{r.Dir(), on.String(), []dueFacts{}}
+	facts := dueFacts{r.Dir(), on.String(), []taskFacts{}}
 	for _, t := range tasks {
-		facts.Due = append(facts.Due, dueFacts{Task: dueKinds[t.Kind], ID: t.ID.String(), From: t.From.String(), To: t.To.String(),
-			Days: t.From.DaysSince(on), Overdue: t.To.Before(on), N: t.N, Of: t.Of, Since: t.Since.String(),
+		facts.Due = append(facts.Due, taskFacts{Task: dueKinds[t.Kind], ID: t.ID.String(), From: t.From.String(), To: t.To.String(),
+			Days: t.From.DaysSince(on), Overdue: t.Standing(on) == season.Overdue, Until: t.Until.String(), Place: t.Place, N: t.N, Of: t.Of, Since: t.Since.String(),
 			Face: string(t.Label.Face), Copy: t.Label.Copy, Stock: t.Label.Stock, Command: commandFor(t)})
 	}
-	return e.sayJSON(facts)
+	return e.SayJSON(facts)
 }

@@ -1,23 +1,37 @@
 package main
 
 import (
-	"bytes"
+	"crypto/rand"
 	"fmt"
+	"hash/fnv"
 	"strings"
 	"time"
 
-	ics "github.com/arran4/golang-ical"
-
+	"pipstake/cmd/pipstake/icalendar"
 	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
+
+// The calendar has one entry for each kind of task and day, whatever pots it is
+// for. What was written is kept in the registry, so that the next calendar can
+// change what changed and take back what is done.
 
 // calendarFile is a calendar as RFC 5545 has it.
 var calendarFile = fileKind{noun: "a calendar", starts: []string{"BEGIN:VCALENDAR"}}
 
-// writeCalendar writes tasks as a calendar that phones import.
-func (e *env) writeCalendar(r *registry.Registry, tasks []season.Task, out string, force bool) error {
+// morning is when a phone reminds of an entry, from the beginning of its day.
+const morning = 7 * time.Hour
+
+// daysTakenBack is for how many days after their own entries are taken back.
+const daysTakenBack = 400
+
+// writeCalendar writes what begins at most so many days from a day on as a
+// calendar that phones import.
+func (e *env) writeCalendar(dirFlag string, on registry.Date, within int, out string, force bool) error {
 	t, err := e.targetOf(calendarFile, "--ics", out, force)
 	if err != nil {
 		return err
@@ -26,85 +40,161 @@ func (e *env) writeCalendar(r *registry.Registry, tasks []season.Task, out strin
 	if err != nil {
 		return err
 	}
-	all := chores(tasks)
-	if len(all) == 0 {
-		return &usageError{"nothing is due, so there is no calendar to write", "look further ahead with --within"}
+	dir, err := e.registryDir(dirFlag)
+	if err != nil {
+		return err
 	}
-	var b bytes.Buffer
-	if err := calendar(r, all, stamp).SerializeTo(&b, ics.WithNewLine("\r\n")); err != nil {
-		return fmt.Errorf("writing the calendar: %w", err)
+	var said posting
+	err = registry.Change(dir, registry.Options{Wait: lockWait, Now: e.now()}, func(r *registry.Registry) error {
+		own, err := practice.Of(r)
+		if err != nil {
+			return err
+		}
+		said = post(r, season.Due(r, own, on), on, within)
+		if len(said.events) == 0 {
+			return problem.Use("nothing is due, so there is no calendar to write", "look further ahead with --within")
+		}
+		r.KeepCalendar(said.kept)
+		return nil
+	})
+	if err != nil {
+		return asAccess(err)
 	}
-	if err := e.deliver(t, b.Bytes()); err != nil {
+	if err := e.deliver(t, said.file(stamp)); err != nil {
 		return err
 	}
 	if !t.stdout() {
-		e.say("%s  %s, %s to %s", t.shown, plural(len(all), "entry", "entries"), all[0].From, latest(all))
+		e.Say("%s  %s", t.shown, said.counts())
 	}
 	return nil
 }
 
-func latest(all []chore) registry.Date {
-	last := all[0].To
-	for _, c := range all {
-		if last.Before(c.To) {
-			last = c.To
+// posting is what a calendar says.
+type posting struct {
+	events []icalendar.Event
+	kept   []registry.CalendarEntry // as the registry keeps them
+}
+
+// post puts tasks into a calendar, beside what earlier ones said. Tasks that
+// begin later than within days from on stay as they were said, if they were.
+func post(r *registry.Registry, tasks []season.Task, on registry.Date, within int) posting {
+	was := r.Calendar()
+	name := calendarName(was)
+	var now []registry.CalendarEntry
+	details := map[string]string{}
+	for _, line := range season.Entries(tasks, on) {
+		entry := registry.CalendarEntry{UID: uidOf(name, line), Day: line.From, Summary: summary(line)}
+		details[entry.UID] = description(r, line)
+		entry.Print = fingerprint(entry.Summary + "\n" + details[entry.UID])
+		now = append(now, entry)
+	}
+	last := on.AddDays(within)
+	oldest := on.AddDays(-daysTakenBack)
+	var p posting
+	for _, entry := range season.Agenda(was, now) {
+		stands := entry.State == registry.Stands
+		if stands && last.Before(entry.Day) || !stands && entry.Day.Before(oldest) {
+			continue
+		}
+		p.kept = append(p.kept, entry)
+		p.events = append(p.events, icalendar.Event{UID: entry.UID, Sequence: entry.Sequence, Cancelled: !stands,
+			Day: midnight(entry.Day), Summary: entry.Summary, Details: details[entry.UID], Alarm: morning})
+	}
+	return p
+}
+
+// file is the calendar's file.
+func (p posting) file(stamp time.Time) []byte {
+	return icalendar.Calendar{Product: "-//pipstake//season//EN", Name: "Seedlings", Stamp: stamp, Events: p.events}.Bytes()
+}
+
+// counts say how much a calendar holds: "3 entries, 2027-02-15 to 2028-01-14; 2
+// taken back".
+func (p posting) counts() string {
+	var first, last registry.Date
+	stand, back := 0, 0
+	for _, entry := range p.kept {
+		if entry.State != registry.Stands {
+			back++
+			continue
+		}
+		stand++
+		if first.IsZero() || entry.Day.Before(first) {
+			first = entry.Day
+		}
+		if last.Before(entry.Day) || last.IsZero() {
+			last = entry.Day
 		}
 	}
-	return last
+	var parts []string
+	if stand > 0 {
+		parts = append(parts, fmt.Sprintf("%s, %s to %s", words.Plural(stand, "entry", "entries"), first, last))
+	}
+	if back > 0 {
+		parts = append(parts, fmt.Sprintf("%d taken back", back))
+	}
+	return strings.Join(parts, "; ")
 }
 
-// calendar makes an event of whole days of each chore.
-func calendar(r *registry.Registry, all []chore, stamp time.Time) *ics.Calendar {
-	cal := ics.NewCalendarFor("pipstake")
-	cal.SetProductId("-//pipstake//season//EN")
-	cal.SetName("Seedlings")
-	seen := map[string]int{}
-	for _, c := range all {
-		uid := c.uid()
-		if seen[uid]++; seen[uid] > 1 { // a pot's labels that wear out on several days
-			uid = fmt.Sprintf("%d-%s", seen[uid], uid)
+// calendarName tells the calendars of this registry from others on the same
+// phone. It is drawn once.
+func calendarName(was []registry.CalendarEntry) string {
+	if len(was) > 0 {
+		name, _, _ := strings.Cut(was[0].UID, "-")
+		return name
+	}
+	return strings.ToLower(rand.Text()[:8])
+}
+
+// uidOf names an entry by the registry, its day, and what it is.
+func uidOf(name string, line season.Line) string {
+	return fmt.Sprintf("%s-%s-%s@pipstake", name, strings.ReplaceAll(line.From.String(), "-", ""), dueKinds[line.Kind])
+}
+
+// summary is what a phone shows of an entry: "Count seedlings, count 2: 3 pots".
+func summary(line season.Line) string {
+	of := words.Plural(len(line.IDs), line.ID.Level().String(), line.ID.Level().String()+"s")
+	for _, id := range line.IDs {
+		if id.Level() != line.ID.Level() { // labels of several kinds
+			of = fmt.Sprintf("%d places", len(line.IDs))
 		}
-		event := cal.AddEvent(uid)
-		event.SetDtStampTime(stamp)
-		event.SetModifiedAt(stamp)
-		event.SetAllDayStartAt(midnight(c.From))
-		event.SetAllDayEndAt(midnight(c.To.AddDays(1))) // the first day after it
-		cross, _ := r.Cross(c.ID.At(ids.CrossLevel))
-		event.SetSummary(fmt.Sprintf("%s: %s", c.ID.At(ids.CrossLevel), capital(c.words())))
-		event.SetDescription(c.description(cross))
-		event.SetProperty(ics.ComponentPropertyTransp, string(ics.TransparencyTransparent)) // the day stays free
 	}
-	return cal
+	return words.Capital(taskWords(line)) + ": " + of
 }
 
-// uid names a chore for as long as it is to be done, whatever its day: by what
-// it is and by the first of the identifiers that it is for.
-func (c chore) uid() string {
-	name := dueKinds[c.Kind]
-	if c.N > 0 {
-		name += fmt.Sprintf("-%d", c.N)
+// description lists all that an entry is for, by cross.
+func description(r *registry.Registry, line season.Line) string {
+	var lines []string
+	var last ids.ID
+	places := map[ids.ID]string{}
+	for _, t := range line.Tasks {
+		places[t.ID] = t.Place
 	}
-	if c.Kind == season.LabelWorn {
-		name += fmt.Sprintf("-%s-%d", c.Label.Face, c.Label.Copy)
+	for _, id := range line.IDs {
+		if cross := id.At(ids.CrossLevel); cross != last {
+			last = cross
+			c, _ := r.Cross(cross)
+			lines = append(lines, cross.String()+"  "+parents(c))
+		}
+		item := "  " + id.String()
+		if place := places[id]; place != "" {
+			item += "  " + words.OneLine(place)
+		}
+		lines = append(lines, item)
 	}
-	return strings.ToLower(c.ID.String()) + "-" + name + "@pipstake"
-}
-
-// description lists all that a chore is for.
-func (c chore) description(cross registry.Cross) string {
-	lines := []string{parents(cross)}
-	for _, id := range c.ids {
-		lines = append(lines, id.String())
-	}
-	if command := commandFor(c.Task); command != "" {
+	if command := commandFor(line.Task); command != "" {
 		lines = append(lines, command)
 	}
 	return strings.Join(lines, "\n")
 }
 
+// fingerprint tells texts apart.
+func fingerprint(text string) string {
+	h := fnv.New64a()
+	h.Write([]byte(text))
+	return fmt.Sprintf("%016x", h.Sum64())
+}
+
 func midnight(d registry.Date) time.Time {
 	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC)
 }
-
-// capital is s with a capital letter at its start.
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

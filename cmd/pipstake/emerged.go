@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 )
 
@@ -34,12 +35,12 @@ recorded already stay as they are, so the same file may be taken in twice.
 		return func(e *env, args []string) error {
 			switch {
 			case *from != "" && (len(args) > 0 || died.given || on.given()):
-				return &usageError{"emerged --from takes pots, days and counts from the file", "leave POT, N, --died and --on out"}
+				return problem.Use("emerged --from takes pots, days and counts from the file", "leave POT, N, --died and --on out")
 			case *from != "":
 				return e.emergedFrom(*dir, *from)
 			case len(args) < 2:
-				return &usageError{fmt.Sprintf("emerged: %s is missing", []string{"POT", "N"}[len(args)]),
-					"usage: pipstake emerged POT N, or: pipstake emerged --from FILE"}
+				return problem.Use(fmt.Sprintf("emerged: %s is missing", []string{"POT", "N"}[len(args)]),
+					"usage: pipstake emerged POT N, or: pipstake emerged --from FILE")
 			}
 			pots, err := e.readIDs(args[:1], ids.PotLevel)
 			if err != nil {
@@ -47,8 +48,8 @@ recorded already stay as they are, so the same file may be taken in twice.
 			}
 			up, err := parseCount(args[1], 0, mostSeeds)
 			if err != nil {
-				r := reportsOf(err)[0]
-				return &usageError{fmt.Sprintf("count %q: %s", args[1], r.what), r.hint}
+				r := firstProblem(err)
+				return problem.Use(fmt.Sprintf("count %q: %s", args[1], r.What), r.Remedy)
 			}
 			return e.emerged(*dir, registry.Emergence{Pot: pots[0], On: e.dayOr(on), Up: registry.Known(up), Died: died.count()})
 		}
@@ -65,21 +66,6 @@ func (e *env) emerged(dir string, count registry.Emergence) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s  %s on %s", count.Pot, upOf(count, pot), count.On)
+	e.Say("%s  %s on %s", count.Pot, upOf(count, pot), count.On)
 	return nil
-}
-
-// upOf shows a count against what was sown: "5 of 7 up (71 %), 1 died".
-func upOf(c registry.Emergence, p registry.Pot) string {
-	died := ""
-	if c.Died.N > 0 {
-		died = fmt.Sprintf(", %d died", c.Died.N)
-	}
-	switch {
-	case !c.Up.Known:
-		return "an unknown number up"
-	case !p.Seeds.Known || p.Seeds.N == 0:
-		return fmt.Sprintf("%d up", c.Up.N) + died
-	}
-	return fmt.Sprintf("%d of %d up (%.0f %%)", c.Up.N, p.Seeds.N, 100*float64(c.Up.N)/float64(p.Seeds.N)) + died
 }

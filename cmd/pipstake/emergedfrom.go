@@ -4,17 +4,17 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
-	"os"
 	"path/filepath"
 	"slices"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
-// mostCountsFile is more than a season's counts take, in bytes.
-const mostCountsFile = 64 << 20
+// fileOfCounts is what emerged --from takes in.
+var fileOfCounts = fromFile{"file of counts", "name a CSV file with the columns pot, on and up", "name the file that the field page saved"}
 
 // countsFile is a file of counts as it was read.
 type countsFile struct {
@@ -37,9 +37,9 @@ func (e *env) emergedFrom(dir, name string) error {
 	if err != nil {
 		return err
 	}
-	e.say("%s recorded from %s", plural(recorded, "count", "counts"), inputName(name))
+	e.Say("%s recorded from %s", words.Plural(recorded, "count", "counts"), inputName(name))
 	if there > 0 {
-		e.notice("%s recorded already", plural(there, "count was", "counts were"))
+		e.Notice("%s recorded already", words.Plural(there, "count was", "counts were"))
 	}
 	e.warnOfDays(f.rows)
 	return nil
@@ -48,7 +48,7 @@ func (e *env) emergedFrom(dir, name string) error {
 // readCounts reads a file of counts.
 func (e *env) readCounts(name string) (*countsFile, error) {
 	shown := inputName(name)
-	data, err := e.countsText(name)
+	data, err := e.textFrom(name, fileOfCounts)
 	if err != nil {
 		return nil, err
 	}
@@ -57,55 +57,17 @@ func (e *env) readCounts(name string) (*countsFile, error) {
 	var access *registry.AccessError
 	switch {
 	case errors.As(err, &access):
-		return nil, &dataError{fmt.Sprintf("%s: %s", shown, access.What), access.Remedy}
+		return nil, problem.Data(fmt.Sprintf("%s: %s", shown, access.What), access.Remedy)
 	case err != nil:
 		return nil, err
 	case len(f.rows)+len(f.wrong) == 0:
-		return nil, &dataError{fmt.Sprintf("%s holds no counts", shown), "enter some on the field page, and save them again"}
+		return nil, problem.Data(fmt.Sprintf("%s holds no counts", shown), "enter some on the field page, and save them again")
 	}
 	return f, nil
 }
 
-// countsText is what a file of counts holds, or standard input for "-".
-func (e *env) countsText(name string) ([]byte, error) {
-	in := e.stdin
-	if name != "-" {
-		f, err := e.openCounts(name)
-		if err != nil {
-			return nil, err
-		}
-		defer f.Close()
-		in = f
-	}
-	text, err := plainText(in)
-	var data []byte
-	if err == nil {
-		data, err = io.ReadAll(io.LimitReader(text, mostCountsFile+1))
-	}
-	switch {
-	case err != nil:
-		return nil, &usageError{fmt.Sprintf("--from %s: %s", quotedPath(name), reason(err)), "name a CSV file with the columns pot, on and up"}
-	case len(data) > mostCountsFile:
-		return nil, &usageError{fmt.Sprintf("--from %s is too large for a file of counts", quotedPath(name)), "name the file that the field page saved"}
-	}
-	return data, nil
-}
-
-// openCounts opens a file of counts.
-func (e *env) openCounts(name string) (*os.File, error) {
-	info, err := os.Stat(e.abs(name))
-	switch {
-	case err == nil && info.IsDir():
-		return nil, &usageError{fmt.Sprintf("--from %s is a folder", quotedPath(name)), "name the CSV file in it"}
-	case err == nil && info.Size() > mostCountsFile:
-		return nil, &usageError{fmt.Sprintf("--from %s is too large for a file of counts", quotedPath(name)), "name the file that the field page saved"}
-	}
-	f, err := os.Open(e.abs(name))
-	if err != nil {
-		return nil, &usageError{fmt.Sprintf("--from %s: %s", quotedPath(name), reason(err)), "name a CSV file with the columns pot, on and up"}
-	}
-	return f, nil
-}
+// inCountsFile are remedies as they are typed into a file of counts.
+var inCountsFile = map[string]string{"with day": "in the column on"}
 
 // record puts the counts into the registry: how many are new, and how many
 // were there. The error is a *registry.DamageError that lists every row at
@@ -137,8 +99,8 @@ func (f *countsFile) record(r *registry.Registry) (recorded, there int, err erro
 		case is[*registry.DamageError](err):
 			return 0, 0, err // the registry's own cells stand in the way
 		case err != nil:
-			said := reportsOf(err)[0]
-			wrong = append(wrong, registry.Finding{File: f.name, Row: row.Row, What: said.what, Remedy: said.hint})
+			said := problem.First(err)
+			wrong = append(wrong, registry.Finding{File: f.name, Row: row.Row, What: said.What, Remedy: asTypedWith(inCountsFile, said.Remedy)})
 		default:
 			recorded++
 		}
@@ -156,7 +118,7 @@ func (e *env) warnOfDays(rows []registry.CountRow) {
 	today := registry.DateOf(e.now())
 	for _, row := range rows {
 		if today.Before(row.On) {
-			e.notice("row %d: %s has yet to come: today is %s", row.Row, row.On, today)
+			e.Notice("row %d: %s has yet to come: today is %s", row.Row, row.On, today)
 			return
 		}
 	}

@@ -4,7 +4,11 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 var extractCommand = command{
@@ -31,42 +35,62 @@ seeds that are flat or empty. The seeds that may be sown are seeds − undevelop
 				return err
 			}
 			if !seeds.given && !*correct {
-				return &usageError{"extract: --seeds is missing", "usage: " + f.command.usage()}
+				return problem.Use("extract: --seeds is missing", "usage: "+f.command.usage())
 			}
-			x := extraction{lot: lots[0], on: on}
+			x := extractOptions{lot: lots[0], on: on}
 			x.Seeds, x.Undeveloped, x.Fruit, x.Correct = seeds.count(), undeveloped.count(), fruit.count(), *correct
 			return e.extract(*dir, x)
 		}
 	},
 }
 
-// extraction is what the command line says of one lot's fruit.
-type extraction struct {
+// extractOptions is what the command line says of one lot's fruit.
+type extractOptions struct {
 	lot ids.ID
 	on  *dayFlag
 	registry.Extraction
 }
 
-func (e *env) extract(dir string, x extraction) error {
+func (e *env) extract(dir string, x extractOptions) error {
 	x.On = e.dayOr(x.on)
 	var lot registry.Lot
+	var improbable []season.Improbable
 	err := e.change(dir, func(r *registry.Registry) (err error) {
-		lot, err = r.Extract(x.lot, x.kept(r))
-		return err
+		if lot, err = r.Extract(x.lot, x.kept(r)); err != nil {
+			return err
+		}
+		own, err := practice.Of(r)
+		if err != nil {
+			return err
+		}
+		cross, _ := r.Cross(lot.ID.At(ids.CrossLevel))
+		improbable = season.ImprobableOf(r, cross, lot, own.For(lot.ID))
+		return nil
 	})
 	if err != nil {
 		return err
 	}
-	e.say("%s  %s", lot.ID, foundAndGood(lot))
+	e.Say("%s  %s%s", lot.ID, foundAndGood(lot), onDay(lot.Extracted))
+	for _, d := range improbable {
+		e.Notice("%s", improbableWords(d))
+	}
 	if lot.Chilled.IsZero() {
-		e.next("into the cold: pipstake chill %s", lot.ID)
+		e.Next("into the cold: pipstake chill %s", lot.ID)
 	}
 	return nil
 }
 
+// improbableWords say why a count is hardly true.
+func improbableWords(d season.Improbable) string {
+	if d.Believed == 1 {
+		return fmt.Sprintf("%d %s of %d %s pollinated: is one of the counts wrong?", d.N, d.What, d.Of, d.Beside)
+	}
+	return fmt.Sprintf("%d %s in %d %s are more than %d in each (fruit.believed_seeds of protocol.toml): is one of the counts wrong?", d.N, d.What, d.Of, d.Beside, d.Believed)
+}
+
 // kept is the extraction with the day taken from the registry where a
 // correction does not name one. The registry keeps counts that are not named.
-func (x extraction) kept(r *registry.Registry) registry.Extraction {
+func (x extractOptions) kept(r *registry.Registry) registry.Extraction {
 	said := x.Extraction
 	if lot, ok := r.Lot(x.lot); ok && said.Correct && !x.on.given() && !lot.Extracted.IsZero() {
 		said.On = lot.Extracted
@@ -81,9 +105,9 @@ func found(l registry.Lot) string {
 	}
 	text := ""
 	if l.Fruit.Known {
-		text = plural(l.Fruit.N, "fruit", "fruit") + ", "
+		text = words.Plural(l.Fruit.N, "fruit", "fruit") + ", "
 	}
-	text += plural(l.Seeds.N, "seed", "seeds")
+	text += words.Plural(l.Seeds.N, "seed", "seeds")
 	if l.Undeveloped.Known {
 		text += fmt.Sprintf(", %d undeveloped", l.Undeveloped.N)
 	}

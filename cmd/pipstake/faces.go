@@ -5,61 +5,23 @@ import (
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label"
+	"pipstake/label/reading"
 )
-
-// tag names one label: what is printed for a cross, a seed lot, a pot or a
-// seedling.
-type tag struct {
-	face registry.Face
-	id   ids.ID
-	copy int // 0 where there is but one
-}
-
-// String is the tag as messages name it: "2026X012-B2, copy 1".
-func (t tag) String() string {
-	if t.copy == 0 {
-		return t.id.String()
-	}
-	return fmt.Sprintf("%s, copy %d", t.id, t.copy)
-}
-
-// tagFor is the tag that a row of labels.csv records.
-func tagFor(l registry.Label) tag { return tag{l.Face, l.ID, l.Copy} }
-
-// stakeCopies are the two labels of a pair.
-var stakeCopies = []int{1, 2}
-
-// tagsOf are the labels that an identifier has: one on the branch, one on the
-// bag, a pair in the pot, one beside the seedling.
-func tagsOf(id ids.ID) []tag {
-	switch id.Level() {
-	case ids.CrossLevel:
-		return []tag{{face: registry.BranchFace, id: id}}
-	case ids.LotLevel:
-		return []tag{{face: registry.BagFace, id: id}}
-	case ids.PotLevel:
-		var pair []tag
-		for _, n := range stakeCopies {
-			pair = append(pair, tag{registry.StakeFace, id, n})
-		}
-		return pair
-	case ids.SeedlingLevel:
-		return []tag{{face: registry.SeedlingFace, id: id}}
-	}
-	return nil
-}
 
 // faceNoun names a face's labels.
 func faceNoun(f registry.Face, n int) string {
 	switch f {
 	case registry.StakeFace:
-		return plural(n, "stake", "stakes")
+		return words.Plural(n, "stake", "stakes")
 	case registry.BranchFace:
-		return plural(n, "branch tag", "branch tags")
+		return words.Plural(n, "branch tag", "branch tags")
 	}
-	return plural(n, string(f)+" label", string(f)+" labels")
+	return words.Plural(n, string(f)+" label", string(f)+" labels")
 }
 
 // facesNoun names a face's labels without their number.
@@ -86,60 +48,85 @@ func defaultStock(f registry.Face) string {
 	return "a4-3x8-70x37"
 }
 
-// drawing fits the face of a tag into a room, filled in with all that the
-// registry knows.
-func drawing(r *registry.Registry, t tag, room label.Room) (*label.Drawing, error) {
-	cross, ok := r.Cross(t.id.At(ids.CrossLevel))
+// faceOf is what the label of a tag says, filled in with all that the registry
+// knows.
+func (p *printRun) faceOf(r *registry.Registry, t reading.Key) (label.Face, error) {
+	cross, ok := r.Cross(t.ID.At(ids.CrossLevel))
 	if !ok {
-		return nil, &dataError{fmt.Sprintf("%s has no row in crosses.csv, so its parents are not known", t.id.At(ids.CrossLevel)),
-			"see pipstake check"}
+		return nil, problem.Data(fmt.Sprintf("%s has no row in crosses.csv, so its parents are not known", t.ID.At(ids.CrossLevel)),
+			"see pipstake check")
 	}
-	switch t.face {
+	if err := r.ParentsReadable(cross.ID); err != nil {
+		return nil, err
+	}
+	switch t.Face {
 	case registry.BagFace:
-		return bag(r, t.id, cross, room)
+		return p.bag(r, t.ID, cross)
 	case registry.StakeFace:
-		return stake(r, t, cross, room)
+		return stake(r, t, cross)
 	case registry.SeedlingFace:
-		return seedling(r, t.id, cross, room)
+		return seedling(r, t, cross)
 	case registry.BranchFace:
-		b := label.BranchTag{ID: t.id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pollinated: cross.Pollinated.String()}
-		return b.Fit(room)
+		b := label.BranchTag{ID: t.ID, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pollinated: cross.Pollinated.String()}
+		if err := label.Printable(words.OneLine(cross.Notes), p.names); err != nil {
+			p.env.Notice("the note of %s is left out: %s", t.ID, err)
+		} else {
+			b.Note = words.OneLine(cross.Notes)
+		}
+		return b, nil
 	}
-	return nil, &usageError{fmt.Sprintf("labels with the face %q cannot be printed", t.face), "there are branch, bag, stake and seedling"}
+	return nil, problem.Use(fmt.Sprintf("labels with the face %q cannot be printed", t.Face), "there are branch, bag, stake and seedling")
 }
 
-func bag(r *registry.Registry, id ids.ID, cross registry.Cross, room label.Room) (*label.Drawing, error) {
+func (p *printRun) bag(r *registry.Registry, id ids.ID, cross registry.Cross) (label.Face, error) {
 	lot, ok := r.Lot(id)
 	if !ok {
 		return nil, unknown(r, id)
 	}
-	b := label.Bag{ID: id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent,
+	treated, err := p.treats(r, id)
+	if err != nil {
+		return nil, err
+	}
+	b := label.Bag{ID: id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Treated: treated,
 		Fruit: lot.Fruit.String(), Seeds: lot.Seeds.String(), Undeveloped: lot.Undeveloped.String()}
+	if !lot.Extracted.IsZero() {
+		b.Opened = lot.Extracted.String()
+	}
 	if !lot.Chilled.IsZero() {
 		b.Chilled = lot.Chilled.String()
 	}
-	return b.Fit(room)
+	return b, nil
 }
 
-func stake(r *registry.Registry, t tag, cross registry.Cross, room label.Room) (*label.Drawing, error) {
-	pot, ok := r.Pot(t.id)
+// treats reports whether the grower's protocol disinfects the seed of id.
+func (p *printRun) treats(r *registry.Registry, id ids.ID) (bool, error) {
+	if p.practice == nil {
+		own, err := practice.Of(r)
+		if err != nil {
+			return false, err
+		}
+		p.practice = &own
+	}
+	return p.practice.For(id.At(ids.CrossLevel)).Disinfecting.Treats(), nil
+}
+
+func stake(r *registry.Registry, t reading.Key, cross registry.Cross) (label.Face, error) {
+	pot, ok := r.Pot(t.ID)
 	if !ok {
-		return nil, unknown(r, t.id)
+		return nil, unknown(r, t.ID)
 	}
 	if !pot.Seeds.Known || pot.Sown.IsZero() {
-		return nil, &dataError{fmt.Sprintf("pots.csv does not say how many seeds %s was sown with, and when", t.id),
-			"fill in seeds and sown in its row; the stake shows both"}
+		return nil, problem.Data(fmt.Sprintf("pots.csv does not say how many seeds %s was sown with, and when", t.ID),
+			"fill in seeds and sown in its row; the stake shows both")
 	}
-	s := label.Stake{ID: t.id, Copy: t.copy, Seeds: pot.Seeds.N, Sown: pot.Sown.String(),
-		SeedParent: cross.SeedParent, PollenParent: cross.PollenParent}
-	return s.Fit(room)
+	return label.Stake{ID: t.ID, Copy: t.Copy, Seeds: pot.Seeds.N, Sown: pot.Sown.String(),
+		SeedParent: cross.SeedParent, PollenParent: cross.PollenParent}, nil
 }
 
-func seedling(r *registry.Registry, id ids.ID, cross registry.Cross, room label.Room) (*label.Drawing, error) {
-	plant, ok := r.Seedling(id)
+func seedling(r *registry.Registry, t reading.Key, cross registry.Cross) (label.Face, error) {
+	plant, ok := r.Seedling(t.ID)
 	if !ok {
-		return nil, unknown(r, id)
+		return nil, unknown(r, t.ID)
 	}
-	s := label.Seedling{ID: id, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pricked: plant.Pricked.String()}
-	return s.Fit(room)
+	return label.Seedling{ID: t.ID, Copy: t.Copy, SeedParent: cross.SeedParent, PollenParent: cross.PollenParent, Pricked: plant.Pricked.String()}, nil
 }

@@ -7,7 +7,9 @@ import (
 	"slices"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // fix shows the cells whose meaning is certain as they are and as they should
@@ -20,43 +22,43 @@ func (e *env) fix(dir string, sure bool) error {
 	}
 	fixes := r.Fixes()
 	if len(fixes) == 0 {
-		e.remark("nothing is certain enough to be mended")
+		e.Remark("nothing is certain enough to be mended")
 		return nil
 	}
-	line := e.tell // for the question
+	line := e.Tell // for the question
 	if sure {
-		line = e.remark
+		line = e.Remark
 	}
 	for _, f := range fixes {
 		line("%s row %d, %s", f.Finding.File, f.Finding.Row, f.Finding.Column)
 		line("  - %q", f.Finding.Value)
 		line("  + %q", f.Want)
 	}
-	cells := plural(len(fixes), "cell", "cells")
+	cells := words.Plural(len(fixes), "cell", "cells")
 	if !sure && !e.agreed(fmt.Sprintf("mend %s? [y/n] ", cells)) {
-		e.remark("nothing was changed")
+		e.Remark("nothing was changed")
 		return nil
 	}
 	err = e.change(dir, func(r *registry.Registry) error {
 		if !slices.Equal(r.Mend(), fixes) {
-			return &dataError{"the files were changed while you were asked, and nothing was mended", "run pipstake check --fix again"}
+			return problem.Data("the files were changed while you were asked, and nothing was mended", "run pipstake check --fix again")
 		}
 		return nil
 	})
 	if err != nil {
 		return err
 	}
-	e.remark("mended %s; pipstake undo takes that back", cells)
+	e.Remark("mended %s; pipstake undo takes that back", cells)
 	return nil
 }
 
 // agreed asks a question and reports whether the answer is yes. The end of
 // standard input is no.
 func (e *env) agreed(question string) bool {
-	e.prompt(question)
+	e.Prompt(question)
 	line, err := bufio.NewReader(e.stdin).ReadString('\n')
 	if err == io.EOF && line == "" {
-		e.tell("")
+		e.Tell("")
 	}
 	switch strings.ToLower(strings.TrimSpace(line)) {
 	case "y", "yes":

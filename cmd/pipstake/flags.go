@@ -8,15 +8,11 @@ import (
 	"unicode/utf8"
 
 	"github.com/spf13/pflag"
-)
 
-// flags are the flags of one command.
-type flags struct {
-	command command
-	set     *pflag.FlagSet
-	help    bool
-	quiet   bool
-}
+	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids/problem"
+	"pipstake/ids/words"
+)
 
 func newFlags(c command) *flags {
 	f := &flags{command: c, set: pflag.NewFlagSet(c.name, pflag.ContinueOnError)}
@@ -44,7 +40,7 @@ func (f *flags) registry() *string {
 
 // day adds a flag for a day.
 func (f *flags) day(name, usage string) *dayFlag {
-	d := &dayFlag{}
+	d := &dayFlag{today: &f.today}
 	f.set.Var(d, name, usage)
 	return d
 }
@@ -113,23 +109,23 @@ func (f *flags) explain(err error) error {
 		return f.unknownFlag(unknown)
 	case errors.As(err, &missing):
 		name := missing.GetFlag().Name
-		return &usageError{fmt.Sprintf("--%s needs a value", name), f.usageOf(missing.GetFlag())}
+		return problem.Use(fmt.Sprintf("--%s needs a value", name), f.usageOf(missing.GetFlag()))
 	case errors.As(err, &invalid):
 		flag := invalid.GetFlag()
 		value := fmt.Sprintf("--%s %q", flag.Name, invalid.GetValue())
-		var u *usageError
+		var u *problem.Problem
 		if errors.As(err, &u) {
-			if quoted := strconv.Quote(invalid.GetValue()); strings.HasPrefix(u.what, quoted) {
-				return &usageError{"--" + flag.Name + " " + u.what, u.hint}
+			if quoted := strconv.Quote(invalid.GetValue()); strings.HasPrefix(u.What, quoted) {
+				return problem.Use("--"+flag.Name+" "+u.What, u.Remedy)
 			}
-			return &usageError{value + ": " + u.what, u.hint}
+			return problem.Use(value+": "+u.What, u.Remedy)
 		}
 		if flag.Value.Type() == "bool" {
-			return &usageError{value + ": the flag takes no value", "write --" + flag.Name + " alone"}
+			return problem.Use(value+": the flag takes no value", "write --"+flag.Name+" alone")
 		}
-		return &usageError{value + ": " + invalid.Unwrap().Error(), f.usageOf(flag)}
+		return problem.Use(value+": "+invalid.Unwrap().Error(), f.usageOf(flag))
 	}
-	return &usageError{err.Error(), "usage: " + f.command.usage()}
+	return problem.Use(err.Error(), "usage: "+f.command.usage())
 }
 
 // unknownFlag names the flag that was probably meant.
@@ -146,14 +142,14 @@ func (f *flags) unknownFlag(err *pflag.NotExistError) error {
 	var names []string
 	f.set.VisitAll(func(flag *pflag.Flag) { names = append(names, flag.Name) })
 	word, _, _ := strings.Cut(name, "=")
-	if near, ok := nearest(word, names); ok && len(word) > 1 {
+	if near, ok := words.Nearest(word, names); ok && len(word) > 1 {
 		hint = "did you mean --" + near + "?"
 	}
 	if strings.Trim(name, "0123456789") == "" {
-		return &usageError{fmt.Sprintf("%s: unexpected %q: no number here is below zero", f.command.name, written),
-			"usage: " + f.command.usage()}
+		return problem.Use(fmt.Sprintf("%s: unexpected %q: no number here is below zero", f.command.name, written),
+			"usage: "+f.command.usage())
 	}
-	return &usageError{fmt.Sprintf("%s has no flag %q", f.command.name, written), hint}
+	return problem.Use(fmt.Sprintf("%s has no flag %q", f.command.name, written), hint)
 }
 
 // usageOf is what a flag is for, on one line.
@@ -174,16 +170,16 @@ func (f *flags) own() []*pflag.Flag { return f.all()[len(newFlags(f.command).all
 
 // usages lists the flags for the help text, those that every command has last.
 func (f *flags) usages() []string {
-	var t table
+	var t terminal.Table
 	for _, flag := range append(f.own(), newFlags(f.command).all()...) {
 		_, usage := pflag.UnquoteUsage(flag)
 		head := spelled(flag)
 		for line := range strings.SplitSeq(usage, "\n") {
-			t.row(head, line)
+			t.Row(head, line)
 			head = ""
 		}
 	}
-	return t.lines("  ")
+	return t.Lines("  ")
 }
 
 // spelled is a flag with the name of its value.

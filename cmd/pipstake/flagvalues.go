@@ -6,16 +6,23 @@ import (
 	"strconv"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
+	"pipstake/label/reading"
 )
 
 // dayFlag is a flag's value that is a day.
-type dayFlag struct{ day registry.Date }
+type dayFlag struct {
+	day   registry.Date
+	today *registry.Date // by which "yesterday" is told
+}
 
 func (d *dayFlag) Set(s string) error {
-	day, err := registry.ParseDate(s)
+	day, err := registry.ReadDate(s, *d.today)
 	if err != nil {
-		return asUsage(err)
+		said := problem.First(err)
+		return problem.Use(said.What, said.Remedy)
 	}
 	d.day = day
 	return nil
@@ -26,19 +33,41 @@ func (d *dayFlag) Type() string   { return "DATE" }
 
 func (d *dayFlag) given() bool { return !d.day.IsZero() }
 
-// dayOr is the day of the flag, else today. A day that has yet to come is
-// noticed, since it is often a mistyped year.
-func (e *env) dayOr(flags ...*dayFlag) registry.Date {
-	today := registry.DateOf(e.now())
+// seenOn is the day of the flag, else today: for commands that look at the
+// registry as of a day.
+func (e *env) seenOn(flags ...*dayFlag) registry.Date {
 	for _, f := range flags {
 		if f.given() {
-			if today.Before(f.day) {
-				e.notice("%s has yet to come: today is %s", f.day, today)
-			}
 			return f.day
 		}
 	}
-	return today
+	return registry.DateOf(e.now())
+}
+
+// dayOr is the day of the flag, else today: for commands that record what was
+// on a day. One that has yet to come, or is nearly a year ago, is noticed, since
+// it is often a mistyped year.
+func (e *env) dayOr(flags ...*dayFlag) registry.Date {
+	today, day := registry.DateOf(e.now()), e.seenOn(flags...)
+	if today.Before(day) {
+		e.Notice("%s has yet to come: today is %s", day, today)
+	}
+	if ago := today.DaysSince(day); ago >= nearlyYear {
+		e.Notice("%s is %d days ago: today is %s", day, ago, today)
+	}
+	return day
+}
+
+// nearlyYear is from how many days on a day that is recorded is noticed.
+const nearlyYear = 330
+
+// onDay is the day behind what was recorded: ", on 2026-11-14"; "" where it is
+// not known.
+func onDay(d registry.Date) string {
+	if d.IsZero() {
+		return ""
+	}
+	return ", on " + d.String()
 }
 
 // countFlag is a flag's value that is a whole number.
@@ -78,7 +107,7 @@ func (c *countFlag) or(n int) int {
 }
 
 // mostSeeds is more than any lot, pot or apple has.
-const mostSeeds = 100_000
+const mostSeeds = reading.MostSeeds
 
 // parseCount reads a whole number from least to most.
 func parseCount(s string, least, most int) (int, error) {
@@ -86,13 +115,13 @@ func parseCount(s string, least, most int) (int, error) {
 	between := fmt.Sprintf("give a whole number from %d to %d", least, most)
 	switch {
 	case err != nil && !errors.Is(err, strconv.ErrRange):
-		return 0, &usageError{"it is no whole number", between}
+		return 0, problem.Use("it is no whole number", between)
 	case err == nil && n < 0 && least >= 0:
-		return 0, &usageError{"it is below zero", between}
+		return 0, problem.Use("it is below zero", between)
 	case err == nil && n < least:
-		return 0, &usageError{fmt.Sprintf("the least is %d", least), between}
+		return 0, problem.Use(fmt.Sprintf("the least is %d", least), between)
 	case err != nil || n > most:
-		return 0, &usageError{fmt.Sprintf("the most is %d", most), between}
+		return 0, problem.Use(fmt.Sprintf("the most is %d", most), between)
 	}
 	return n, nil
 }
@@ -105,9 +134,9 @@ func (c *countsFlag) Set(s string) error {
 	for part := range strings.SplitSeq(s, ",") {
 		n, err := parseCount(part, 1, mostSeeds)
 		if err != nil {
-			var u *usageError
+			var u *problem.Problem
 			errors.As(err, &u)
-			return &usageError{fmt.Sprintf("%q: %s", part, u.what), "give whole numbers with commas between them, such as 5,2"}
+			return problem.Use(fmt.Sprintf("%q: %s", part, u.What), "give whole numbers with commas between them, such as 5,2")
 		}
 		c.ns = append(c.ns, n)
 	}
@@ -130,7 +159,7 @@ func (w *wordFlag) Set(s string) error {
 			return nil
 		}
 	}
-	return &usageError{"it is none of " + list(w.words), "give one of them"}
+	return problem.Use("it is none of "+words.List(w.words), "give one of them")
 }
 
 func (w *wordFlag) String() string { return "" }

@@ -6,6 +6,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"pipstake/ids/problem"
 )
 
 // newFolder fills a folder beside its place and moves it there once it is
@@ -14,11 +16,11 @@ func (e *env) newFolder(shown, by string, fill func(dir string) error) error {
 	dir := e.abs(shown)
 	choose := "choose another place " + by
 	if _, err := os.Lstat(dir); !errors.Is(err, fs.ErrNotExist) {
-		return &usageError{fmt.Sprintf("%s exists already", quotedPath(shown)), "choose another folder " + by + ", or remove that one"}
+		return problem.Use(fmt.Sprintf("%s exists already", quotedPath(shown)), "choose another folder "+by+", or remove that one")
 	}
 	work, err := os.MkdirTemp(filepath.Dir(dir), ".pipstake-new-")
 	if err != nil {
-		return &failure{fmt.Sprintf("cannot make a folder beside %s: %s", shown, reason(err)), choose}
+		return problem.Failure(fmt.Sprintf("cannot make a folder beside %s: %s", shown, problem.Reason(err)), choose)
 	}
 	defer os.RemoveAll(work)
 	if err := fill(work); err != nil {
@@ -29,7 +31,7 @@ func (e *env) newFolder(shown, by string, fill func(dir string) error) error {
 		err = os.Rename(work, dir)
 	}
 	if err != nil {
-		return &failure{fmt.Sprintf("cannot make %s: %s", shown, reason(err)), choose}
+		return problem.Failure(fmt.Sprintf("cannot make %s: %s", shown, problem.Reason(err)), choose)
 	}
 	return nil
 }

@@ -2,8 +2,9 @@ package main
 
 import (
 	"fmt"
-	"os"
 
+	"pipstake/ids/plainfile"
+	"pipstake/ids/problem"
 	"pipstake/label"
 )
 
@@ -18,20 +19,13 @@ func (e *env) typeface(path string) (*label.Typeface, error) {
 		return nil, nil
 	}
 	const most = 64 << 20 // bytes
-	info, err := os.Stat(e.abs(path))
-	switch {
-	case err != nil:
-		return nil, &usageError{fmt.Sprintf("--font %s: %s", quotedPath(path), reason(err)), "name a font file, a .ttf"}
-	case !info.Mode().IsRegular() || info.Size() > most:
-		return nil, &usageError{fmt.Sprintf("--font %s is no font file", quotedPath(path)), "name a font file, a .ttf"}
-	}
-	ttf, err := os.ReadFile(e.abs(path))
+	ttf, err := plainfile.Read(e.abs(path), most)
 	if err != nil {
-		return nil, &usageError{fmt.Sprintf("--font %s: %s", quotedPath(path), reason(err)), "name a font file that can be read"}
+		return nil, problem.Use(fmt.Sprintf("--font %s: %s", quotedPath(path), problem.Reason(err)), "name a font file that can be read, a .ttf")
 	}
-	face, err := label.NewTypeface("Names", ttf)
+	face, err := label.NewTypeface("Names", path, ttf)
 	if err != nil {
-		return nil, &usageError{fmt.Sprintf("--font %s: %s", quotedPath(path), err), "name another font file, a .ttf with TrueType outlines"}
+		return nil, problem.Use(fmt.Sprintf("--font %s: the font %s", quotedPath(path), err), "name another font file, a .ttf with TrueType outlines")
 	}
 	return face, nil
 }

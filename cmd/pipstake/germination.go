@@ -2,36 +2,52 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
+	"pipstake/layout/plot"
 )
 
 var germinationCommand = command{
 	name:      "germination",
 	summary:   "how well and how fast the seed came up, with intervals and plots",
-	arguments: "[ID…]",
-	options:   "[--by WHAT] [--compare CROSS,CROSS] [--plot FILE]",
+	arguments: "[YEAR|ID…]",
+	options:   "[--by WHAT] [--compare A,B] [--plot FILE]",
 	help: `Of the seeds sown in pots that were counted, how many came up: in percent, with
 the interval that holds the true figure 19 times out of 20. "Of all seed" takes
-undeveloped seed in. "Below" marks an interval that lies wholly below what
-protocol.toml expects. ID names crosses, lots or pots to look at; all otherwise.
+undeveloped seed in. YEAR names all crosses of a year, ID crosses, lots or pots;
+all otherwise.
 
-Days count from sowing and are those of the counts, so they run late by up to
-the days between two counts. T50 is the day by which half of those that came up
-were up, with half as (N+1)/2 (Coolbear et al. 1984) or N/2 (Farooq et al. 2005).
+Verdicts wait until nobody looks for more seedlings in a pot: until then its
+figures are those so far. "Below" marks an interval of the others that lies
+wholly below what protocol.toml expects. Days count from sowing. T50 is the day
+by which half of those that came up were up, with half as (N+1)/2 (Coolbear et
+al. 1984) or N/2 (Farooq et al. 2005), reckoned between the counts of each pot;
+it is only known to be at most (≤) a day where half were up at the first count.
+The mean and the first and last day are those of the counts.
 
   pipstake germination
   pipstake germination --by pollen-parent --plot season.png
   pipstake germination 2026X012 --by pot
-  pipstake germination --compare 2026X012,2026X036    Fisher's exact test`,
+  pipstake germination --compare 2026X012,2026X036
+  pipstake germination --compare "Tarn Amber,Gwennol Goch" --by pollen-parent
+
+--compare tells whether two crosses, lots, pots, years, or two of the groups of
+--by differ: by Fisher's exact test of their pooled seeds, and by a permutation
+test with pots as units, since seeds of one pot are not independent; and which of
+the two to believe.`,
 	define: func(f *flags) action {
 		g := &germinationFlags{dir: f.registry()}
-		g.by = f.word("by", "put pots together by `WHAT`: pot, lot, cross, seed-parent,\npollen-parent or year; cross where left out", groupWords...)
+		g.on = f.day("on", "the `DATE` to look from, yyyy-mm-dd; today where left out")
+		g.by = f.word("by", "put pots together by `WHAT`: "+byWords(germinationGroups)+";\ncross where left out", groupWords(germinationGroups)...)
 		g.interval = f.word("interval", "the `METHOD` of intervals: wilson or clopper-pearson;\nwilson where left out", "wilson", "clopper-pearson")
-		g.compare = f.text("compare", "tell whether two `CROSSES` differ: 2026X012,2026X036")
+		g.compare = f.text("compare", "tell whether two `CROSSES` differ: 2026X012,2026X036; or two\nlots, pots or years, or two groups of --by")
 		g.plot = f.text("plot", "draw the curves and intervals to `FILE`: .png, .svg or .pdf")
 		g.force = f.onOff("force", "replace a plot that exists")
 		g.json = f.json()
@@ -41,15 +57,16 @@ were up, with half as (N+1)/2 (Coolbear et al. 1984) or N/2 (Farooq et al. 2005)
 
 // germinationFlags are the flags of the command.
 type germinationFlags struct {
+	on                 *dayFlag
 	dir, compare, plot *string
 	by, interval       *wordFlag
 	force, json        *bool
 }
 
-var groupWords = []string{"pot", "lot", "cross", "seed-parent", "pollen-parent", "year"}
-
-var groupings = map[string]season.By{"pot": season.ByPot, "lot": season.ByLot, "cross": season.ByCross,
-	"seed-parent": season.BySeedParent, "pollen-parent": season.ByPollenParent, "year": season.ByYear}
+// germinationGroups are what pots can be put together by.
+var germinationGroups = []groupWord{{"pot", season.ByPot}, {"lot", season.ByLot}, {"cross", season.ByCross},
+	{"seed-parent", season.BySeedParent}, {"pollen-parent", season.ByPollenParent}, {"combination", season.ByCombination},
+	{"year", season.ByYear}, {"sowing-year", season.BySowingYear}, {"place", season.ByPlace}, {"cold", season.ByCold}}
 
 // germinationAnswer is what the command found.
 type germinationAnswer struct {
@@ -58,8 +75,9 @@ type germinationAnswer struct {
 	practice season.Practice
 	by       string
 	method   season.Method
-	compared bool
-	p        float64 // of Fisher's exact test
+	sides    []string           // that are compared; nil for none
+	compared *season.Comparison // of two groups
+	early    bool               // the counting of one of them is not over
 }
 
 // methodName is the interval's name.
@@ -79,23 +97,23 @@ func (f *germinationFlags) run(e *env, args []string) error {
 	if err != nil {
 		return err
 	}
-	practice, err := practice(r)
+	own, err := practice.Of(r)
 	if err != nil {
 		return err
 	}
-	a := &germinationAnswer{r: r, practice: practice, by: "cross"}
+	a := &germinationAnswer{r: r, practice: own, by: "cross"}
 	if f.by.word != "" {
 		a.by = f.by.word
 	}
 	if f.interval.word == "clopper-pearson" {
 		a.method = season.ClopperPearson
 	}
-	within, err := f.within(e, r, args)
+	scope, err := f.scope(e, r, a, args)
 	if err != nil {
 		return err
 	}
-	a.Outcome = season.Germinate(r, practice, groupings[a.by], within)
-	if err := f.judge(a, within); err != nil {
+	a.Outcome = season.Germinate(r, own, groupedBy(germinationGroups, a.by), scope)
+	if err := f.judge(a); err != nil {
 		return err
 	}
 	if *f.plot != "" {
@@ -112,86 +130,165 @@ func (f *germinationFlags) run(e *env, args []string) error {
 	}
 	e.germinationText(a)
 	if *f.plot != "" {
-		e.say("plot  %s", place.shown)
+		e.Say("plot  %s", place.shown)
 	}
 	return nil
 }
 
 // check looks at the flags before the registry is read.
 func (f *germinationFlags) check(e *env, args []string) (target, error) {
-	if *f.compare != "" && (f.by.word != "" || len(args) > 0) {
-		return target{}, &usageError{"--compare names the two crosses itself", "leave --by and other identifiers out"}
+	if *f.compare != "" && len(args) > 0 {
+		return target{}, problem.Use("--compare names the two itself", "leave other identifiers out")
 	}
-	if *f.plot == "" {
-		if *f.force {
-			return target{}, &usageError{"--force goes with --plot", "leave it out, or name a file with --plot"}
+	return e.plotTarget(*f.plot, *f.force)
+}
+
+// plotTarget looks at the place for a plot, where one is asked for.
+func (e *env) plotTarget(file string, force bool) (target, error) {
+	if file == "" {
+		if force {
+			return target{}, problem.Use("--force goes with --plot", "leave it out, or name a file with --plot")
 		}
 		return target{}, nil
 	}
-	kind, ok := plotKinds[plotEnding(*f.plot)]
+	kind, ok := plotKinds[plotForm(file)]
 	if !ok {
-		return target{}, &usageError{fmt.Sprintf("--plot %s: the ending says in which form to draw", quotedPath(*f.plot)), "end the name in .png, .svg or .pdf"}
+		return target{}, problem.Use(fmt.Sprintf("--plot %s: the ending says in which form to draw", quotedPath(file)), "end the name in .png, .svg or .pdf")
 	}
-	return e.targetOf(kind, "--plot", *f.plot, *f.force)
+	return e.targetOf(kind, "--plot", file, force)
 }
 
-// within reads the identifiers that the command is limited to.
-func (f *germinationFlags) within(e *env, r *registry.Registry, args []string) ([]ids.ID, error) {
-	if *f.compare != "" {
-		args = strings.Split(*f.compare, ",")
-		if len(args) != 2 {
-			return nil, &usageError{fmt.Sprintf("--compare %q does not name two crosses", *f.compare), "put one comma between them: 2026X012,2026X036"}
-		}
-		two, err := e.readIDs(args, ids.CrossLevel)
-		if err != nil {
-			return nil, err
-		}
-		for _, id := range two {
-			if err := live(r, id); err != nil {
-				return nil, err
-			}
-		}
-		return two, nil
+// scope reads what the command is limited to; for a comparison, which looks at
+// all, it also finds out what is compared.
+func (f *germinationFlags) scope(e *env, r *registry.Registry, a *germinationAnswer, args []string) (season.Scope, error) {
+	if *f.compare == "" {
+		scope, err := e.scopeOf(r, args, ids.PotLevel)
+		scope.On = e.seenOn(f.on)
+		return scope, err
 	}
-	var within []ids.ID
-	for _, arg := range args {
-		p, err := e.readID(arg)
-		if err != nil {
-			return nil, err
-		}
-		if p.ID.Level() == ids.SeedlingLevel {
-			return nil, levelIs(p.ID, ids.PotLevel)
-		}
-		if err := live(r, p.ID); err != nil {
-			return nil, err
-		}
-		within = append(within, p.ID)
+	a.sides = strings.Split(*f.compare, ",")
+	if len(a.sides) != 2 {
+		return season.Scope{}, problem.Use(fmt.Sprintf("--compare %q does not name two", *f.compare), "put one comma between them: 2026X012,2026X036")
 	}
-	return within, nil
+	scope := season.Scope{On: e.seenOn(f.on)}
+	_, one := asYear(a.sides[0])
+	_, other := asYear(a.sides[1])
+	switch {
+	case f.by.word != "":
+		return scope, nil
+	case one && other:
+		a.by = "year"
+		return scope, nil
+	}
+	return scope, e.sidesByID(r, a)
 }
 
-// judge compares two crosses, and refuses to answer about nothing.
-func (f *germinationFlags) judge(a *germinationAnswer, within []ids.ID) error {
-	counted := map[ids.ID]season.Group{}
-	for _, g := range a.Groups {
-		counted[g.IDs[0]] = g
+// sidesByID reads the sides of a comparison as identifiers of one level.
+func (e *env) sidesByID(r *registry.Registry, a *germinationAnswer) error {
+	first, err := e.readID(strings.TrimSpace(a.sides[0]))
+	if err != nil {
+		return err
 	}
-	if *f.compare != "" {
-		for _, id := range within {
-			if _, ok := counted[id]; !ok {
-				return noCounts(id.String())
-			}
+	level := min(first.ID.Level(), ids.PotLevel)
+	read, err := e.readIDs(a.sides, level)
+	if err != nil {
+		return err
+	}
+	for i, id := range read {
+		if err := live(r, id); err != nil {
+			return err
 		}
-		one, other := counted[within[0]], counted[within[1]]
-		a.Groups = []season.Group{one, other}
-		a.compared, a.p = true, season.Fisher(one.Up, one.Sown, other.Up, other.Sown)
+		a.sides[i] = id.String()
 	}
-	if len(a.Groups) == 0 && *f.plot != "" {
-		return noCounts("the registry")
-	}
+	a.by = map[ids.Level]string{ids.CrossLevel: "cross", ids.LotLevel: "lot", ids.PotLevel: "pot"}[level]
 	return nil
 }
 
+// judge compares two groups, and refuses to answer about nothing.
+func (f *germinationFlags) judge(a *germinationAnswer) error {
+	if a.sides == nil {
+		if len(a.Groups) == 0 && *f.plot != "" {
+			return noCounts("the registry")
+		}
+		return nil
+	}
+	var two []season.Group
+	for _, side := range a.sides {
+		g, err := a.group(side)
+		if err != nil {
+			return err
+		}
+		two = append(two, g)
+	}
+	if two[0].Name == two[1].Name {
+		return problem.Use(fmt.Sprintf("%s stands there twice", a.name(two[0])), "name two that differ")
+	}
+	a.Groups = two
+	one, other := two[0].Judged, two[1].Judged
+	if len(one) == 0 || len(other) == 0 {
+		one, other, a.early = two[0].Each, two[1].Each, true
+	}
+	compared := season.Compare(one, other)
+	a.compared = &compared
+	return nil
+}
+
+// group finds a group by its name, however spaces, case and the sign of a cross
+// or of a range are typed.
+func (a *germinationAnswer) group(name string) (season.Group, error) {
+	key := func(s string) string {
+		s = strings.Join(strings.Fields(strings.ToLower(strings.NewReplacer("–", "-", "×", "x").Replace(s))), " ")
+		return strings.TrimSuffix(s, " days")
+	}
+	var names []string
+	for _, g := range a.Groups {
+		if key(a.name(g)) == key(name) {
+			return g, nil
+		}
+		names = append(names, a.name(g))
+	}
+	if a.by == "cross" || a.by == "lot" || a.by == "pot" || a.by == "year" {
+		return season.Group{}, noCounts(strings.TrimSpace(name))
+	}
+	return season.Group{}, problem.Use(fmt.Sprintf("--compare: there is no %s %s", strings.ReplaceAll(a.by, "-", " "), words.Shown(strings.TrimSpace(name))),
+		"counted are "+words.List(words.Few(names, 12)))
+}
+
 func noCounts(where string) error {
-	return &dataError{fmt.Sprintf("no count of seedlings of %s is on record", where), "record one with: pipstake emerged POT N"}
+	return problem.Data(fmt.Sprintf("no count of seedlings of %s is on record", where), "record one with: pipstake emerged POT N")
+}
+
+// plotKinds are the forms that a plot is written in, by the file's ending.
+var plotKinds = map[string]fileKind{
+	"png": {noun: "a PNG", binary: true, starts: []string{"\x89PNG"}},
+	"svg": {noun: "an SVG", starts: []string{"<?xml", "<svg"}},
+	"pdf": pdfFile,
+}
+
+// germinationPlot draws the groups and gives the file.
+func (e *env) germinationPlot(a *germinationAnswer, place target) ([]byte, error) {
+	if n := len(a.Groups); n > plot.MostGroups {
+		return nil, problem.Use(fmt.Sprintf("%d groups cannot be told apart in one plot, %d can", n, plot.MostGroups), "put pots together with --by, or name the crosses to draw")
+	}
+	created, err := e.creation()
+	if err != nil {
+		return nil, err
+	}
+	return a.chart().Draw(plotForm(place.shown), created)
+}
+
+// chart is what the plot shows.
+func (a *germinationAnswer) chart() plot.Germination {
+	chart := plot.Germination{Method: a.methodName()}
+	for _, g := range a.Groups {
+		label := a.label(g)
+		g.Name = a.name(g)
+		chart.Groups = append(chart.Groups, plot.Group{Group: g, Interval: a.method.Interval(g.Up, g.Sown), Below: g.Below(a.method), Label: label})
+	}
+	return chart
+}
+
+// plotForm is the form that a file's name asks for.
+func plotForm(name string) string {
+	return strings.ToLower(strings.TrimPrefix(filepath.Ext(name), "."))
 }

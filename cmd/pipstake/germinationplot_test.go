@@ -3,16 +3,14 @@ package main
 import (
 	"bytes"
 	"encoding/xml"
-	"image/color"
-	"image/png"
+	"fmt"
 	"io"
-	"os/exec"
-	"strconv"
 	"strings"
 	"testing"
 
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/layout/plot"
 )
 
 // demoGermination is the germination of the demo.
@@ -23,7 +21,7 @@ func demoGermination(t *testing.T) *germinationAnswer {
 		t.Fatal(err)
 	}
 	a := &germinationAnswer{r: r, by: "cross", practice: season.Practice{Protocol: season.CommonPractice()}}
-	a.Outcome = season.Germinate(r, a.practice, season.ByCross, nil)
+	a.Outcome = season.Germinate(r, a.practice, season.ByCross, season.Scope{On: demoDay("2026-05-01")})
 	return a
 }
 
@@ -90,7 +88,7 @@ func TestPlotSaysWhatItShows(t *testing.T) {
 	}
 	counts := map[string]int{}
 	for _, g := range a.Groups {
-		counts[intervalRows{}.count(plotted{Group: g})]++
+		counts[fmt.Sprintf("%d of %d", g.Up, g.Sown)]++
 		if texts[g.Name] != 1 || texts[a.label(g)] != 1 {
 			t.Errorf("%s: at its curve %d times, at its row %d times", g.Name, texts[g.Name], texts[a.label(g)])
 		}
@@ -106,10 +104,9 @@ func TestPlotSaysWhatItShows(t *testing.T) {
 // name and row.
 func TestPlotMarksWhatIsBelow(t *testing.T) {
 	a := demoGermination(t)
-	for _, p := range a.plotted() {
-		low := p.Name == "2025X003" || p.Name == "2025X012"
-		if p.below != low || (p.tint == plotAlarm) != low {
-			t.Errorf("%s: below %v, colour %v", p.Name, p.below, p.tint)
+	for _, g := range a.chart().Groups {
+		if low := g.Name == "2025X003" || g.Name == "2025X012"; g.Below != low {
+			t.Errorf("%s: below %v", g.Name, g.Below)
 		}
 	}
 	svg := string(plotOf(t, a, "season.svg"))
@@ -122,142 +119,13 @@ func TestPlotMarksWhatIsBelow(t *testing.T) {
 	}
 }
 
-func TestPlotForms(t *testing.T) {
-	a := demoGermination(t)
-	img, err := png.Decode(bytes.NewReader(plotOf(t, a, "season.png")))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got := img.Bounds().Dx(); got < 1335 || got > 1342 { // 17 cm at 200 dpi
-		t.Errorf("the picture is %d pixels wide", got)
-	}
-	for _, name := range []string{"season.png", "season.svg", "season.pdf"} {
-		if !bytes.Equal(plotOf(t, a, name), plotOf(t, a, name)) {
-			t.Errorf("%s: the same plot gives other bytes", name)
-		}
-	}
-	pdf := plotOf(t, a, "season.pdf")
-	if !bytes.Contains(pdf, []byte("D:20270301120000")) {
-		t.Error("the PDF is not of the day of the clock")
-	}
-	if got := poppler(t, pdf, "pdfinfo", "-"); !strings.Contains(got, "Pages:           1\n") || !strings.Contains(got, "Page size:       481.89 x ") { // 17 cm in points
-		t.Errorf("pdfinfo: %s", got)
-	}
-}
-
-// poppler runs one of poppler's programs on a PDF and gives what it says.
-func poppler(t *testing.T, pdf []byte, name string, args ...string) string {
-	t.Helper()
-	cmd := exec.Command(program(t, name), args...)
-	cmd.Stdin = bytes.NewReader(pdf)
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("%s: %v", name, err)
-	}
-	return string(out)
-}
-
-// The letters that a PDF shows as shapes lie where the PNG has them.
-func TestPlotLooksTheSameAsPDF(t *testing.T) {
-	a := demoGermination(t)
-	page, err := png.Decode(strings.NewReader(poppler(t, plotOf(t, a, "season.pdf"), "pdftoppm", "-r", strconv.Itoa(plotDPI), "-png", "-singlefile", "-")))
-	if err != nil {
-		t.Fatal(err)
-	}
-	img, err := png.Decode(bytes.NewReader(plotOf(t, a, "season.png")))
-	if err != nil {
-		t.Fatal(err)
-	}
-	differ, ink := 0, 0
-	bounds := page.Bounds().Intersect(img.Bounds())
-	for y := bounds.Min.Y; y < bounds.Max.Y; y++ {
-		for x := bounds.Min.X; x < bounds.Max.X; x++ {
-			drawn := int(color.GrayModel.Convert(img.At(x, y)).(color.Gray).Y)
-			if drawn < 200 {
-				ink++
-			}
-			if d := drawn - int(color.GrayModel.Convert(page.At(x, y)).(color.Gray).Y); d > 128 || d < -128 {
-				differ++
-			}
-		}
-	}
-	if ink < 10_000 || differ > ink/20 {
-		t.Errorf("%d of %d dark pixels differ", differ, ink)
-	}
-}
-
 func TestTooManyCurves(t *testing.T) {
 	a := demoGermination(t)
-	for len(a.Groups) <= mostPlotted {
+	for len(a.Groups) <= plot.MostGroups {
 		a.Groups = append(a.Groups, a.Groups[0])
 	}
 	e, _, _ := testEnv(t)
 	if _, err := e.germinationPlot(a, target{path: "/p.svg", shown: "p.svg"}); statusOf(err) != wrongUsage {
 		t.Errorf("%v", err)
-	}
-	a.Groups = a.Groups[:1]
-	a.Groups[0].Rises = []season.Rise{{Day: 0, New: 0}} // counted on the day of sowing only
-	plotOf(t, a, "p.svg")
-}
-
-func TestDayTicks(t *testing.T) {
-	for _, c := range []struct {
-		last float64
-		want string
-	}{{1, "0 1"}, {10, "0 1 2 3 4 5 6 7 8 9 10"}, {21, "0 7 14 21"}, {52, "0 7 14 21 28 35 42 49"}, {100, "0 14 28 42 56 70 84 98"}} {
-		var got []string
-		for _, tick := range dayTicks(c.last) {
-			got = append(got, tick.Label)
-		}
-		if s := strings.Join(got, " "); s != c.want {
-			t.Errorf("%v days: %s, want %s", c.last, s, c.want)
-		}
-	}
-}
-
-// A name beside the end of a curve never touches another.
-func TestNamesAtTheEndsStayApart(t *testing.T) {
-	a := demoGermination(t)
-	for i := range a.Groups {
-		a.Groups[i].Sown, a.Groups[i].Up = 10, 10 // all end in one place
-		a.Groups[i].Rises = []season.Rise{{Day: 30, New: 10}}
-	}
-	e, _, _ := testEnv(t)
-	data, err := e.germinationPlot(a, target{path: "/p.svg", shown: "p.svg"})
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows := map[string]bool{}
-	d := xml.NewDecoder(bytes.NewReader(data))
-	for {
-		token, err := d.Token()
-		if err == io.EOF {
-			break
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-		start, ok := token.(xml.StartElement)
-		if !ok || start.Name.Local != "text" {
-			continue
-		}
-		var text, y string
-		for _, attr := range start.Attr {
-			if attr.Name.Local == "y" {
-				y = attr.Value
-			}
-		}
-		if err := d.DecodeElement(&text, &start); err != nil {
-			t.Fatal(err)
-		}
-		if strings.HasPrefix(text, "2025X") && !strings.Contains(text, " ") {
-			if rows[y] {
-				t.Errorf("%s shares its line with another", text)
-			}
-			rows[y] = true
-		}
-	}
-	if len(rows) != len(a.Groups) {
-		t.Errorf("%d names of %d", len(rows), len(a.Groups))
 	}
 }

@@ -4,31 +4,31 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 func (e *env) germinationText(a *germinationAnswer) {
 	if len(a.Groups) == 0 {
-		e.say("no pot has been counted yet")
+		e.Say("no pot has been counted yet")
 	} else {
-		for _, line := range a.table().lines("") {
-			e.say("%s", line)
-		}
-		e.say("")
+		e.SayTable(a.table(), "")
+		e.Say("")
 		for _, line := range a.findings() {
-			e.say("%s", line)
+			e.Say("%s", line)
 		}
 	}
 	if n := len(a.Uncounted); n > 0 {
-		e.notice("%s without a count left out: %s", plural(n, "pot", "pots"), list(shortened(a.names(a.Uncounted), 6)))
+		e.Notice("%s without a count left out: %s", words.Plural(n, "pot", "pots"), words.List(words.Few(a.names(a.Uncounted), 6)))
 	}
 	if n := len(a.Unusable); n > 0 {
-		e.notice("%s left out whose rows contradict themselves, see pipstake check: %s", plural(n, "pot", "pots"), list(shortened(a.names(a.Unusable), 6)))
+		e.Notice("%s left out whose rows contradict themselves, see pipstake check: %s", words.Plural(n, "pot", "pots"), words.List(words.Few(a.names(a.Unusable), 6)))
 	}
-	if end := a.stillCounting(); !end.IsZero() {
-		e.notice("seedlings are looked for until %s, and the last count is of %s: more may come up", end, a.lastCount())
+	if pots, until := a.stillGoing(); pots > 0 {
+		e.Notice("more may come up in %s, looked at until %s: the figures are those so far", words.Plural(pots, "pot", "pots"), until)
 	}
 }
 
@@ -42,13 +42,13 @@ func (a *germinationAnswer) names(found []ids.ID) []string {
 
 // table has a row for each group. Columns in which nothing would stand are left
 // out.
-func (a *germinationAnswer) table() *table {
+func (a *germinationAnswer) table() *terminal.Table {
 	died, undeveloped := false, false
 	for _, g := range a.Groups {
 		died = died || g.Died > 0
 		undeveloped = undeveloped || g.Undeveloped > 0
 	}
-	t := &table{}
+	t := &terminal.Table{}
 	cells := func(name, up, dead, rate, interval, all string, rest ...string) {
 		row := []string{name, up}
 		if died {
@@ -58,22 +58,18 @@ func (a *germinationAnswer) table() *table {
 		if undeveloped {
 			row = append(row, all)
 		}
-		t.row(append(row, rest...)...)
+		t.Row(append(row, rest...)...)
 	}
 	cells(strings.ReplaceAll(a.by, "-", " "), "up", "died", "%", "95 %", "of all seed", "days", "mean", "T50 C", "T50 F", "")
 	for _, g := range a.Groups {
 		i := a.method.Interval(g.Up, g.Sown)
-		flag := ""
-		if g.Below(a.method) {
-			flag = fmt.Sprintf("below %.0f %%", 100*g.Expected)
-		}
 		days, mean, coolbear, farooq := "–", "–", "–", "–"
-		if timing, ok := season.TimingOf(g.Rises); ok {
-			days = fmt.Sprintf("%d–%d", timing.First, timing.Last)
-			mean, coolbear, farooq = oneDecimal(timing.Mean), oneDecimal(timing.HalfCoolbear), oneDecimal(timing.HalfFarooq)
+		if t := g.Timing; g.Timed {
+			days, mean = fmt.Sprintf("%d–%d", t.First, t.Last), oneDecimal(t.Mean)
+			coolbear, farooq = halfWords(t.HalfCoolbear), halfWords(t.HalfFarooq)
 		}
 		cells(a.label(g), fmt.Sprintf("%d of %d", g.Up, g.Sown), fmt.Sprint(g.Died), percent(g.Rate()),
-			fmt.Sprintf("%.0f–%.0f", 100*i.Low, 100*i.High), percent(g.RateOfAll()), days, mean, coolbear, farooq, flag)
+			fmt.Sprintf("%.0f–%.0f", 100*i.Low, 100*i.High), percent(g.RateOfAll()), days, mean, coolbear, farooq, a.remark(g))
 	}
 	return t
 }
@@ -81,25 +77,52 @@ func (a *germinationAnswer) table() *table {
 // label names a group, a cross with its parents.
 func (a *germinationAnswer) label(g season.Group) string {
 	if a.by != "cross" {
-		return oneLine(g.Name)
+		return a.name(g)
 	}
 	cross, _ := a.r.Cross(g.IDs[0])
 	return g.Name + "  " + parents(cross)
 }
 
+// name is a group's name, with its unit where it is no name.
+func (a *germinationAnswer) name(g season.Group) string { return groupName(a.by, g.Name) }
+
 func percent(part float64) string    { return fmt.Sprintf("%.0f", 100*part) }
 func oneDecimal(days float64) string { return fmt.Sprintf("%.1f", days) }
+
+// halfWords show a T50: "45.5", or "≤ 74" where it is known to be no later.
+func halfWords(h season.Half) string {
+	if h.AtMost {
+		return "≤ " + strings.TrimSuffix(oneDecimal(h.Day), ".0")
+	}
+	return oneDecimal(h.Day)
+}
+
+// remark says what is to be known of a group beside its figures.
+func (a *germinationAnswer) remark(g season.Group) string {
+	var remarks []string
+	if g.Below(a.method) {
+		below := fmt.Sprintf("below %.0f %%", 100*g.Over.Expected)
+		if g.Over.Pots < g.Pots {
+			below += fmt.Sprintf(" in %s", words.Plural(g.Over.Pots, "pot", "pots"))
+		}
+		remarks = append(remarks, below)
+	}
+	if soFar := g.Pots - g.Over.Pots - g.BrokenOff; soFar == g.Pots {
+		remarks = append(remarks, "so far")
+	} else if soFar > 0 {
+		remarks = append(remarks, "so far in "+words.Plural(soFar, "pot", "pots"))
+	}
+	if g.BrokenOff > 0 {
+		remarks = append(remarks, words.Plural(g.BrokenOff, "pot", "pots")+" lost early")
+	}
+	return strings.Join(remarks, ", ")
+}
 
 // findings are what the table comes to.
 func (a *germinationAnswer) findings() []string {
 	var lines []string
-	if a.compared {
-		word := "no more than chance explains"
-		if a.p < 0.05 {
-			word = "more than chance explains"
-		}
-		one, other := a.Groups[0], a.Groups[1]
-		lines = append(lines, fmt.Sprintf("%s and %s differ %s: Fisher's exact test, two-sided, p %s", one.Name, other.Name, word, probability(a.p)))
+	if a.compared != nil {
+		lines = append(lines, a.comparison()...)
 	} else if len(a.Groups) > 1 {
 		up, sown := 0, 0
 		for _, g := range a.Groups {
@@ -111,13 +134,46 @@ func (a *germinationAnswer) findings() []string {
 	var below []string
 	for _, g := range a.Groups {
 		if g.Below(a.method) {
-			below = append(below, oneLine(g.Name))
+			below = append(below, a.name(g))
 		}
 	}
 	if below != nil {
-		lines = append(lines, "below   "+list(below)+": less came up than expected, and chance does not explain it")
+		lines = append(lines, "below   "+words.List(below)+": less came up than expected, and chance does not explain it")
 	}
 	return append(lines, fmt.Sprintf("counts  until %s; intervals by %s", a.lastCount(), a.methodName()))
+}
+
+// comparison says whether two groups differ, by which test.
+func (a *germinationAnswer) comparison() []string {
+	c := a.compared
+	verdict := "no more than chance explains"
+	if c.Differ() {
+		verdict = "more than chance explains"
+	}
+	if c.Believe == season.Neither {
+		verdict = "by an amount of which too few pots tell nothing"
+	}
+	soFar := ""
+	if a.early {
+		soFar = ", so far"
+	}
+	how := fmt.Sprintf("all %s", words.Plural(c.Ways, "way", "ways"))
+	if !c.Exact {
+		how = fmt.Sprintf("%d ways drawn", c.Ways)
+	}
+	lines := []string{
+		fmt.Sprintf("%s and %s differ %s%s", a.name(a.Groups[0]), a.name(a.Groups[1]), verdict, soFar),
+		fmt.Sprintf("  pots as units    permutation test, two-sided, %s to deal them out: p %s", how, probability(c.Permutation)),
+		fmt.Sprintf("  seeds as units   Fisher's exact test, two-sided: p %s", probability(c.Fisher)),
+	}
+	if d := c.Dispersion; d.Enough() {
+		lines = append(lines, fmt.Sprintf("  between pots     %.1f times what chance makes of seeds alone (%d degrees of freedom)", d.Factor, d.Freedom))
+	}
+	return append(lines, "  believe          "+map[season.Belief]string{
+		season.ThePots:  "the test with pots as units: seeds of one pot are not independent",
+		season.TheSeeds: "Fisher's, with care: pots are too few for the other, and seeds of one pot are not independent",
+		season.Neither:  "neither: pots are too few for the one, and differ too much among themselves for the other",
+	}[c.Believe])
 }
 
 // probability shows a p value, "= 0.0057".
@@ -139,91 +195,13 @@ func (a *germinationAnswer) lastCount() registry.Date {
 	return last
 }
 
-// stillCounting is the end of the season of emergence where the last count was
-// within it; zero otherwise.
-func (a *germinationAnswer) stillCounting() registry.Date {
-	last := a.lastCount()
-	if last.IsZero() {
-		return registry.Date{}
-	}
-	from, to := a.practice.Emergence.Season.After(last)
-	if last.Before(from) || last == to {
-		return registry.Date{}
-	}
-	return to
-}
-
-// groupFacts is a group in JSON. Parts are of one; days count from sowing.
-type groupFacts struct {
-	Group       string       `json:"group"`
-	Crosses     []string     `json:"crosses"`
-	Pots        int          `json:"pots"`
-	Sown        int          `json:"sown"`
-	Up          int          `json:"up"`
-	Died        int          `json:"died"`
-	Undeveloped int          `json:"undeveloped"`
-	Rate        float64      `json:"rate"`
-	Interval    [2]float64   `json:"interval"`
-	RateOfAll   float64      `json:"rate_of_all_seed"`
-	IntervalAll [2]float64   `json:"interval_of_all_seed"`
-	Expected    float64      `json:"expected"`
-	Below       bool         `json:"below_expected"`
-	FirstSown   string       `json:"first_sown"`
-	LastCount   string       `json:"last_count"`
-	Rises       []riseFacts  `json:"rises"`
-	Timing      *timingFacts `json:"timing,omitempty"`
-}
-
-type riseFacts struct {
-	Day int `json:"day"`
-	New int `json:"new"`
-}
-
-type timingFacts struct {
-	FirstDay int     `json:"first_day"`
-	LastDay  int     `json:"last_day"`
-	Mean     float64 `json:"mean_days"`
-	Coolbear float64 `json:"t50_coolbear"`
-	Farooq   float64 `json:"t50_farooq"`
-}
-
-func (e *env) germinationJSON(a *germinationAnswer) error {
-	facts := struct {
-		Registry  string       `json:"registry"`
-		By        string       `json:"by"`
-		Method    string       `json:"interval_method"`
-		Groups    []groupFacts `json:"groups"`
-		Fisher    *float64     `json:"fisher_two_sided,omitempty"`
-		Uncounted []string     `json:"pots_without_count"`
-		Unusable  []string     `json:"pots_contradicting"`
-	}{Registry: a.r.Dir(), By: a.by, Method: a.methodName(), Groups: []groupFacts{},
-		Uncounted: append([]string{}, a.names(a.Uncounted)...), Unusable: append([]string{}, a.names(a.Unusable)...)}
-	if a.compared {
-		facts.Fisher = &a.p
-	}
+// stillGoing is how many pots are still looked at, and until when.
+func (a *germinationAnswer) stillGoing() (pots int, until registry.Date) {
 	for _, g := range a.Groups {
-		facts.Groups = append(facts.Groups, a.facts(g))
-	}
-	return e.sayJSON(facts)
-}
-
-func (a *germinationAnswer) facts(g season.Group) groupFacts {
-	good, all := a.method.Interval(g.Up, g.Sown), a.method.Interval(g.Up, g.Sown+g.Undeveloped)
-	f := groupFacts{Group: g.Name, Pots: g.Pots, Sown: g.Sown, Up: g.Up, Died: g.Died, Undeveloped: g.Undeveloped,
-		Rate: g.Rate(), Interval: [2]float64{good.Low, good.High}, RateOfAll: g.RateOfAll(), IntervalAll: [2]float64{all.Low, all.High},
-		Expected: g.Expected, Below: g.Below(a.method), FirstSown: g.From.String(), LastCount: g.Until.String(), Rises: []riseFacts{}}
-	seen := map[ids.ID]bool{}
-	for _, id := range g.IDs {
-		if cross := id.At(ids.CrossLevel); !seen[cross] {
-			seen[cross] = true
-			f.Crosses = append(f.Crosses, cross.String())
+		pots += g.Going
+		if until.IsZero() || until.Before(g.LookUntil) {
+			until = g.LookUntil
 		}
 	}
-	for _, r := range g.Rises {
-		f.Rises = append(f.Rises, riseFacts(r))
-	}
-	if t, ok := season.TimingOf(g.Rises); ok {
-		f.Timing = &timingFacts{t.First, t.Last, t.Mean, t.HalfCoolbear, t.HalfFarooq}
-	}
-	return f
+	return pots, until
 }

@@ -1,18 +1,25 @@
 package main
 
+import "pipstake/cmd/pipstake/terminal"
+
 var helpCommand = command{
 	name:      "help",
 	summary:   "tell what a command does",
 	arguments: "[COMMAND]",
 	help: `Without a command it lists them all. pipstake help COMMAND is the same as
-pipstake COMMAND --help.
+pipstake COMMAND --help; pipstake help json tells the shape of answers in JSON.
 
   pipstake help
-  pipstake help sow`,
+  pipstake help sow
+  pipstake help json`,
 	define: func(*flags) action {
 		return func(e *env, args []string) error {
 			if len(args) == 0 {
 				e.overview()
+				return nil
+			}
+			if args[0] == "json" {
+				e.explainJSON()
 				return nil
 			}
 			c, err := e.command(args[0])
@@ -40,25 +47,54 @@ const (
 2 wrong usage, 3 the registry cannot be read or written, 4 any other failure.`
 )
 
-// overview prints the commands, one a line.
+// timesOfYear are the commands that a season asks for, by when it does. The
+// overview shows all others below them.
+var timesOfYear = []struct {
+	when     string
+	commands []string
+}{
+	{"to begin", []string{"demo", "init"}},
+	{"in blossom", []string{"cross", "tags"}},
+	{"in autumn", []string{"picked", "bags", "extract", "chill"}},
+	{"in winter", []string{"sow"}},
+	{"in spring", []string{"emerged", "prick"}},
+	{"all year", []string{"scan", "due", "gone", "correct", "undo"}},
+}
+
+// overview prints the commands, one a line: those of the season by the time of
+// year, then the others.
 func (e *env) overview() {
-	e.say("%s:\n%s\n\nusage: pipstake COMMAND …\n", purpose, chain)
-	var t table
+	e.Say("%s:\n%s\n\nusage: pipstake COMMAND …\n", purpose, chain)
+	summaries := map[string]string{}
 	for _, c := range e.commands {
-		t.row(c.name, c.summary)
+		summaries[c.name] = c.summary
 	}
-	for _, line := range t.lines("  ") {
-		e.say("%s", line)
+	var t terminal.Table
+	for _, time := range timesOfYear {
+		when := time.when
+		for _, name := range time.commands {
+			t.Row(when, name, summaries[name])
+			delete(summaries, name)
+			when = ""
+		}
 	}
-	e.say("\nA season:\n%s\n\npipstake COMMAND --help tells more. %s", seasonExample, exitStatuses)
+	when := "besides"
+	for _, c := range e.commands {
+		if summary, there := summaries[c.name]; there {
+			t.Row(when, c.name, summary)
+			when = ""
+		}
+	}
+	e.SayTable(&t, "  ")
+	e.Say("\nA season:\n%s\n\npipstake COMMAND --help tells more. %s", seasonExample, exitStatuses)
 }
 
 // explain prints the help of one command.
 func (e *env) explain(c command) {
 	f := newFlags(c)
 	c.define(f)
-	e.say("pipstake %s: %s\n\nusage: %s\n\n%s\n\nFlags:", c.name, c.summary, c.usage(), c.help)
+	e.Say("pipstake %s: %s\n\nusage: %s\n\n%s\n\nFlags:", c.name, c.summary, c.usage(), c.help)
 	for _, line := range f.usages() {
-		e.say("%s", line)
+		e.Say("%s", line)
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 var historyCommand = command{
@@ -80,7 +81,7 @@ func undoneBy(events []registry.Event) map[int]int {
 func (e *env) historyText(events []registry.Event, undone map[int]int) {
 	const most = 8 // changes shown of one command
 	if len(events) == 0 {
-		e.say("nothing is recorded")
+		e.Say("nothing is recorded")
 		return
 	}
 	count := 0
@@ -88,13 +89,13 @@ func (e *env) historyText(events []registry.Event, undone map[int]int) {
 		first := i == 0 || events[i-1].Entry != event.Entry
 		if first {
 			count = 0
-			e.say("%d  %s  %s%s", event.Entry, day(event.When), oneLine(event.Command), takenBack(event, undone))
+			e.Say("%d  %s  %s%s", event.Entry, day(event.When), words.OneLine(event.Command), takenBack(event, undone))
 		}
 		if count++; count <= most {
-			e.say("     %s", change(event))
+			e.Say("     %s", change(event))
 		}
 		if last := i == len(events)-1 || events[i+1].Entry != event.Entry; last && count > most {
-			e.say("     and %s", plural(count-most, "more change", "more changes"))
+			e.Say("     and %s", words.Plural(count-most, "more change", "more changes"))
 		}
 	}
 }
@@ -107,7 +108,7 @@ func takenBack(e registry.Event, undone map[int]int) string {
 	case e.Undoes > 0:
 		return fmt.Sprintf("  (takes back %d)", e.Undoes)
 	case e.From != "":
-		return "  (in " + oneLine(e.From) + ")"
+		return "  (in " + words.OneLine(e.From) + ")"
 	}
 	return ""
 }
@@ -122,10 +123,10 @@ func day(when string) string {
 
 // change says what one event did: `lots.csv row 2, 2026X001-A, seeds: "9" → "8"`.
 func change(e registry.Event) string {
-	where := fmt.Sprintf("%s row %d, %s", e.File, e.Row, oneLine(e.Key))
+	where := fmt.Sprintf("%s row %d, %s", e.File, e.Row, words.OneLine(e.Key))
 	switch {
 	case e.Column != "":
-		return fmt.Sprintf("%s, %s: %s → %s", where, e.Column, shown(e.Before), shown(e.After))
+		return fmt.Sprintf("%s, %s: %s → %s", where, e.Column, words.Shown(e.Before), words.Shown(e.After))
 	case e.After == "":
 		return where + ": row taken away"
 	}
@@ -147,13 +148,16 @@ type eventFacts struct {
 	After   string `json:"after"`
 }
 
+// historyFacts is what commands changed, in JSON.
+type historyFacts struct {
+	Registry string       `json:"registry"`
+	Events   []eventFacts `json:"events"`
+}
+
 func (e *env) historyJSON(r *registry.Registry, events []registry.Event) error {
-	facts := struct {
-		Registry string       `json:"registry"`
-		Events   []eventFacts `json:"events"`
-	}{r.Dir(), []eventFacts{}}
+	facts := historyFacts{r.Dir(), []eventFacts{}}
 	for _, event := range events {
 		facts.Events = append(facts.Events, eventFacts(event))
 	}
-	return e.sayJSON(facts)
+	return e.SayJSON(facts)
 }

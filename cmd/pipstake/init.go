@@ -3,6 +3,7 @@ package main
 import (
 	"path/filepath"
 
+	"pipstake/ids/practice"
 	"pipstake/ids/registry"
 )
 
@@ -37,20 +38,21 @@ func (e *env) initialise(dir string) error {
 	if err := registry.Init(dir); err != nil {
 		return asAccess(err)
 	}
-	wrote, err := writeProtocol(dir)
+	e.saved.add("a new registry in " + quotedPath(dir))
+	wrote, err := practice.Create(dir)
 	if err != nil {
 		return err
 	}
-	e.say("new registry in %s", dir)
+	e.Say("new registry in %s", dir)
 	if !wrote {
-		e.notice("%s was there already and stays as it is", protocolFile)
+		e.Notice("%s was there already and stays as it is", practice.File)
 	}
 	if aboveErr == nil {
-		e.notice("%s above it is a registry too; here, commands use the new one", above)
+		e.Notice("%s above it is a registry too; here, commands use the new one", above)
 	}
 	if other := e.getenv("PIPSTAKE_REGISTRY"); other != "" && e.abs(other) != dir {
-		e.notice("PIPSTAKE_REGISTRY is set, so commands will still use %s", other)
+		e.Notice("PIPSTAKE_REGISTRY is set, so commands will still use %s", other)
 	}
-	e.next(`register a cross, seed parent first: pipstake cross "Larkfield Tessel" "Tarn Amber"`)
+	e.Next(`register a cross, seed parent first: pipstake cross "Larkfield Tessel" "Tarn Amber"`)
 	return nil
 }

@@ -4,7 +4,10 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 )
 
@@ -12,12 +15,14 @@ var labelsCommand = command{
 	name:      "labels",
 	summary:   "print labels again",
 	arguments: "[ID…]",
-	options:   "[--missing] [--replace] [--batch N] [--face branch|bag|stake|seedling] [--copy 1|2]",
+	options:   "[--missing] [--stale] [--replace] [--batch N] [--face branch|bag|stake|seedling] [--copy 1|2]",
 	help: `Prints labels of what exists already: seed lots, pots, seedlings and, with --face
 branch, crosses. A label that should still be in place is printed anew only with
 --replace, which retires the old one: then throw the old one away.
 
   pipstake labels --missing                    exactly what lacks a live label
+  pipstake labels --stale                      what says otherwise than the
+                                               registry, after a correction
   pipstake labels 2026X012-B                   what it lacks, if anything
   pipstake labels 2026X012-B2 --copy 1 --replace
                                                one stake has faded
@@ -29,24 +34,25 @@ branch, crosses. A label that should still be in place is printed anew only with
 A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 	define: func(f *flags) action {
 		missing := f.onOff("missing", "print what lacks a live label")
+		stale := f.onOff("stale", "print anew what no longer says what the registry does")
 		replace := f.onOff("replace", "retire the labels that are live, and print them anew")
 		batch := f.count("batch", "write the PDF of `BATCH` again", 1, mostBatches)
 		face := f.word("face", "only labels of one `FACE`: branch, bag, stake or seedling; also for\nall below a cross, a seed lot or a pot", "branch", "bag", "stake", "seedling")
-		copies := f.count("copy", "only copy `1` or copy 2 of a pair of stakes", 1, 2)
+		copies := f.count("copy", "only copy `1` or copy 2 of a pair of stakes, or of grafted copies", 1, mostCopies)
 		on := f.day("on", "the `DATE` of printing, yyyy-mm-dd; today where left out")
 		printing := f.printing()
 		edge := f.twoSided()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			w := &wish{missing: *missing, replace: *replace, face: registry.Face(face.word), copy: copies.n}
-			p, err := e.press(printing)
+			w := &labelSelection{missing: *missing, stale: *stale, replace: *replace, face: registry.Face(face.word), copy: copies.n}
+			p, err := e.newPrintRun(printing)
 			if err != nil {
 				return err
 			}
-			p.both(edge)
+			p.setFlip(edge)
 			if batch.given {
-				if len(args) > 0 || w.missing || w.replace || w.face != "" || w.copy > 0 || on.given() || *printing.stock != "" || p.first > 0 || p.fresh {
-					return &usageError{"--batch goes with what says how to print, not with what", "a batch is written into the cells that it had; leave the rest out"}
+				if len(args) > 0 || w.missing || w.stale || w.replace || w.face != "" || w.copy > 0 || on.given() || *printing.stock != "" || p.first > 0 || p.fresh {
+					return problem.Use("--batch goes with what says how to print, not with what", "a batch is written into the cells that it had; leave the rest out")
 				}
 				return e.rewrite(*dir, p, batch.n)
 			}
@@ -61,22 +67,26 @@ A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 // mostBatches is more than anybody prints.
 const mostBatches = 1_000_000_000
 
-// wish is what labels the command line asks for.
-type wish struct {
+// labelSelection is what labels the command line asks for.
+type labelSelection struct {
 	ids              []symbol.Payload // none for all
 	missing, replace bool
+	stale            bool          // only what says otherwise than the registry
 	face             registry.Face // "" for any
 	copy             int           // 0 for any
 }
 
 // readTags reads the identifiers; that of a scanned stake names its copy.
-func (e *env) readTags(w *wish, args []string) error {
+func (e *env) readTags(w *labelSelection, args []string) error {
 	if w.missing && w.replace {
-		return &usageError{"--missing and --replace contradict each other", "what is missing has nothing to replace: leave --replace out"}
+		return problem.Use("--missing and --replace contradict each other", "what is missing has nothing to replace: leave --replace out")
+	}
+	if w.stale && (w.missing || w.replace) {
+		return problem.Use("--stale goes with neither --missing nor --replace", "it replaces what it prints; for what is missing, run it again with --missing")
 	}
 	if len(args) == 0 {
-		if !w.missing {
-			return &usageError{"labels: ID is missing", "name a seed lot or a pot, or use --missing or --batch N"}
+		if !w.missing && !w.stale {
+			return problem.Use("labels: ID is missing", "name a seed lot or a pot, or use --missing, --stale or --batch N")
 		}
 		return nil
 	}
@@ -90,11 +100,14 @@ func (e *env) readTags(w *wish, args []string) error {
 	return nil
 }
 
-func (e *env) labels(dir string, p *press, w *wish, on registry.Date) error {
-	if w.missing {
+func (e *env) labels(dir string, p *printRun, w *labelSelection, on registry.Date) error {
+	switch {
+	case w.missing:
 		return e.missingLabels(dir, p, w, on)
+	case w.stale:
+		return e.staleLabels(dir, p, w, on)
 	}
-	return p.print(dir, func(r *registry.Registry) (order, error) {
+	_, err := p.print(dir, func(r *registry.Registry) (order, error) {
 		o := order{on: on}
 		wanted, err := w.named(r)
 		if err != nil {
@@ -106,43 +119,45 @@ func (e *env) labels(dir string, p *press, w *wish, on registry.Date) error {
 		o.tags = wanted
 		return o, nil
 	})
+	return err
 }
 
 // missingLabels prints what lacks a live label; that may be nothing.
-func (e *env) missingLabels(dir string, p *press, w *wish, on registry.Date) error {
+func (e *env) missingLabels(dir string, p *printRun, w *labelSelection, on registry.Date) error {
 	r, err := e.open(dir)
 	if err != nil {
 		return err
 	}
 	if tags, err := w.missingFrom(r); err != nil || len(tags) == 0 {
 		if err == nil {
-			e.say("no label is missing")
+			e.Say("no label is missing")
 		}
 		return err
 	}
-	return p.print(dir, func(r *registry.Registry) (order, error) {
+	_, err = p.print(dir, func(r *registry.Registry) (order, error) {
 		tags, err := w.missingFrom(r)
 		return order{on: on, tags: tags}, err
 	})
+	return err
 }
 
 // admits reports whether the flags let a tag through. A cross does well without
 // a branch tag, so it has one only where that is asked for.
-func (w *wish) admits(t tag) bool {
-	face := w.face == t.face || w.face == "" && t.face != registry.BranchFace
-	return face && (w.copy == 0 || w.copy == t.copy)
+func (w *labelSelection) admits(t reading.Key) bool {
+	face := w.face == t.Face || w.face == "" && t.Face != registry.BranchFace
+	return face && (w.copy == 0 || w.copy == t.Copy)
 }
 
 // missingFrom are the labels that lack, of those wished for.
-func (w *wish) missingFrom(r *registry.Registry) ([]tag, error) {
+func (w *labelSelection) missingFrom(r *registry.Registry) ([]reading.Key, error) {
 	for _, p := range w.ids {
 		if err := live(r, p.ID); err != nil {
 			return nil, err
 		}
 	}
-	var tags []tag
+	var tags []reading.Key
 	for _, m := range r.Missing() {
-		t := tag{m.Face, m.ID, m.Copy}
+		t := reading.Key{Face: m.Face, ID: m.ID, Copy: m.Copy}
 		if w.admits(t) && w.covers(t) {
 			tags = append(tags, t)
 		}
@@ -152,9 +167,9 @@ func (w *wish) missingFrom(r *registry.Registry) ([]tag, error) {
 
 // covers reports whether a tag belongs to the identifiers wished for, or to
 // something below them.
-func (w *wish) covers(t tag) bool {
+func (w *labelSelection) covers(t reading.Key) bool {
 	for _, p := range w.ids {
-		if t.id.At(p.ID.Level()) == p.ID && (p.Copy == 0 || p.Copy == t.copy) {
+		if t.ID.At(p.ID.Level()) == p.ID && (p.Copy == 0 || p.Copy == t.Copy) {
 			return true
 		}
 	}
@@ -162,17 +177,23 @@ func (w *wish) covers(t tag) bool {
 }
 
 // named are the labels of the identifiers wished for.
-func (w *wish) named(r *registry.Registry) ([]tag, error) {
-	var tags []tag
-	seen := map[tag]bool{}
+func (w *labelSelection) named(r *registry.Registry) ([]reading.Key, error) {
+	var tags []reading.Key
+	seen := map[reading.Key]bool{}
 	for _, p := range w.ids {
 		if err := live(r, p.ID); err != nil {
 			return nil, err
 		}
+		if end, ended := r.EndOf(p.ID); ended && r.CopiesOf(p.ID) == 0 {
+			return nil, problem.Use(fmt.Sprintf("%s, so it needs no label", end), "where it grows after all: pipstake gone "+end.ID.String()+" --back")
+		}
+		if c, _ := r.Cross(p.ID); c.Source != "" && w.face == registry.BranchFace {
+			return nil, problem.Use(fmt.Sprintf("%s is seed from elsewhere (%s), so there is no branch to tag", p.ID, words.OneLine(c.Source)), "print the labels of its bags: pipstake labels "+p.ID.String())
+		}
 		some := false
 		for _, id := range w.bearers(r, p.ID) {
-			for _, t := range tagsOf(id) {
-				if w.admits(t) && (p.Copy == 0 || p.Copy == t.copy) && !seen[t] {
+			for _, t := range reading.KeysIn(r, id) {
+				if w.admits(t) && (p.Copy == 0 || p.Copy == t.Copy) && !seen[t] {
 					seen[t] = true
 					tags = append(tags, t)
 				}
@@ -188,13 +209,13 @@ func (w *wish) named(r *registry.Registry) ([]tag, error) {
 
 // bearers are what the labels of id are on: id itself or, with a face named,
 // all live things below it that bear the face.
-func (w *wish) bearers(r *registry.Registry, id ids.ID) []ids.ID {
-	if w.face == "" || len(tagsOf(id)) > 0 && tagsOf(id)[0].face == w.face {
+func (w *labelSelection) bearers(r *registry.Registry, id ids.ID) []ids.ID {
+	if w.face == "" || len(reading.KeysOf(id)) > 0 && reading.KeysOf(id)[0].Face == w.face {
 		return []ids.ID{id}
 	}
 	var all []ids.ID
 	for _, below := range childrenOf(r, id) {
-		if r.Status(below) == registry.Issued {
+		if r.Grows(below) {
 			all = append(all, w.bearers(r, below)...)
 		}
 	}
@@ -202,7 +223,7 @@ func (w *wish) bearers(r *registry.Registry, id ids.ID) []ids.ID {
 }
 
 // nothingOf says that an identifier has no label of the kind wished for.
-func (w *wish) nothingOf(id ids.ID) error {
+func (w *labelSelection) nothingOf(id ids.ID) error {
 	what := "no label"
 	if w.face != "" {
 		what = fmt.Sprintf("no %s label", w.face)
@@ -214,22 +235,22 @@ func (w *wish) nothingOf(id ids.ID) error {
 	if id.Level() == ids.CrossLevel && w.face == "" {
 		hint = fmt.Sprintf("--face bag prints the labels of all its lots, --face branch its branch tag: pipstake labels %s --face bag", id)
 	}
-	return &usageError{fmt.Sprintf("%s %s has %s to print", id.Level(), id, what), hint}
+	return problem.Use(fmt.Sprintf("%s %s has %s to print", id.Level(), id, what), hint)
 }
 
 // retire makes way for labels: those that are live are retired with --replace
 // and refused without it.
-func (w *wish) retire(r *registry.Registry, wanted []tag) error {
-	want := map[tag]bool{}
+func (w *labelSelection) retire(r *registry.Registry, wanted []reading.Key) error {
+	want := map[reading.Key]bool{}
 	for _, t := range wanted {
 		want[t] = true
-		for _, l := range r.LabelsOf(t.id) {
-			if l.State == registry.LabelLive && tagFor(l) == t && !w.replace {
-				return &usageError{fmt.Sprintf("%s has a live label, printed %s in batch %d", t, l.Printed, l.Batch),
-					"print it anew and retire the old one: " + replaceCommand(l)}
+		for _, l := range r.LabelsOf(t.ID) {
+			if l.State == registry.LabelLive && reading.KeyOf(l) == t && !w.replace {
+				return problem.Use(fmt.Sprintf("%s has a live label, printed %s in batch %d", t, l.Printed, l.Batch),
+					"print it anew and retire the old one: "+replaceCommand(l))
 			}
 		}
 	}
-	r.RetireLabels(func(l registry.Label) bool { return want[tagFor(l)] }, registry.Replaced)
+	r.RetireLabels(func(l registry.Label) bool { return want[reading.KeyOf(l)] }, registry.Replaced)
 	return nil
 }

@@ -4,6 +4,9 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"pipstake/ids/problem"
+	"pipstake/ids/words"
 )
 
 // lengthFlag is a flag's value that is a length in millimetres, below zero too.
@@ -22,7 +25,7 @@ func (f *flags) length(name, usage string) *lengthFlag {
 func (l *lengthFlag) Set(s string) error {
 	v, ok := parseLength(s)
 	if !ok {
-		return &usageError{"it is no length", "give millimetres, such as 1.5"}
+		return problem.Use("it is no length", "give millimetres, such as 1.5")
 	}
 	l.mm, l.given = v, true
 	return nil
@@ -49,7 +52,7 @@ func (f *sizeFlag) Set(s string) error {
 	w, ok1 := parseLength(first)
 	h, ok2 := parseLength(second)
 	if !ok || !ok1 || !ok2 || w <= 0 || h <= 0 {
-		return &usageError{"it is no width and height", "give both in millimetres, such as 63.5x38.1"}
+		return problem.Use("it is no width and height", "give both in millimetres, such as 63.5x38.1")
 	}
 	f.w, f.h, f.given = w, h, true
 	return nil
@@ -69,3 +72,6 @@ func parseLength(s string) (float64, bool) {
 	v, err := strconv.ParseFloat(s, 64)
 	return math.Round(v*1e4) / 1e4, err == nil
 }
+
+// mm writes millimetres with no more decimals than they need, two at most.
+func mm(v float64) string { return words.Number(v, 2) }

@@ -3,11 +3,13 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
+	"pipstake/layout/plot"
 )
 
 var lineageCommand = command{
@@ -19,9 +21,10 @@ var lineageCommand = command{
 above pollen parent (♂); in the notation of Purdy et al. 1968, where Larkfield
 Tessel/Tarn Amber//Gwennol Goch is their cross as the female with Gwennol Goch;
 the founders with the share of the genes that comes from each; and Wright's
-coefficient of inbreeding F, with founders taken as unrelated. Founders are the
-same where their names are; a parent called unknown, open or ? is another one
-each time.
+coefficient of inbreeding F. Founders are taken as unrelated, unless pipstake
+variety tells of their parents, and are the same where their names are; a sport
+is the same genotype as what it is a sport of. A parent called unknown, open, a
+mixture or ? is no founder and no relative: F is then a least value.
 
   pipstake lineage 2031X004                  any seedling of that cross
   pipstake lineage 2026X012-B2-C             also tells where it is a parent
@@ -34,7 +37,7 @@ each time.
 		dir := f.registry()
 		return func(e *env, args []string) error {
 			if *svg != "" && (len(args) > 1 || *asJSON) {
-				return &usageError{"--svg draws one tree and nothing else", "name one identifier, and leave --json out"}
+				return problem.Use("--svg draws one tree and nothing else", "name one identifier, and leave --json out")
 			}
 			l := &lineage{env: e, generations: generations.n}
 			var err error
@@ -93,7 +96,7 @@ func (l *lineage) show(id ids.ID, i int, asJSON bool) error {
 	case registry.Unknown:
 		return unknown(l.r, id)
 	case registry.Voided:
-		l.env.notice("%s is void", id)
+		l.env.Notice("%s is void", id)
 	}
 	d, err := descentOf(l.r, id)
 	switch {
@@ -102,14 +105,14 @@ func (l *lineage) show(id ids.ID, i int, asJSON bool) error {
 	case l.drawing.shown != "":
 		return l.draw(d)
 	case asJSON:
-		return l.env.sayJSON(d.facts(l.generations))
+		return l.env.SayJSON(d.facts(l.generations))
 	}
 	if i > 0 {
-		l.env.say("")
+		l.env.Say("")
 	}
-	l.env.say("%s   %s", id, (&answer{code: payloadOf(id)}).title())
+	l.env.Say("%s   %s", id, titleOf(id))
 	for _, line := range d.lines(l.generations) {
-		l.env.say("%s", line)
+		l.env.Say("%s", line)
 	}
 	return nil
 }
@@ -117,11 +120,11 @@ func (l *lineage) show(id ids.ID, i int, asJSON bool) error {
 func (l *lineage) draw(d *descent) error {
 	var svg bytes.Buffer
 	tree := d.pedigree.Tree(d.plant, l.generations)
-	plants := drawTree(&svg, d.id.String(), d.summary(), tree)
+	plants := plot.Tree(&svg, d.id.String(), d.summary(), tree)
 	if err := l.env.deliver(l.drawing, svg.Bytes()); err != nil || l.drawing.stdout() {
 		return err
 	}
-	l.env.say("%s  %s in %s", d.id, plural(plants, "plant", "plants"), l.drawing.shown)
+	l.env.Say("%s  %s in %s", d.id, words.Plural(plants, "plant", "plants"), l.drawing.shown)
 	return nil
 }
 
@@ -141,13 +144,17 @@ func descentOf(r *registry.Registry, id ids.ID) (*descent, error) {
 }
 
 // inbreeding is F in words, and how the parents are related: "F 0.125, the
-// parents are half sibs".
+// parents are half sibs", "F 0 or more, …" where not all ancestors are known.
 func (d *descent) inbreeding() string {
 	f := d.pedigree.Inbreeding(d.plant)
-	if f == 0 {
-		return "F 0, the parents are not related as far as is on record"
+	related := "the parents are not related as far as is on record"
+	if f > 0 {
+		related = d.relation()
 	}
-	return fmt.Sprintf("F %s, %s", coefficient(f), d.relation())
+	if d.plant.PartlyUnknown() {
+		return fmt.Sprintf("F %s or more, %s: not all ancestors are known", coefficient(f), related)
+	}
+	return fmt.Sprintf("F %s, %s", coefficient(f), related)
 }
 
 // relation tells how the parents are related.
@@ -155,13 +162,16 @@ func (d *descent) relation() string {
 	seed, pollen := d.plant.Seed, d.plant.Pollen
 	switch related := d.pedigree.Relation(seed, pollen); related {
 	case season.SamePlant:
+		if seed != pollen {
+			return fmt.Sprintf("a selfing: %s and %s are one genotype", seed, pollen)
+		}
 		return "a selfing"
 	case season.Kin:
 		var through []string
 		for _, p := range d.pedigree.NearestCommon(seed, pollen) {
 			through = append(through, p.String())
 		}
-		return "the parents are related through " + list(shortened(through, 4))
+		return "the parents are related through " + words.List(words.Few(through, 4))
 	case season.ParentOffspring:
 		return "a cross of parent and offspring"
 	default:
@@ -177,7 +187,7 @@ func coefficient(f float64) string {
 	case f < 1 && f > 0.99999:
 		return "above 0.99999"
 	}
-	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.5f", f), "0"), ".")
+	return words.Number(f, 5)
 }
 
 // relatedParents warns of a cross between relatives; "" for none.
@@ -190,5 +200,17 @@ func relatedParents(r *registry.Registry, c registry.Cross) string {
 	if f == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s: the seedlings will have a coefficient of inbreeding F of %s", d.relation(), coefficient(f))
+	more := ""
+	if d.plant.PartlyUnknown() {
+		more = " or more"
+	}
+	return fmt.Sprintf("%s: the seedlings will have a coefficient of inbreeding F of %s%s", d.relation(), coefficient(f), more)
+}
+
+// summary is the line under the drawing's heading.
+func (d *descent) summary() string {
+	if d.plant.IsFounder() {
+		return "parents not on record"
+	}
+	return d.inbreeding()
 }

@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/ids/season"
-	"pipstake/label/symbol"
+	"pipstake/ids/words"
+	"pipstake/layout/plot"
 )
 
 // mostNames is how many names a pedigree in Purdy's notation has at most on
@@ -16,37 +18,35 @@ const mostNames = 32
 // scanGenerations is how many generations of ancestors a scan shows.
 const scanGenerations = 3
 
-func payloadOf(id ids.ID) symbol.Payload { return symbol.Payload{ID: id} }
-
 // lines tells all of a descent, one thing a line.
 func (d *descent) lines(generations int) []string {
-	var t table
+	var t terminal.Table
 	if d.plant.IsFounder() {
-		t.row("parents", "not on record")
-		return t.lines("  ")
+		t.Row("parents", "not on record")
+		return t.Lines("  ")
 	}
-	t.row("parents", fmt.Sprintf("♀ %s × ♂ %s", d.plant.Seed, d.plant.Pollen))
+	t.Row("parents", fmt.Sprintf("♀ %s × ♂ %s", d.plant.Seed, d.plant.Pollen))
 	d.ancestorRows(&t, generations)
 	d.purdyRow(&t)
-	t.row("founders", d.founders())
-	t.row("inbreeding", d.inbreeding())
+	t.Row("founders", d.founders())
+	t.Row("inbreeding", d.inbreeding())
 	if uses := d.uses(); uses != "" {
-		t.row("parent in", uses)
+		t.Row("parent in", uses)
 	}
-	return t.lines("  ")
+	return t.Lines("  ")
 }
 
 // scanRows adds to the answer to a scan what goes beyond the parents.
-func (d *descent) scanRows(t *table) {
+func (d *descent) scanRows(t *terminal.Table) {
 	if d.plant.Generations() > 1 {
 		d.ancestorRows(t, scanGenerations)
 		d.purdyRow(t)
 	}
 	if !d.plant.IsFounder() && d.pedigree.Inbreeding(d.plant) > 0 {
-		t.row("inbreeding", d.inbreeding())
+		t.Row("inbreeding", d.inbreeding())
 	}
 	if uses := d.uses(); uses != "" {
-		t.row("parent in", uses)
+		t.Row("parent in", uses)
 	}
 }
 
@@ -56,63 +56,47 @@ func (d *descent) beyondParents() bool {
 }
 
 // ancestorRows adds the tree.
-func (d *descent) ancestorRows(t *table, generations int) {
+func (d *descent) ancestorRows(t *terminal.Table, generations int) {
 	head := "ancestors"
-	for _, line := range treeLines(d.pedigree.Tree(d.plant, generations), "") {
-		t.row(head, line)
+	for _, line := range plot.TreeLines(d.pedigree.Tree(d.plant, generations), "") {
+		t.Row(head, line)
 		head = ""
 	}
 }
 
-// treeLines are the parents of a branch and all above them, with lines that
-// join them.
-func treeLines(b *season.Branch, indent string) []string {
-	var lines []string
-	for i, parent := range b.Parents {
-		joint, under := "├─ ", "│  "
-		if i == len(b.Parents)-1 {
-			joint, under = "└─ ", "   "
-		}
-		lines = append(lines, indent+joint+parent.Role.String()+" "+parent.Plant.String()+branchEnd(parent))
-		lines = append(lines, treeLines(parent, indent+under)...)
-	}
-	return lines
-}
-
-// branchEnd tells why the tree goes no further.
-func branchEnd(b *season.Branch) string {
-	switch {
-	case b.Again:
-		return " (see above)"
-	case b.Cut:
-		return " …"
-	case b.Role == season.BothRoles:
-		return " (selfed)"
-	}
-	return ""
-}
-
-func (d *descent) purdyRow(t *table) {
+func (d *descent) purdyRow(t *terminal.Table) {
 	text, whole := d.pedigree.Purdy(d.plant, mostNames)
-	t.row("Purdy", text)
+	t.Row("Purdy", text)
 	if !whole {
-		t.row("", "(the oldest generations are left out)")
+		t.Row("", "(the oldest generations are left out)")
 	}
 }
 
-// founders lists the founders with their shares, those of one name together.
+// founders lists the founders with their shares, those of one name together, and
+// behind them the shares that come of no one plant.
 func (d *descent) founders() string {
-	var parts []string
+	var parts, unknown []string
 	for _, s := range d.shares() {
-		parts = append(parts, fmt.Sprintf("%s %s %%", s.Name, strings.TrimSuffix(fmt.Sprintf("%.1f", 100*s.Share), ".0")))
+		part := fmt.Sprintf("%s %s %%", s.Name, words.Number(100*s.Share, 1))
+		if s.Unknown {
+			unknown = append(unknown, part)
+		} else {
+			parts = append(parts, part)
+		}
 	}
-	return strings.Join(shortened(parts, 12), ", ")
+	text := strings.Join(words.Few(parts, 12), ", ")
+	if unknown != nil {
+		text = strings.TrimPrefix(text+"; of no one plant: "+strings.Join(unknown, ", "), "; ")
+	}
+	return text
 }
 
 // shareFacts is a founder's share in JSON.
 type shareFacts struct {
 	Name  string  `json:"name"`
 	Share float64 `json:"share"` // from 0 to 1
+
+	Unknown bool `json:"no_one_plant,omitempty"` // open, a mixture, not known
 }
 
 // shares are those of the founders; parents that are not known count together.
@@ -124,7 +108,7 @@ func (d *descent) shares() []shareFacts {
 		i, ok := at[name]
 		if !ok {
 			i, at[name] = len(shares), len(shares)
-			shares = append(shares, shareFacts{Name: name})
+			shares = append(shares, shareFacts{Name: name, Unknown: s.Founder.IsUnknown()})
 		}
 		shares[i].Share += s.Part
 	}
@@ -137,7 +121,7 @@ func (d *descent) uses() string {
 	for _, u := range d.pedigree.Uses(d.id) {
 		crosses = append(crosses, fmt.Sprintf("%s (%s)", u.Cross, u.Role))
 	}
-	return strings.Join(shortened(crosses, 12), ", ")
+	return strings.Join(words.Few(crosses, 12), ", ")
 }
 
 // lineageFacts is a descent in JSON.
@@ -147,6 +131,7 @@ type lineageFacts struct {
 	Purdy      string        `json:"purdy"`
 	PurdyWhole bool          `json:"purdy_whole"` // else the oldest generations are left out
 	Inbreeding float64       `json:"inbreeding"`
+	Least      bool          `json:"inbreeding_or_more,omitempty"` // not all ancestors are known
 	Relation   string        `json:"parents_are"`
 	Founders   []shareFacts  `json:"founders"`
 	Ancestors  []branchFacts `json:"ancestors"`
@@ -156,6 +141,8 @@ type lineageFacts struct {
 // branchFacts is a plant of the tree in JSON.
 type branchFacts struct {
 	Plant   string        `json:"plant"`
+	ID      string        `json:"id,omitempty"`       // of a selection that has a name
+	SportOf string        `json:"sport_of,omitempty"` // the variety that it is one genotype with
 	Founder bool          `json:"founder"`
 	Role    string        `json:"role"` // seed, pollen or both
 	Shown   bool          `json:"shown_above,omitempty"`
@@ -174,7 +161,7 @@ func (d *descent) facts(generations int) lineageFacts {
 	f := lineageFacts{ID: d.id.String(), Level: d.id.Level().String(), Founders: d.shares(), Ancestors: []branchFacts{}, ParentIn: []useFacts{}}
 	f.Purdy, f.PurdyWhole = d.pedigree.Purdy(d.plant, mostNames)
 	if !d.plant.IsFounder() {
-		f.Inbreeding = d.pedigree.Inbreeding(d.plant)
+		f.Inbreeding, f.Least = d.pedigree.Inbreeding(d.plant), d.plant.PartlyUnknown()
 		f.Relation = d.pedigree.Relation(d.plant.Seed, d.plant.Pollen).String()
 		f.Ancestors = branchesJSON(d.pedigree.Tree(d.plant, generations).Parents)
 	}
@@ -187,8 +174,15 @@ func (d *descent) facts(generations int) lineageFacts {
 func branchesJSON(branches []*season.Branch) []branchFacts {
 	var all []branchFacts
 	for _, b := range branches {
-		all = append(all, branchFacts{Plant: b.Plant.String(), Founder: b.Plant.IsFounder(), Role: roleWords[b.Role],
-			Shown: b.Again, Parents: branchesJSON(b.Parents)})
+		f := branchFacts{Plant: b.Plant.String(), Founder: b.Plant.IsFounder(), Role: roleWords[b.Role],
+			Shown: b.Again, Parents: branchesJSON(b.Parents)}
+		if b.Plant.Sport != nil {
+			f.SportOf = b.Plant.Sport.String()
+		}
+		if b.Plant.Name != "" && b.Plant.ID != (ids.ID{}) {
+			f.ID = b.Plant.ID.String()
+		}
+		all = append(all, f)
 	}
 	return all
 }

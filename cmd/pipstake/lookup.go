@@ -2,10 +2,11 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 )
 
@@ -17,7 +18,7 @@ func (e *env) readID(arg string) (symbol.Payload, error) {
 		return symbol.Payload{}, err
 	}
 	for _, n := range notices {
-		e.notice("%s read as %s: %s", shown(arg), p.ID, n)
+		e.Notice("%s read as %s: %s", words.Shown(arg), p.ID, n)
 	}
 	return p, nil
 }
@@ -36,7 +37,7 @@ func (e *env) readIDs(args []string, want ids.Level) ([]ids.ID, error) {
 			return nil, err
 		}
 		if seen[p.ID] {
-			return nil, &usageError{fmt.Sprintf("%s stands there twice", p.ID), "name each " + want.String() + " once"}
+			return nil, problem.Use(fmt.Sprintf("%s stands there twice", p.ID), "name each "+want.String()+" once")
 		}
 		seen[p.ID] = true
 		read = append(read, p.ID)
@@ -54,17 +55,17 @@ func levelIs(id ids.ID, want ids.Level) error {
 	if have > want {
 		hint = fmt.Sprintf("its %s is %s", want, id.At(want))
 	}
-	return &usageError{fmt.Sprintf("%s is a %s, and a %s is wanted", id, have, want), hint}
+	return problem.Use(fmt.Sprintf("%s is a %s, and a %s is wanted", id, have, want), hint)
 }
 
 // example is how an identifier of a level looks.
 func example(level ids.Level) string {
-	id := ids.ID{Year: 2026, Cross: 35, Lot: 2, Pot: 2, Seedling: 3}
+	id := ids.ID{Year: 2026, Cross: 12, Lot: 2, Pot: 2, Seedling: 3}
 	return id.At(level).String()
 }
 
 // unknown says that the registry has no such identifier.
-func unknown(r *registry.Registry, id ids.ID) *usageError {
+func unknown(r *registry.Registry, id ids.ID) *problem.Problem {
 	for above, ok := id.Parent(); ok; above, ok = above.Parent() {
 		if r.Status(above) == registry.Unknown {
 			continue
@@ -75,19 +76,11 @@ func unknown(r *registry.Registry, id ids.ID) *usageError {
 		}
 		has := "has none yet"
 		if len(below) > 0 {
-			has = "has " + list(shortened(below, 8))
+			has = "has " + words.List(words.Few(below, 8))
 		}
-		return &usageError{fmt.Sprintf("%s is not in the registry", id), fmt.Sprintf("%s %s %s", above.Level(), above, has)}
+		return problem.Use(fmt.Sprintf("%s is not in the registry", id), fmt.Sprintf("%s %s %s", above.Level(), above, has))
 	}
-	return &usageError{fmt.Sprintf("%s is not in the registry", id), "look whether it is the right registry: " + r.Dir()}
-}
-
-// shortened keeps the first most words of a list and says how many follow.
-func shortened(words []string, most int) []string {
-	if len(words) <= most {
-		return words
-	}
-	return append(words[:most:most], plural(len(words)-most, "more", "more"))
+	return problem.Use(fmt.Sprintf("%s is not in the registry", id), "look whether it is the right registry: "+r.Dir())
 }
 
 // childrenOf are the identifiers one level below id, in the registry's order.
@@ -116,17 +109,27 @@ func live(r *registry.Registry, id ids.ID) error {
 	case registry.Unknown:
 		return unknown(r, id)
 	case registry.Voided:
-		return &usageError{fmt.Sprintf("%s is void", id), "a void identifier is never used again; see pipstake scan " + id.String()}
+		return problem.Use(fmt.Sprintf("%s is void", id), "a void identifier is never used again; see pipstake scan "+id.String())
 	}
 	return nil
 }
 
 // parents shows a cross: "♀ Larkfield Tessel × ♂ Tarn Amber".
 func parents(c registry.Cross) string {
-	return fmt.Sprintf("♀ %s × ♂ %s", oneLine(c.SeedParent), oneLine(c.PollenParent))
+	return fmt.Sprintf("♀ %s × ♂ %s", words.OneLine(c.SeedParent), words.OneLine(c.PollenParent))
 }
 
-// oneLine keeps a text from the registry on one line.
-func oneLine(s string) string {
-	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == '\n' || r == '\r' }), " / ")
+// upOf shows a count against what was sown: "5 of 7 up (71 %), 1 died".
+func upOf(c registry.Emergence, p registry.Pot) string {
+	died := ""
+	if c.Died.N > 0 {
+		died = fmt.Sprintf(", %d died", c.Died.N)
+	}
+	switch {
+	case !c.Up.Known:
+		return "an unknown number up"
+	case !p.Seeds.Known || p.Seeds.N == 0:
+		return fmt.Sprintf("%d up", c.Up.N) + died
+	}
+	return fmt.Sprintf("%d of %d up (%.0f %%)", c.Up.N, p.Seeds.N, 100*float64(c.Up.N)/float64(p.Seeds.N)) + died
 }

@@ -7,9 +7,12 @@
 package main
 
 import (
-	"io"
 	"os"
+	"os/signal"
+	"syscall"
 	"time"
+
+	"pipstake/ids/registry"
 )
 
 func main() {
@@ -17,21 +20,9 @@ func main() {
 	os.Exit(int(execute(system())))
 }
 
-// env is all that a command sees of the machine it runs on.
-type env struct {
-	args           []string // without the program's name
-	stdin          io.Reader
-	stdout, stderr io.Writer
-	getenv         func(string) string
-	cwd            string
-	now            func() time.Time
-
-	commands []command
-	voice
-}
-
 // system is the environment of this process.
 func system() *env {
+	signal.Ignore(syscall.SIGPIPE) // a write to a reader that is gone is an error like others
 	cwd, err := os.Getwd()
 	if err != nil {
 		cwd = "." // a folder that was removed; opening a file in it will say so
@@ -40,17 +31,44 @@ func system() *env {
 		getenv: os.Getenv, cwd: cwd, now: time.Now}
 }
 
-// execute runs the command that e.args ask for, tells what went wrong, and
-// gives the exit status.
-func execute(e *env) status {
-	e.voice = newVoice(e.stdout, e.stderr)
-	e.commands = commands()
-	err := run(e)
-	if flushed := e.flush(); err == nil && flushed != nil {
-		err = &failure{what: "cannot write to standard output: " + flushed.Error()}
+// run finds the command that e.args name and runs it.
+func run(e *env) error {
+	if len(e.args) == 0 {
+		e.overview()
+		return nil
 	}
+	name, rest := e.args[0], e.args[1:]
+	switch name {
+	case "--help", "-h":
+		name = "help"
+	case "--version":
+		name = "version"
+	}
+	if name == offerWord {
+		e.answerOffer(rest)
+		return nil
+	}
+	c, err := e.command(name)
 	if err != nil {
-		e.complain(err)
+		return err
 	}
-	return statusOf(err)
+	f := newFlags(c)
+	f.today = registry.DateOf(e.now())
+	act := c.define(f)
+	args, err := f.parse(rest)
+	if err != nil {
+		return err
+	}
+	if f.help {
+		e.explain(c)
+		return nil
+	}
+	e.Quiet = f.quiet
+	if err := c.checkArguments(args); err != nil {
+		return err
+	}
+	if args, err = e.expandStdin(c, args); err != nil {
+		return err
+	}
+	return act(e, args)
 }

@@ -41,8 +41,15 @@ func TestMain(m *testing.M) {
 }
 
 func TestScripts(t *testing.T) {
+	scripts, err := filepath.Glob("testdata/script/*.txtar")
+	if err != nil || len(scripts) == 0 {
+		t.Fatalf("no scripts: %v", err)
+	}
+	if testing.Short() { // a season, and what goes wrong
+		scripts = []string{"testdata/script/season.txtar", "testdata/script/mistakes.txtar"}
+	}
 	testscript.Run(t, testscript.Params{
-		Dir:                 "testdata/script",
+		Files:               scripts,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		UpdateScripts:       os.Getenv("UPDATE_SCRIPTS") != "",

@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"github.com/spf13/pflag"
+
+	"pipstake/ids/words"
 )
 
 var manualCommand = command{
@@ -25,7 +27,7 @@ to show and to keep.
 			if built, ok := buildTime(); ok {
 				day = built
 			}
-			e.say("%s", strings.TrimSuffix(manual(e.commands, day), "\n"))
+			e.Say("%s", strings.TrimSuffix(manual(e.commands, day), "\n"))
 			return nil
 		}
 	},
@@ -142,7 +144,7 @@ func (p *mdoc) section(c command) {
 	f := newFlags(c)
 	c.define(f)
 	p.macro("Ss", roff(c.name))
-	p.prose(capital(c.summary) + ".")
+	p.prose(words.Capital(c.summary) + ".")
 	p.literal(c.usage())
 	p.macro("Pp")
 	p.text(c.help)

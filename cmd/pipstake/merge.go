@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"os"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 var mergeCommand = command{
@@ -30,7 +32,7 @@ merged, and you are told what to do.
 		theirs := f.onOff("theirs", "where nothing tells which is later, take the cells of the\nother registry")
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			j := joining{from: args[0], dry: *dry}
+			j := mergeOptions{from: args[0], dry: *dry}
 			if *theirs {
 				j.prefer = registry.There
 			}
@@ -39,24 +41,24 @@ merged, and you are told what to do.
 	},
 }
 
-// joining is what the command line asks to merge.
-type joining struct {
+// mergeOptions is what the command line asks to merge.
+type mergeOptions struct {
 	from   string
 	dry    bool
 	prefer registry.Side
 }
 
-func (e *env) merge(dir string, j joining) error {
+func (e *env) merge(dir string, j mergeOptions) error {
 	other, err := registry.Find(e.abs(j.from), "", e.cwd)
 	if err != nil {
-		return &usageError{fmt.Sprintf("%s holds no registry", quotedPath(j.from)), "name the folder that has its crosses.csv"}
+		return problem.Use(fmt.Sprintf("%s holds no registry", quotedPath(j.from)), "name the folder that has its crosses.csv")
 	}
 	here, err := e.registryDir(dir)
 	if err != nil {
 		return err
 	}
 	if sameFolder(here, other) {
-		return &usageError{fmt.Sprintf("%s is the registry itself", quotedPath(j.from)), "name the other one, and this one with --registry"}
+		return problem.Use(fmt.Sprintf("%s is the registry itself", quotedPath(j.from)), "name the other one, and this one with --registry")
 	}
 	there, err := registry.Open(other)
 	if err != nil {
@@ -78,7 +80,7 @@ func (e *env) merge(dir string, j joining) error {
 	var clash *registry.ClashError
 	if errors.As(err, &clash) {
 		e.tellClashes(clash, j.from)
-		return problems{}
+		return errTold
 	}
 	if err == nil {
 		e.tellMerged(merged, j)
@@ -96,21 +98,21 @@ func sameFolder(a, b string) bool {
 // tellClashes says what stands for two things, and what to do about it.
 func (e *env) tellClashes(clash *registry.ClashError, from string) {
 	for _, c := range clash.Clashes {
-		e.tell("pipstake: %s is one %s here and another there: nothing was merged", c.ID, c.ID.Level())
-		e.tell("  here   %s", oneLine(c.Here))
-		e.tell("  there  %s", oneLine(c.There))
-		e.tell("hint: if the two are one and the same, make both files say the same; if not:")
-		e.tell("  1. give up the number there: pipstake void %s --note \"another here\" --registry %s", c.ID, from)
-		e.tell("  2. merge again: its row and all below it are then left out")
-		e.tell("  3. record it here anew, under a new number")
+		e.Tell("pipstake: %s is one %s here and another there: nothing was merged", c.ID, c.ID.Level())
+		e.Tell("  here   %s", words.OneLine(c.Here))
+		e.Tell("  there  %s", words.OneLine(c.There))
+		e.Tell("hint: if the two are one and the same, make both files say the same; if not:")
+		e.Tell("  1. give up the number there: pipstake void %s --note \"another here\" --registry %s", c.ID, from)
+		e.Tell("  2. merge again: its row and all below it are then left out")
+		e.Tell("  3. record it here anew, under a new number")
 		if c.Labels > 0 {
-			e.tell("  4. print its labels, and destroy those from there: %s", plural(c.Labels, "label", "labels"))
+			e.Tell("  4. print its labels, and destroy those from there: %s", words.Plural(c.Labels, "label", "labels"))
 		}
 	}
 }
 
 // tellMerged says what was taken in.
-func (e *env) tellMerged(m registry.Merged, j joining) {
+func (e *env) tellMerged(m registry.Merged, j mergeOptions) {
 	verb := "merged"
 	if j.dry {
 		verb = "would be merged"
@@ -118,36 +120,36 @@ func (e *env) tellMerged(m registry.Merged, j joining) {
 	nothing := true
 	for _, a := range m.Added {
 		if a.Rows > 0 {
-			e.say("%s  %s: %s", verb, a.File, plural(a.Rows, "row added", "rows added"))
+			e.Say("%s  %s: %s", verb, a.File, words.Plural(a.Rows, "row added", "rows added"))
 		}
 		if a.Filled > 0 {
-			e.say("%s  %s: %s", verb, a.File, plural(a.Filled, "empty cell filled in", "empty cells filled in"))
+			e.Say("%s  %s: %s", verb, a.File, words.Plural(a.Filled, "empty cell filled in", "empty cells filled in"))
 		}
 		nothing = false
 	}
 	for _, d := range m.Newer {
-		e.say("later   %s", differing(d))
+		e.Say("later   %s", differing(d))
 		nothing = nothing && d.Kept == registry.Here
 	}
 	for _, d := range m.Differences {
-		e.say("differs %s", differing(d))
+		e.Say("differs %s", differing(d))
 		nothing = nothing && d.Kept == registry.Here
 	}
 	for _, id := range m.LeftOut {
-		e.say("left out  %s, which is void there and something else here", id)
+		e.Say("left out  %s, which is void there and something else here", id)
 	}
 	for _, n := range m.Renumbered {
 		what := "batch"
 		if n.Stock != "" {
-			what = "of " + oneLine(n.Stock) + " sheet"
+			what = "of " + words.OneLine(n.Stock) + " sheet"
 		}
-		e.say("renumbered  %s %d there is %d here", what, n.There, n.Here)
+		e.Say("renumbered  %s %d there is %d here", what, n.There, n.Here)
 	}
 	switch {
 	case nothing:
-		e.say("nothing to merge: this registry holds all that the other does")
+		e.Say("nothing to merge: this registry holds all that the other does")
 	case !j.dry:
-		e.next("look whether all goes together: pipstake check")
+		e.Next("look whether all goes together: pipstake check")
 	}
 }
 
@@ -157,5 +159,5 @@ func differing(d registry.Difference) string {
 	if d.Kept == registry.There {
 		kept = "there"
 	}
-	return fmt.Sprintf(" %s row %d, %s, %s: here %s, there %s: kept what is %s", d.File, d.Row, oneLine(d.Key), d.Column, shown(d.Here), shown(d.There), kept)
+	return fmt.Sprintf(" %s row %d, %s, %s: here %s, there %s: kept what is %s", d.File, d.Row, words.OneLine(d.Key), d.Column, words.Shown(d.Here), words.Shown(d.There), kept)
 }

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
 
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 // offerWord is the command by which the scripts of shells ask what may come
@@ -37,37 +39,37 @@ type offer struct {
 }
 
 // answerOffer tells what may come next.
-func (e *env) answerOffer(words []string) {
-	if len(words) > 0 && words[0] == "--" {
-		words = words[1:]
+func (e *env) answerOffer(line []string) {
+	if len(line) > 0 && line[0] == "--" {
+		line = line[1:]
 	}
-	if len(words) == 0 {
+	if len(line) == 0 {
 		return
 	}
-	for i := range words {
-		words[i] = unquoted(words[i], e.getenv("HOME"))
+	for i := range line {
+		line[i] = unquoted(line[i], e.getenv("HOME"))
 	}
-	for _, o := range e.offers(words) {
+	for _, o := range e.offers(line) {
 		if o.about != "" {
-			o.word += "\t" + strings.Join(strings.Fields(clean(o.about)), " ")
+			o.word += "\t" + strings.Join(strings.Fields(words.Clean(o.about)), " ")
 		}
-		e.out.WriteString(o.word + "\n") // a failure is kept until flush
+		fmt.Fprintln(e, o.word) // a failure is kept until Flush
 	}
 }
 
 // offers are the words that may come last.
-func (e *env) offers(words []string) []offered {
-	o := &offer{env: e, typed: words[len(words)-1], given: map[string]string{}}
-	if len(words) == 1 {
+func (e *env) offers(line []string) []offered {
+	o := &offer{env: e, typed: line[len(line)-1], given: map[string]string{}}
+	if len(line) == 1 {
 		return o.matching(commandOffers(o))
 	}
-	c, err := e.command(words[0])
+	c, err := e.command(line[0])
 	if err != nil {
 		return nil
 	}
 	o.flags = newFlags(c)
 	c.define(o.flags)
-	waiting, over := o.before(words[1 : len(words)-1])
+	waiting, over := o.before(line[1 : len(line)-1])
 	name, value, both := strings.Cut(o.typed, "=")
 	flag := o.flags.set.Lookup(strings.TrimPrefix(name, "--"))
 	switch {
@@ -101,8 +103,8 @@ func prefixed(all []offered, before string) []offered {
 // before goes through the words before the last one: flags with their values, and
 // arguments. It gives the flag whose value comes next, and whether -- has ended
 // the flags.
-func (o *offer) before(words []string) (waiting *pflag.Flag, over bool) {
-	for _, word := range words {
+func (o *offer) before(line []string) (waiting *pflag.Flag, over bool) {
+	for _, word := range line {
 		name, value, both := strings.Cut(strings.TrimPrefix(word, "--"), "=")
 		flag := o.flags.set.Lookup(name)
 		switch {
@@ -125,8 +127,8 @@ func (o *offer) before(words []string) (waiting *pflag.Flag, over bool) {
 // placeholder is the word of the usage line that the last argument stands for,
 // bare of brackets and dots; "" where no more arguments may come.
 func (o *offer) placeholder(c command) string {
-	words := strings.Fields(c.arguments)
-	for i, word := range words {
+	line := strings.Fields(c.arguments)
+	for i, word := range line {
 		if strings.HasSuffix(strings.TrimSuffix(word, "]"), "…") || i == len(o.args) {
 			if _, photo := o.given["photo"]; photo {
 				return "FILE" // of scan

@@ -31,7 +31,7 @@ func TestOffers(t *testing.T) {
 		{"cross|Tarn Amber|'Gwen", []string{"Gwennol Goch"}},
 		{"germination|--compare|2026X001,2026X00", []string{"2026X001,2026X001", "2026X001,2026X002"}},
 		{"germination|--by|seed", []string{"seed-parent"}},
-		{"germination|--by=p", []string{"--by=pot", "--by=pollen-parent"}},
+		{"germination|--by=p", []string{"--by=pot", "--by=pollen-parent", "--by=place"}},
 		{"labels|--batch|", []string{"2", "1"}},
 		{"spoil|", []string{"2", "1"}},
 		{"sow|2026X001-A|--on|", []string{"2027-03-01", "2027-02-28"}},

@@ -8,6 +8,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
@@ -23,6 +24,7 @@ var offerSources = map[string]func(*offer) []offered{
 	"FRAME":   placeOffers,
 	"SEED":    parentOffers,
 	"POLLEN":  parentOffers,
+	"VARIETY": varietyOffers,
 	"COMMAND": commandOffers,
 	"STOCK":   stockOffers,
 	"PRINTER": printerOffers,
@@ -45,9 +47,9 @@ func (o *offer) source(placeholder string) []offered {
 	return nil
 }
 
-func plainOffers(words []string) []offered {
+func plainOffers(typed []string) []offered {
 	var all []offered
-	for _, w := range words {
+	for _, w := range typed {
 		all = append(all, offered{word: w})
 	}
 	return all
@@ -106,7 +108,7 @@ func (o *offer) identifiers(level ids.Level) []offered {
 		}
 		about := id.Level().String()
 		if c, ok := r.Cross(id.At(ids.CrossLevel)); ok {
-			about += ": " + oneLine(c.SeedParent) + " × " + oneLine(c.PollenParent)
+			about += ": " + words.OneLine(c.SeedParent) + " × " + words.OneLine(c.PollenParent)
 		}
 		all = append(all, offered{id.String(), about})
 	}
@@ -138,27 +140,32 @@ func placeOffers(o *offer) []offered {
 // namesOffered are names, each once, that can be typed.
 func namesOffered(names []string) []offered {
 	slices.Sort(names)
-	return plainOffers(slices.DeleteFunc(slices.Compact(names), func(name string) bool { return name == "" || clean(oneLine(name)) != name }))
+	return plainOffers(slices.DeleteFunc(slices.Compact(names), func(name string) bool { return name == "" || words.Clean(words.OneLine(name)) != name }))
 }
 
-// parentOffers are the names of parents that a cross was made with, and the
-// grower's own seedlings.
+// parentOffers are the names of parents that are known, and the grower's own
+// seedlings.
 func parentOffers(o *offer) []offered {
+	return append(varietyOffers(o), o.identifiers(ids.SeedlingLevel)...)
+}
+
+// varietyOffers are the names of parents that are known.
+func varietyOffers(o *offer) []offered {
 	r := o.registry()
 	if r == nil {
 		return nil
 	}
 	var names []string
-	for _, c := range r.Crosses() {
-		names = append(names, c.SeedParent, c.PollenParent)
+	for _, known := range r.Names().All() {
+		names = append(names, known.Name)
 	}
-	return append(namesOffered(names), o.identifiers(ids.SeedlingLevel)...)
+	return namesOffered(names)
 }
 
 func stockOffers(o *offer) []offered {
 	var all []offered
 	for _, s := range layout.Stocks() {
-		all = append(all, offered{s.Name, plural(s.PerSheet(), "label", "labels")})
+		all = append(all, offered{s.Name, words.Plural(s.PerSheet(), "label", "labels")})
 	}
 	if r := o.registry(); r != nil {
 		for _, s := range r.Stocks() {

@@ -9,6 +9,10 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+
+	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids/plainfile"
+	"pipstake/ids/problem"
 )
 
 // fileKind is a kind of file that is written.
@@ -42,31 +46,31 @@ func (e *env) target(out string, force bool) (target, error) {
 func (e *env) targetOf(kind fileKind, flag, out string, force bool) (target, error) {
 	choose := "choose another file with " + flag + " FILE"
 	if out == "-" {
-		if kind.binary && isTerminal(e.stdout) {
-			return target{}, &usageError{kind.noun + " would garble the terminal", "name a file with " + flag + " FILE, or send it on: " + flag + " - | lp"}
+		if kind.binary && terminal.IsTerminal(e.stdout) {
+			return target{}, problem.Use(kind.noun+" would garble the terminal", "name a file with "+flag+" FILE, or send it on: "+flag+" - | lp")
 		}
 		return target{shown: "standard output"}, nil
 	}
 	t := target{path: e.abs(out), shown: out, flag: flag}
 	folder := filepath.Dir(t.path)
 	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
-		return target{}, &usageError{fmt.Sprintf("%s %s: there is no folder %s", flag, quotedPath(out), folder), "make the folder first, or choose another one"}
+		return target{}, problem.Use(fmt.Sprintf("%s %s: there is no folder %s", flag, quotedPath(out), folder), "make the folder first, or choose another one")
 	}
 	info, err := os.Lstat(t.path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return t, nil
 	case err != nil:
-		return target{}, &usageError{fmt.Sprintf("output %s: %s", quotedPath(out), reason(err)), choose}
+		return target{}, problem.Use(fmt.Sprintf("output %s: %s", quotedPath(out), problem.Reason(err)), choose)
 	case !info.Mode().IsRegular():
-		return target{}, &usageError{fmt.Sprintf("output %s is %s, not a file", quotedPath(out), kindOf(info.Mode())), "choose a file with " + flag + " FILE"}
+		return target{}, problem.Use(fmt.Sprintf("output %s is %s, not a file", quotedPath(out), plainfile.Kind(info.Mode())), "choose a file with "+flag+" FILE")
 	case !force:
-		return target{}, &usageError{fmt.Sprintf("%s exists already", quotedPath(out)), choose + ", or replace it with --force"}
+		return target{}, problem.Use(fmt.Sprintf("%s exists already", quotedPath(out)), choose+", or replace it with --force")
 	case !kind.holds(t.path):
-		return target{}, &usageError{fmt.Sprintf("%s exists and is no %s, so it is not replaced", quotedPath(out), kind.bare()), choose}
+		return target{}, problem.Use(fmt.Sprintf("%s exists and is no %s, so it is not replaced", quotedPath(out), kind.bare()), choose)
 	}
 	if err := heldOpen(t.path); err != nil {
-		return target{}, &usageError{fmt.Sprintf("%s cannot be replaced now: %s", quotedPath(out), reason(err)), "close the program that shows it, or " + choose}
+		return target{}, problem.Use(fmt.Sprintf("%s cannot be replaced now: %s", quotedPath(out), problem.Reason(err)), "close the program that shows it, or "+choose)
 	}
 	t.exists, t.mode = true, info.Mode().Perm()
 	return t, nil
@@ -85,16 +89,6 @@ func heldOpen(path string) error {
 	return f.Close()
 }
 
-func kindOf(mode fs.FileMode) string {
-	switch {
-	case mode.IsDir():
-		return "a folder"
-	case mode&fs.ModeSymlink != 0:
-		return "a symbolic link"
-	}
-	return "a device or pipe"
-}
-
 // bare is the noun without its article.
 func (k fileKind) bare() string {
 	_, noun, _ := strings.Cut(k.noun, " ")
@@ -103,7 +97,7 @@ func (k fileKind) bare() string {
 
 // holds reports whether a file starts as those of the kind do, or is empty.
 func (k fileKind) holds(path string) bool {
-	f, err := os.Open(path)
+	f, err := plainfile.Open(path)
 	if err != nil {
 		return false
 	}
@@ -130,7 +124,7 @@ func (t target) store(data []byte) (temporary, error) {
 	tmp := temporary{target: t}
 	f, err := createBeside(t.path)
 	if err != nil {
-		return tmp, &failure{fmt.Sprintf("cannot write in the folder of %s: %s", t.shown, reason(err)), "choose another place with " + t.flag + " FILE"}
+		return tmp, problem.Failure(fmt.Sprintf("cannot write in the folder of %s: %s", t.shown, problem.Reason(err)), "choose another place with "+t.flag+" FILE")
 	}
 	tmp.path = f.Name()
 	_, err = f.Write(data)
@@ -145,7 +139,7 @@ func (t target) store(data []byte) (temporary, error) {
 	}
 	if err != nil {
 		tmp.discard()
-		return tmp, &failure{fmt.Sprintf("cannot write %s: %s", t.shown, reason(err)), "nothing was recorded; choose another place with " + t.flag + " FILE"}
+		return tmp, problem.Failure(fmt.Sprintf("cannot write %s: %s", t.shown, problem.Reason(err)), "nothing was recorded; choose another place with "+t.flag+" FILE")
 	}
 	return tmp, nil
 }
@@ -161,8 +155,8 @@ func createBeside(path string) (*os.File, error) {
 	}
 }
 
-// place moves the file to its target.
-func (t temporary) place() error {
+// moveIntoPlace moves the file to its target.
+func (t temporary) moveIntoPlace() error {
 	if err := os.Rename(t.path, t.target.path); err != nil {
 		return err
 	}
@@ -177,16 +171,16 @@ func (t temporary) place() error {
 // at all.
 func (e *env) deliver(t target, data []byte) error {
 	if t.stdout() {
-		_, err := e.out.Write(data) // a failure is kept until flush
+		_, err := e.Write(data) // a failure is kept until Flush
 		return err
 	}
 	tmp, err := t.store(data)
 	if err != nil {
 		return err
 	}
-	if err := tmp.place(); err != nil {
+	if err := tmp.moveIntoPlace(); err != nil {
 		tmp.discard()
-		return &failure{fmt.Sprintf("cannot write %s: %s", t.shown, reason(err)), "choose another place with " + t.flag + " FILE"}
+		return problem.Failure(fmt.Sprintf("cannot write %s: %s", t.shown, problem.Reason(err)), "choose another place with "+t.flag+" FILE")
 	}
 	return nil
 }

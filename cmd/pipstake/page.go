@@ -4,7 +4,9 @@ import (
 	"bytes"
 
 	"pipstake/cmd/pipstake/fieldpage"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 var pageCommand = command{
@@ -28,7 +30,7 @@ Counts stay in the phone's browser until they are saved and forgotten.`,
 		dir := f.registry()
 		return func(e *env, _ []string) error {
 			if *out == "" {
-				return &usageError{"page: --out is missing", "name the file: --out orchard.html, or - for standard output"}
+				return problem.Use("page: --out is missing", "name the file: --out orchard.html, or - for standard output")
 			}
 			t, err := e.targetOf(pageFile, "--out", *out, *force)
 			if err != nil {
@@ -47,7 +49,7 @@ func (e *env) page(dir string, t target) error {
 		return err
 	}
 	if n := len(r.Damage()); n > 0 {
-		e.notice("%s in the registry cannot be read; see pipstake check", plural(n, "cell", "cells"))
+		e.Notice("%s in the registry cannot be read; see pipstake check", words.Plural(n, "cell", "cells"))
 	}
 	season := fieldpage.SeasonOf(r, registry.DateOf(e.now()))
 	var page bytes.Buffer
@@ -57,7 +59,7 @@ func (e *env) page(dir string, t target) error {
 	if err := e.deliver(t, page.Bytes()); err != nil || t.stdout() {
 		return err
 	}
-	e.say("%s and %s in %s", plural(len(season.Crosses), "cross", "crosses"), plural(len(season.Pots), "pot", "pots"), t.shown)
-	e.next("copy it to the phone and open it there")
+	e.Say("%s and %s in %s", words.Plural(len(season.Crosses), "cross", "crosses"), words.Plural(len(season.Pots), "pot", "pots"), t.shown)
+	e.Next("copy it to the phone and open it there")
 	return nil
 }

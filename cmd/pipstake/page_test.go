@@ -32,6 +32,9 @@ func demoPage(t *testing.T, extra ...step) (ctx context.Context, dir string) {
 
 // A pot is found by what is typed, and refused with a wrong check character.
 func TestPageFinds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	ctx, _ := demoPage(t)
 	for _, text := range []string{"2025X001-B2", "2025x001b2", "2O25XOO1–B2", "2025X001-B2.7", "２０２５Ｘ００１-B2", "2025X001-B2.7/1 10 SOWN 2026-01-17 LARKFIELD TESSEL X TARN AMBER"} {
 		drive(t, ctx, typed(text), see("#shown h1"))
@@ -59,7 +62,7 @@ func TestPageFinds(t *testing.T) {
 			t.Errorf("typed %q: %q, want %q", text, got, want)
 		}
 	}
-	for text, want := range map[string]string{"zlota": "♀ Błota Struga", "morkeby": "♀ Mørkeby Vindal", "1-b2": "2025X001-B2", "dancelle": "Orlie d'Ancelle"} {
+	for text, want := range map[string]string{"blota": "♀ Błota Struga", "morkeby": "♀ Mørkeby Vindal", "1-b2": "2025X001-B2", "dancelle": "Orlie d'Ancelle"} {
 		drive(t, ctx, typed(text))
 		if got := flat(textOf(t, ctx, "#found")); !strings.Contains(got, want) {
 			t.Errorf("typed %q: found %q, which lacks %q", text, got, want)
@@ -73,10 +76,10 @@ func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
 // awkwardTexts are typed and scanned texts, good and bad.
 var awkwardTexts = []string{"", " ", "2026X012", "2026x12", "2026X0012", "2026X00012", "2026X12345", "2026X123456", "2026X000", "0926X012", "2O26XO12", "202lX012", "2026X03l",
 	"2026X012l", "2026X012-L2", "2026X012I2", "2026X012-I2", "2026X012-B", "2026X012 - B2", "2026X012-B 2", "2026X012-B-2", "2026X012-B02", "2026X012-BO2", "2026X012-B0", "2026X012-B99999",
-	"2026X012-ABC", "2026X012-B2-C", "2026X012-B2C", "2026X012-B2 C", "2026X012-B2-", "2026X012-", "2026X012-B2.3", "2026X012-B2.h", "2026X012-B2.K", "2026X012-B2.", "2026X012-B2.HH", "2026X012-B2 .H",
+	"2026X012-ABC", "2026X012-B2-C", "2026X012-B2C", "2026X012-B2 C", "2026X012-B2-", "2026X012-", "2026X012-B2.3", "2026X012-B2-c.h", "2026X012-B2.K", "2026X012-B2.", "2026X012-B2.33", "2026X012-B2 .3",
 	"2026X012-B2.3/1", "2026X012-B2.3/0", "2026X012-B2.3/07", "2026X012-B2.3/100", "2026X012-B2.3/1x", "2026X012-B2/1", "2026X012-B2.3/1 7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER",
 	"2026X012-B2.3 7 Ä", "2026X012-B2.3 LARKFIELD TESSEL X TARN AMBER", "2026X012‑B2", "2026×012−B2", "2026Х012", "２０２６Ｘ０１２－Ｂ２", "2026X012\u200b-B2", "\u00a02026X012-B2\u3000", "2026X012-B2\r\n",
-	"2026\u00adX012", "2026X012ßB2", "éàé-Xà\"()Bé", "https://x.example/2026X012", "2026X012-B2.3\t/1", strings.Repeat("2026X012", 40), "2026X012\u0085", "\ufeff2026X012", "2026X012\ufeff.I"}
+	"2026\u00adX012", "2026X012ßB2", "éàé-Xà&é)Bé", "https://x.example/2026X012", "2026X012-B2.3\t/1", strings.Repeat("2026X012", 40), "2026X012\u0085", "\ufeff2026X012", "2026X012\ufeff.M"}
 
 // corpusOf gives the texts that the reading of codes is fuzzed from.
 func corpusOf(t *testing.T) []string {
@@ -103,6 +106,9 @@ func corpusOf(t *testing.T) []string {
 
 // The page reads identifiers and codes just as the program does.
 func TestPageReadsAsTheProgramDoes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	ctx, dir := demoPage(t)
 	r := opened(t, filepath.Join(dir, "orchard"))
 	texts := append(corpusOf(t), awkwardTexts...)
@@ -166,6 +172,9 @@ func enter(up, died, on string) step {
 // Counts entered on the page are kept over a reload, saved as a file, and taken
 // in; a page made afterwards knows them.
 func TestPageCountsComeHome(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	ctx, dir := demoPage(t)
 	drive(t, ctx, call(browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{Behavior: browser.SetDownloadBehaviorBehaviorAllow, DownloadPath: dir}),
 		typed("2025X001-B2"), see("#count"))

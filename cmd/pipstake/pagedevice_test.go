@@ -29,6 +29,9 @@ const (
 
 // The page scans where the browser can, and says plainly why where it cannot.
 func TestPageScans(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	ctx, _ := demoPage(t, before(detector))
 	drive(t, ctx, tap("#camera"), see("#count"), chromedp.WaitNotVisible(chromedp.CSS("#viewer")))
 	if got := textOf(t, ctx, "#shown h1 .id"); got != "2025X001-B2" {
@@ -72,6 +75,9 @@ func after(t *testing.T, ctx context.Context, script string) string {
 // Where the browser keeps nothing, the page says so and keeps counts while it
 // is open.
 func TestPageWithoutAStore(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	ctx, _ := demoPage(t, before(noStore))
 	drive(t, ctx, typed("2025X001-B2"), see("#count"), enter("10", "0", "2026-03-14"), tap("#to-counts"), see("#save"))
 	got := textOf(t, ctx, "#counts")

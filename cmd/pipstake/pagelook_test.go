@@ -13,6 +13,9 @@ import (
 
 // The names of this registry are markup, in a field of every kind.
 func TestPageShowsMarkupAsText(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	ctx := startBrowser(t)
 	dir := t.TempDir()
 	const evil = `<img src=x onerror="document.title='run'">`
@@ -136,6 +139,9 @@ const measure = `(() => {
 // The page can be read in the sun and at dusk, and used with a thumb. With
 // PAGE_PICTURES set to a folder, pictures of it are put there to be looked at.
 func TestPageCanBeReadAndTouched(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	ctx, _ := demoPage(t)
 	pictures := os.Getenv("PAGE_PICTURES")
 	script := strings.NewReplacer("CONTRAST", fmt.Sprint(leastContrast), "TARGET", fmt.Sprint(leastTarget)).Replace(measure)

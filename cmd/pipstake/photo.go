@@ -12,6 +12,9 @@ import (
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/plainfile"
+	"pipstake/ids/problem"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 	"pipstake/label/symbol/photo"
 )
@@ -32,7 +35,7 @@ func (e *env) filesOf(args []string) ([]string, error) {
 	for _, arg := range e.expanded(args) {
 		info, err := os.Stat(e.abs(arg))
 		if err != nil {
-			return nil, &usageError{fmt.Sprintf("file %s: %s", quotedPath(arg), reason(err)), "name files or folders that are there"}
+			return nil, problem.Use(fmt.Sprintf("file %s: %s", quotedPath(arg), problem.Reason(err)), "name files or folders that are there")
 		}
 		if !info.IsDir() {
 			files = append(files, arg)
@@ -40,7 +43,7 @@ func (e *env) filesOf(args []string) ([]string, error) {
 		}
 		entries, err := os.ReadDir(e.abs(arg))
 		if err != nil {
-			return nil, &failure{fmt.Sprintf("folder %s: %s", quotedPath(arg), reason(err)), ""}
+			return nil, problem.Failure(fmt.Sprintf("folder %s: %s", quotedPath(arg), problem.Reason(err)), "")
 		}
 		before := len(files)
 		for _, entry := range entries {
@@ -49,11 +52,11 @@ func (e *env) filesOf(args []string) ([]string, error) {
 			}
 		}
 		if len(files) == before {
-			return nil, &usageError{fmt.Sprintf("there is no file in the folder %s", quotedPath(arg)), "name the folder that holds them"}
+			return nil, problem.Use(fmt.Sprintf("there is no file in the folder %s", quotedPath(arg)), "name the folder that holds them")
 		}
 	}
 	if len(files) == 0 {
-		return nil, &usageError{"no file is named", "name photographs, or a folder of them"}
+		return nil, problem.Use("no file is named", "name photographs, or a folder of them")
 	}
 	return files, nil
 }
@@ -80,16 +83,7 @@ func (e *env) expanded(args []string) []string {
 
 // readFile reads a file that a photograph may be in.
 func (e *env) readFile(name string) ([]byte, error) {
-	info, err := os.Stat(e.abs(name))
-	switch {
-	case err != nil:
-		return nil, err
-	case !info.Mode().IsRegular():
-		return nil, errors.New("it is " + kindOf(info.Mode()) + ", not a file")
-	case info.Size() > photo.MostBytes:
-		return nil, fmt.Errorf("its %d MB are too many", info.Size()>>20)
-	}
-	data, err := os.ReadFile(e.abs(name))
+	data, err := plainfile.Read(e.abs(name), photo.MostBytes)
 	var path *fs.PathError
 	if errors.As(err, &path) {
 		return nil, path.Err
@@ -155,12 +149,12 @@ func (p photograph) summary() string {
 	if p.err != nil {
 		return p.name + ": " + p.err.Error()
 	}
-	text := fmt.Sprintf("%s: %s read", p.name, plural(len(p.read), "code", "codes"))
+	text := fmt.Sprintf("%s: %s read", p.name, words.Plural(len(p.read), "code", "codes"))
 	if n := len(p.unread); n > 0 {
 		text += fmt.Sprintf(", %d seen and not read", n)
 	}
 	if n := len(p.other); n > 0 {
-		text += ", " + plural(n, "code", "codes") + " of other things"
+		text += ", " + words.Plural(n, "code", "codes") + " of other things"
 	}
 	return text
 }
@@ -174,16 +168,16 @@ func (s *scanner) photographs(files []string) error {
 		}
 		return lookAt(files[i], data)
 	}
-	working := s.env.working("looking at photographs", len(files))
-	defer working.end()
+	working := s.env.Working("looking at photographs", len(files))
+	defer working.End()
 	err := inParallel(len(files), work, func(i int, p photograph) error {
-		working.step()
+		working.Step()
 		s.bad = s.bad || p.err != nil || len(p.unread) > 0
 		if s.asJSON {
 			return s.photographJSON(p)
 		}
 		if i > 0 {
-			s.env.say("")
+			s.env.Say("")
 		}
 		return s.photographText(p)
 	})
@@ -194,17 +188,17 @@ func (s *scanner) photographs(files []string) error {
 }
 
 func (s *scanner) photographText(p photograph) error {
-	s.env.say("%s", p.summary())
+	s.env.Say("%s", p.summary())
 	for _, c := range p.unread {
-		s.env.say("  not read: %s; take another picture of it, nearer and without blur", placeOf(c))
+		s.env.Say("  not read: %s; take another picture of it, nearer and without blur", placeOf(c))
 	}
 	for _, a := range s.answersTo(p) {
-		s.env.say("")
+		s.env.Say("")
 		if err := s.tellAnswer(a); err != nil {
 			return err
 		}
 	}
-	return s.env.flush()
+	return s.env.Flush()
 }
 
 // placeOf says where on a photograph a code is.
@@ -230,11 +224,11 @@ func (s *scanner) answersTo(p photograph) []*answer {
 	for _, id := range order {
 		all := codes[id]
 		slices.SortStableFunc(all, func(a, b symbol.Payload) int { return cmp.Compare(len(b.Text), len(a.Text)) })
-		first := answerTo(s.r, all[0].String(), s.today)
+		first := answerTo(s.r, all[0], s.today)
 		for _, c := range all[1:] {
-			for _, problem := range answerTo(s.r, c.String(), s.today).problems {
-				if !slices.Contains(first.problems, problem) {
-					first.problems = append(first.problems, problem)
+			for _, p := range answerTo(s.r, c, s.today).problems {
+				if !slices.Contains(first.problems, p) {
+					first.problems = append(first.problems, p)
 				}
 			}
 		}
@@ -247,7 +241,8 @@ func (s *scanner) answersTo(p photograph) []*answer {
 type photographFacts struct {
 	Photo   string        `json:"photo"`
 	Read    int           `json:"codes_read"`
-	Unread  []placeFacts  `json:"codes_not_read"`
+	NotRead int           `json:"codes_not_read"`
+	Unread  []placeFacts  `json:"places,omitempty"` // of those not read
 	Others  []string      `json:"other_codes,omitempty"`
 	Error   string        `json:"error,omitempty"`
 	Answers []answerFacts `json:"answers"`
@@ -268,7 +263,7 @@ func placesOf(codes []photo.Code) []placeFacts {
 }
 
 func (s *scanner) photographJSON(p photograph) error {
-	f := photographFacts{Photo: p.name, Read: len(p.read), Unread: placesOf(p.unread), Others: p.other, Answers: []answerFacts{}}
+	f := photographFacts{Photo: p.name, Read: len(p.read), NotRead: len(p.unread), Unread: placesOf(p.unread), Others: p.other, Answers: []answerFacts{}}
 	if p.err != nil {
 		f.Error = p.err.Error()
 	}
@@ -276,5 +271,5 @@ func (s *scanner) photographJSON(p photograph) error {
 		s.bad = s.bad || len(a.problems) > 0
 		f.Answers = append(f.Answers, a.facts())
 	}
-	return s.env.sayJSON(f)
+	return s.env.SayJSON(f)
 }

@@ -16,6 +16,9 @@ import (
 // The pictures in the README are those of the sheets that the program prints
 // now. UPDATE_PICTURES=1 draws them anew.
 func TestReadmePicturesAreCurrent(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	dir := t.TempDir()
 	demoIn(t, dir)
 	for _, p := range []struct {

@@ -3,6 +3,9 @@ package main
 import (
 	"fmt"
 	"strings"
+
+	"pipstake/ids/registry"
+	"pipstake/label/reading"
 )
 
 // spot is where a label lies: the sheet, from 1 in its batch, and the cell on
@@ -14,7 +17,7 @@ type spot struct{ sheet, cell int }
 // The two stakes of a pair take the neighbouring cells 2k−1 and 2k, so that
 // they can be cut out together; where a pair has to skip a cell for that, the
 // cell stays empty.
-func spots(tags []tag, perSheet, first int) []spot {
+func spots(tags []reading.Key, perSheet, first int) []spot {
 	var placed []spot
 	next := first - 1 // cells taken up, over all sheets
 	for i := range tags {
@@ -31,9 +34,9 @@ func spots(tags []tag, perSheet, first int) []spot {
 
 // startsPair reports whether tags[i] and the one behind it are the two stakes
 // of a pot.
-func startsPair(tags []tag, i int) bool {
-	return i+1 < len(tags) && tags[i].id == tags[i+1].id && tags[i].face == tags[i+1].face &&
-		tags[i].copy == 1 && tags[i+1].copy == 2
+func startsPair(tags []reading.Key, i int) bool {
+	return i+1 < len(tags) && tags[i].ID == tags[i+1].ID && tags[i].Face == registry.StakeFace && tags[i+1].Face == registry.StakeFace &&
+		tags[i].Copy == 1 && tags[i+1].Copy == 2
 }
 
 // describeSpots says which cells are printed, sheets counted from first:

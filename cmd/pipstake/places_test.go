@@ -6,20 +6,21 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 )
 
 // potTags are the stakes of pot n, those of the given copies.
-func potTags(n int, copies ...int) []tag {
-	var tags []tag
+func potTags(n int, copies ...int) []reading.Key {
+	var tags []reading.Key
 	for _, c := range copies {
-		tags = append(tags, tag{registry.StakeFace, ids.ID{Year: 2026, Cross: 12, Lot: 2, Pot: n}, c})
+		tags = append(tags, reading.Key{Face: registry.StakeFace, ID: ids.ID{Year: 2026, Cross: 12, Lot: 2, Pot: n}, Copy: c})
 	}
 	return tags
 }
 
 func TestSpots(t *testing.T) {
-	join := func(parts ...[]tag) []tag {
-		var all []tag
+	join := func(parts ...[]reading.Key) []reading.Key {
+		var all []reading.Key
 		for _, p := range parts {
 			all = append(all, p...)
 		}
@@ -28,7 +29,7 @@ func TestSpots(t *testing.T) {
 	pair := []int{1, 2}
 	for _, c := range []struct {
 		name     string
-		tags     []tag
+		tags     []reading.Key
 		perSheet int
 		want     string // sheet.cell of each
 	}{
@@ -57,7 +58,7 @@ func TestSpots(t *testing.T) {
 func TestSpotsOfAllMixtures(t *testing.T) {
 	for perSheet := 1; perSheet <= 9; perSheet++ {
 		for mixture := range 1 << 8 {
-			var tags []tag
+			var tags []reading.Key
 			for n := range 8 {
 				if mixture>>n&1 == 0 {
 					tags = append(tags, potTags(n+1, 1, 2)...)
@@ -74,7 +75,7 @@ func TestSpotsOfAllMixtures(t *testing.T) {
 				}
 				taken[s] = true
 				if perSheet > 1 && startsPair(tags, i) && (s.cell%2 != 1 || placed[i+1] != spot{s.sheet, s.cell + 1}) {
-					t.Fatalf("sheets of %d, mixture %b: pair %v lies at %v and %v", perSheet, mixture, tags[i].id, s, placed[i+1])
+					t.Fatalf("sheets of %d, mixture %b: pair %v lies at %v and %v", perSheet, mixture, tags[i].ID, s, placed[i+1])
 				}
 			}
 		}

@@ -4,8 +4,11 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
@@ -18,8 +21,14 @@ var planCommand = command{
 give at least N seedlings with the certainty asked for, by the exact binomial
 distribution. Then what these seeds mean in fruit, pots, stakes and sheets, by
 the numbers in protocol.toml, and what each cross of the registry has in hand:
-seedlings up at the last count, and open seeds, in bags or in pots that were not
-counted yet. CROSS names the crosses to look at; all otherwise.
+seedlings alive, and open seeds, in bags or in pots in which more may come up. No
+cross is called short while more may come up, or while a bag is not opened. CROSS
+names the crosses to look at; all that did not fail otherwise.
+
+Last, backwards from seedlings to seeds, fruit and the flowers to pollinate, from
+the figures of your own crosses where there are at least three of them with enough
+counted (100 seeds, 20 fruit, 30 flowers), with what the single crosses gave, and
+else from protocol.toml.
 
   pipstake plan --seedlings 20
   pipstake plan --seedlings 20 --certainty 99 --rate 70
@@ -29,6 +38,7 @@ counted yet. CROSS names the crosses to look at; all otherwise.
 		p.seedlings = f.count("seedlings", "how many `SEEDLINGS` you want at least", 1, mostSeedlings)
 		p.certainty = f.percent("certainty", "how sure to be of them, in `PERCENT`; 95 where left out", 1, 99.99)
 		p.rate = f.percent("rate", "how many seeds in a hundred come up, in `PERCENT`;\nwhat protocol.toml expects where left out", 1, 100)
+		p.on = f.day("on", "the `DATE` to look from, yyyy-mm-dd; today where left out")
 		p.json = f.json()
 		return p.run
 	},
@@ -42,6 +52,7 @@ type planFlags struct {
 	dir             *string
 	seedlings       *countFlag
 	certainty, rate *percentFlag
+	on              *dayFlag
 	json            *bool
 }
 
@@ -61,7 +72,7 @@ func (f *flags) percent(name, usage string, least, most float64) *percentFlag {
 func (p *percentFlag) Set(s string) error {
 	n, err := parsePercent(s)
 	if err != nil || !(n >= p.least && n <= p.most) {
-		return &usageError{"it is no such percentage", fmt.Sprintf("give a number from %s to %s", plainNumber(p.least), plainNumber(p.most))}
+		return problem.Use("it is no such percentage", fmt.Sprintf("give a number from %s to %s", words.Plain(p.least), words.Plain(p.most)))
 	}
 	p.percent = n
 	return nil
@@ -74,6 +85,7 @@ func (p *percentFlag) Type() string   { return "PERCENT" }
 type planAnswer struct {
 	aim     season.Aim
 	plan    season.Plan
+	back    season.Backwards
 	sheets  int
 	dir     string // of the registry; "" without one
 	crosses []season.InHand
@@ -81,7 +93,7 @@ type planAnswer struct {
 
 func (f *planFlags) run(e *env, args []string) error {
 	if !f.seedlings.given {
-		return &usageError{"plan: --seedlings is missing", "say how many you want: pipstake plan --seedlings 20"}
+		return problem.Use("plan: --seedlings is missing", "say how many you want: pipstake plan --seedlings 20")
 	}
 	a := planAnswer{aim: season.Aim{Seedlings: f.seedlings.n, Certainty: 0.95, Rate: f.rate.percent / 100}}
 	if f.certainty.percent > 0 {
@@ -93,11 +105,11 @@ func (f *planFlags) run(e *env, args []string) error {
 	case err != nil:
 		return err
 	case r != nil:
-		if own, err = practice(r); err != nil {
+		if own, err = practice.Of(r); err != nil {
 			return err
 		}
 		a.dir = r.Dir()
-		if a.crosses, err = e.inHand(r, own, a.aim, args); err != nil {
+		if a.crosses, err = e.inHand(r, own, a.aim, args, e.seenOn(f.on)); err != nil {
 			return err
 		}
 	case len(args) > 0:
@@ -105,6 +117,7 @@ func (f *planFlags) run(e *env, args []string) error {
 		return err
 	}
 	a.plan = season.PlanFor(a.aim, own.Protocol)
+	a.back = season.BackwardsFrom(a.aim, season.ExperienceOf(r, own, e.seenOn(f.on)))
 	if a.sheets, err = sheetsFor(a.plan.Stakes); err != nil {
 		return err
 	}
@@ -115,8 +128,8 @@ func (f *planFlags) run(e *env, args []string) error {
 	return nil
 }
 
-// inHand looks at the crosses named, or at all live ones.
-func (e *env) inHand(r *registry.Registry, own season.Practice, aim season.Aim, args []string) ([]season.InHand, error) {
+// inHand looks at the crosses named, or at all in use that did not fail.
+func (e *env) inHand(r *registry.Registry, own season.Practice, aim season.Aim, args []string, on registry.Date) ([]season.InHand, error) {
 	named, err := e.readIDs(args, ids.CrossLevel)
 	if err != nil {
 		return nil, err
@@ -127,14 +140,14 @@ func (e *env) inHand(r *registry.Registry, own season.Practice, aim season.Aim, 
 			return nil, err
 		}
 		cross, _ := r.Cross(id)
-		found = append(found, season.InHandOf(r, own, cross, aim))
+		found = append(found, season.InHandOf(r, own, cross, aim, on))
 	}
 	if len(args) > 0 {
 		return found, nil
 	}
 	for _, cross := range r.Crosses() {
-		if cross.State == registry.Live {
-			found = append(found, season.InHandOf(r, own, cross, aim))
+		if cross.State == registry.Live && cross.Fate == registry.Growing {
+			found = append(found, season.InHandOf(r, own, cross, aim, on))
 		}
 	}
 	return found, nil

@@ -4,82 +4,115 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 )
 
 var prickCommand = command{
 	name:      "prick",
 	summary:   "issue seedlings pricked out of a pot and print their labels",
 	arguments: "POT…",
-	options:   "[--seedlings N] [--on DATE] [--out FILE]",
+	options:   "[--seedlings N | --all] [--on DATE] [--out FILE]",
 	help: `Issues the identifiers of seedlings that are pricked out, each into a place of its
 own, and prints a label for each. From then on a seedling is a plant with a name:
 2026X012-B2-C can be the parent of a later cross.
 
   pipstake prick 2026X012-B2 --seedlings 5
-  pipstake prick 2026X012-B1 2026X012-B2 --seedlings 3     three of each pot
+  pipstake prick 2026X012-B1..2 --seedlings 3     three of each pot
+  pipstake prick 2026X012-B --all                 all that are alive, of each pot
 
 Later ones of the same pot go on where the letters stopped.`,
 	define: func(f *flags) action {
 		seedlings := f.count("seedlings", "how many `SEEDLINGS` of each pot; 1 where left out", 1, ids.MaxSeedling)
+		whole := f.onOff("all", "all seedlings that are alive in each pot")
 		on := f.day("on", "the `DATE` of pricking out, yyyy-mm-dd; today where left out")
 		printing := f.printing()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			pots, err := e.readIDs(args, ids.PotLevel)
+			pots, err := e.readSelection(args)
+			switch {
+			case err != nil:
+				return err
+			case *whole && seedlings.given:
+				return problem.Use("--all and --seedlings contradict each other", "give one of the two")
+			case !*whole && !seedlings.given && pots.anyAbove(ids.PotLevel):
+				return problem.Use(fmt.Sprintf("%s stands for all of its pots", pots[0]), "say --all, or how many of each: --seedlings N")
+			}
+			p, err := e.newPrintRun(printing)
 			if err != nil {
 				return err
 			}
-			p, err := e.press(printing)
-			if err != nil {
-				return err
-			}
-			return e.prick(*dir, p, pricking{pots, seedlings.or(1), e.dayOr(on)})
+			return e.prick(*dir, p, prickOptions{pots, seedlings.or(1), *whole, e.dayOr(on)})
 		}
 	},
 }
 
-// pricking is so many seedlings pricked out of each pot on a day.
-type pricking struct {
-	pots []ids.ID
+// prickOptions is so many seedlings pricked out of each pot on a day.
+type prickOptions struct {
+	pots selection
 	n    int
+	all  bool // as many as are alive, instead of n
 	on   registry.Date
 }
 
-func (e *env) prick(dir string, p *press, w pricking) error {
-	var first ids.ID
-	var more []string // notices on pots with more seedlings than were counted
-	err := p.print(dir, func(r *registry.Registry) (order, error) {
+func (e *env) prick(dir string, p *printRun, w prickOptions) error {
+	o, err := p.print(dir, func(r *registry.Registry) (order, error) {
 		o := order{on: w.on}
-		more = nil
-		for _, pot := range w.pots {
+		which, err := w.pots.at(r, ids.PotLevel)
+		if err != nil {
+			return o, err
+		}
+		for _, pot := range which.ids {
 			if err := live(r, pot); err != nil {
 				return o, err
 			}
-			seedlings, err := r.AddSeedlings(pot, w.n, w.on)
+			n, err := w.from(r, pot, len(which.ids) == 1)
+			if err != nil || n == 0 {
+				if err != nil {
+					return o, err
+				}
+				continue
+			}
+			seedlings, err := r.AddSeedlings(pot, n, w.on)
 			if err != nil {
 				return o, err
 			}
 			for _, s := range seedlings {
-				o.tags = append(o.tags, tagsOf(s.ID)...)
+				o.tags = append(o.tags, reading.KeysOf(s.ID)...)
 			}
 			cross, _ := r.Cross(pot.At(ids.CrossLevel))
-			o.lines = append(o.lines, fmt.Sprintf("%s  %s", issuedRange(seedlings), parents(cross)))
+			o.lines = append(o.lines, fmt.Sprintf("%s  %s%s", issuedRange(seedlings), parents(cross), onDay(seedlings[0].Pricked)))
 			if what := uncounted(r, pot); what != "" {
-				more = append(more, what)
+				o.notices = append(o.notices, what)
 			}
 		}
-		first = o.tags[0].id
+		if len(o.tags) == 0 {
+			return o, problem.Use("nothing is alive in these pots", "count them first: pipstake emerged POT N")
+		}
 		return o, nil
 	})
 	if err != nil {
 		return err
 	}
-	for _, what := range more {
-		e.notice("%s", what)
-	}
-	p.next("once it flowers, it can be a parent: pipstake cross %s POLLEN; its ancestors: pipstake lineage %s", first, first)
+	p.next("once it flowers, it can be a parent: pipstake cross %s POLLEN; its ancestors: pipstake lineage %s", o.tags[0].ID, o.tags[0].ID)
 	return nil
+}
+
+// from is how many seedlings are pricked out of a pot. Where all are wanted and
+// it is the only pot, none is a mistake.
+func (w prickOptions) from(r *registry.Registry, pot ids.ID, only bool) (int, error) {
+	if !w.all {
+		return w.n, nil
+	}
+	alive := r.AliveIn(pot)
+	switch {
+	case !alive.Known && only:
+		return 0, problem.Use(fmt.Sprintf("%s was never counted", pot), fmt.Sprintf("count what is up first: pipstake emerged %s N; or say how many: --seedlings N", pot))
+	case alive.N == 0 && only:
+		return 0, problem.Use(fmt.Sprintf("nothing is alive in %s", pot), "count again: pipstake emerged "+pot.String()+" N")
+	}
+	return alive.N, nil
 }
 
 // issuedRange names the first and the last of the seedlings issued.
@@ -92,22 +125,16 @@ func issuedRange(seedlings []registry.Seedling) string {
 }
 
 // uncounted tells of a pot from which more seedlings are pricked out than were
-// counted as up.
+// counted as up: the others count as up from then on.
 func uncounted(r *registry.Registry, pot ids.ID) string {
-	out := 0
-	for _, s := range r.SeedlingsOf(pot) {
-		if s.State == registry.Live {
-			out++
-		}
-	}
-	counts := r.EmergenceOf(pot)
-	if len(counts) == 0 {
+	counted, known := r.EmergenceOf(pot), r.CountsOf(pot)
+	if len(counted) == 0 || len(known) == 0 {
 		return ""
 	}
-	last := counts[len(counts)-1]
-	if !last.Up.Known || out <= last.Up.N {
+	was, is := counted[len(counted)-1], known[len(known)-1]
+	if is.Up.N <= was.Up.N {
 		return ""
 	}
-	return fmt.Sprintf("%s are pricked out of %s, and %d were counted as up on %s: count again with pipstake emerged %s N",
-		plural(out, "seedling", "seedlings"), pot, last.Up.N, last.On, pot)
+	return fmt.Sprintf("%d were counted as up in %s on %s, and %s more came up since: %d count as up on %s",
+		was.Up.N, pot, was.On, fmt.Sprint(is.Up.N-was.Up.N), is.Up.N, is.On)
 }

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"time"
 
+	"pipstake/ids/problem"
+	"pipstake/ids/season"
 	"pipstake/label"
 	"pipstake/layout"
 )
@@ -49,29 +51,29 @@ func (f *flags) printing() *printFlags {
 // mostCells is more than any sheet has.
 const mostCells = 10_000
 
-// press prints the labels of one command.
-type press struct {
-	env     *env
-	out     string // as given; "" for the default name
-	preview string // "" to print
-	force   bool
-	stock   *layout.Stock // nil for each face's default
-	own     string        // the name of a stock that the registry has to know; "" for none
-	first   int           // the cell to start at; 0 for the next free one
-	fresh   bool          // start on a fresh sheet
-	printer string        // "" for the default one
-	dpi     int
-	gain    int             // printer dots
-	flip    layout.Flip     // for stakes with backs
-	names   *label.Typeface // nil for the font of the program
-	created time.Time
-	made    []*batch
+// printRun prints the labels of one command.
+type printRun struct {
+	env      *env
+	out      string // as given; "" for the default name
+	preview  string // "" to print
+	force    bool
+	stock    *layout.Stock // nil for each face's default
+	own      string        // the name of a stock that the registry has to know; "" for none
+	first    int           // the cell to start at; 0 for the next free one
+	fresh    bool          // start on a fresh sheet
+	printer  string        // "" for the default one
+	dpi      int
+	gain     int              // printer dots
+	flip     layout.Flip      // for stakes with backs
+	names    *label.Typeface  // nil for the font of the program
+	practice *season.Practice // nil until it is asked for
+	created  time.Time
 }
 
-// press checks all that can be checked of the printing flags before the
+// newPrintRun checks all that can be checked of the printing flags before the
 // registry is opened.
-func (e *env) press(f *printFlags) (*press, error) {
-	p := &press{env: e, out: *f.out, preview: *f.preview, force: *f.force, first: f.first.n, fresh: *f.fresh,
+func (e *env) newPrintRun(f *printFlags) (*printRun, error) {
+	p := &printRun{env: e, out: *f.out, preview: *f.preview, force: *f.force, first: f.first.n, fresh: *f.fresh,
 		printer: *f.printer, dpi: defaultDPI, gain: f.gain.n}
 	var err error
 	if f.dpi.word != "" {
@@ -101,7 +103,7 @@ func (e *env) press(f *printFlags) (*press, error) {
 
 // on chooses the stock. One that is not built in is left for the registry to
 // know.
-func (p *press) on(name string) error {
+func (p *printRun) on(name string) error {
 	s, err := layout.FindStock(name)
 	var unknown *layout.UnknownStockError
 	if errors.As(err, &unknown) {
@@ -122,7 +124,7 @@ func (e *env) creation() (time.Time, error) {
 	}
 	seconds, err := strconv.ParseInt(text, 10, 64)
 	if err != nil || seconds < 0 || seconds > 253402300799 { // the end of the year 9999
-		return time.Time{}, &usageError{fmt.Sprintf("%s=%q is no count of seconds since 1970", variable, text), "set it to a whole number, or unset it"}
+		return time.Time{}, problem.Use(fmt.Sprintf("%s=%q is no count of seconds since 1970", variable, text), "set it to a whole number, or unset it")
 	}
 	return time.Unix(seconds, 0).UTC(), nil
 }

@@ -7,17 +7,18 @@ import (
 	"testing"
 
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 )
 
 // testPress prints by the given flags.
-func testPress(t *testing.T, e *env, args ...string) *press {
+func testPress(t *testing.T, e *env, args ...string) *printRun {
 	t.Helper()
 	f := newFlags(bagsCommand)
 	printing := f.printing()
 	if _, err := f.parse(args); err != nil {
 		t.Fatal(err)
 	}
-	p, err := e.press(printing)
+	p, err := e.newPrintRun(printing)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -34,6 +35,7 @@ func TestSheetLostAfterSaving(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := testPress(t, e, "--out", "bags.pdf")
+	var files []sheetFile
 	err := e.change(dir, func(r *registry.Registry) error {
 		c, err := r.AddCross(registry.NewCross{SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber", Year: 2026})
 		if err != nil {
@@ -45,9 +47,10 @@ func TestSheetLostAfterSaving(t *testing.T) {
 		}
 		o := order{on: registry.Date{Year: 2026, Month: 6, Day: 20}}
 		for _, l := range lots {
-			o.tags = append(o.tags, tagsOf(l.ID)...)
+			o.tags = append(o.tags, reading.KeysOf(l.ID)...)
 		}
-		return p.record(r, o)
+		files, err = p.record(r, o)
+		return err
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -56,13 +59,13 @@ func TestSheetLostAfterSaving(t *testing.T) {
 	if err := os.Mkdir(filepath.Join(dir, "bags.pdf"), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	err = p.finish(p.unplaced)
+	err = p.finish(files, unplaced)
 	if statusOf(err) != failed {
 		t.Fatalf("status %d for %v, want %d", statusOf(err), err, failed)
 	}
-	said := reportsOf(err)[0]
-	if !strings.Contains(said.what, "the labels are recorded, batch 1") || !strings.Contains(said.hint, "pipstake labels --batch 1") {
-		t.Errorf("the message does not help: %q, hint %q", said.what, said.hint)
+	said := firstProblem(err)
+	if !strings.Contains(said.What, "the labels are recorded, batch 1") || !strings.Contains(said.Remedy, "pipstake labels --batch 1") {
+		t.Errorf("the message does not help: %q, hint %q", said.What, said.Remedy)
 	}
 	if left, _ := filepath.Glob(filepath.Join(dir, ".pipstake-*")); len(left) > 0 {
 		t.Errorf("left behind: %v", left)
@@ -90,7 +93,7 @@ func TestPrintingWhenTheRegistryChangesMeanwhile(t *testing.T) {
 	p := testPress(t, e)
 	runs := 0
 	day := registry.Date{Year: 2026, Month: 6, Day: 20}
-	err := p.print(dir, func(r *registry.Registry) (order, error) {
+	_, err := p.print(dir, func(r *registry.Registry) (order, error) {
 		runs++
 		if runs == 1 { // a program that knows of no lock
 			rows := "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\r\n2026X004,Gwennol Goch,Tarn Amber,,,,\r\n"
@@ -106,12 +109,12 @@ func TestPrintingWhenTheRegistryChangesMeanwhile(t *testing.T) {
 		if err != nil {
 			return order{}, err
 		}
-		return order{on: day, tags: tagsOf(lots[0].ID), lines: []string{lots[0].ID.String()}}, nil
+		return order{on: day, tags: reading.KeysOf(lots[0].ID), lines: []string{lots[0].ID.String()}}, nil
 	})
 	if err != nil {
 		t.Fatal(err, stderr)
 	}
-	if err := e.flush(); err != nil {
+	if err := e.Flush(); err != nil {
 		t.Fatal(err)
 	}
 	if runs != 2 || !strings.HasPrefix(stdout.String(), "2026X005-A\n") {

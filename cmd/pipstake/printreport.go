@@ -6,12 +6,14 @@ import (
 	"strings"
 
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
 // report tells what was printed, where it lies and how to put it on paper. It
 // goes to standard error where the PDF takes up standard output.
-func (p *press) report(b *batch) {
+func (p *printRun) report(f sheetFile) {
+	b := f.batch
 	say := p.say
 	say("batch %d: %s on %s, %s", b.number, faceNoun(b.face, len(b.tags)), b.stock.Name, describeSpots(b.spots, b.sheet))
 	for i, line := range b.codes() {
@@ -21,7 +23,7 @@ func (p *press) report(b *batch) {
 		}
 		say("  %s  %s", head, line)
 	}
-	say("  file  %s, %s", b.target.shown, plural(b.pages(), "page", "pages"))
+	say("  file  %s, %s", f.target.shown, words.Plural(b.pages(), "page", "pages"))
 	if put := b.putIn(); put != "" {
 		say("  put   %s", put)
 	}
@@ -42,12 +44,12 @@ func (p *press) report(b *batch) {
 }
 
 // notices tells what somebody should know who prints the batch.
-func (p *press) notices(b *batch) {
+func (p *printRun) notices(b *batch) {
 	if strays := b.stock.Strays(b.shift); strays != "" {
-		p.env.notice("%s", strays)
+		p.env.Notice("%s", strays)
 	}
 	if b.backs != nil && b.stock.Kind == layout.DieCut {
-		p.env.notice("labels that peel off have glue on the back: backs are for tags of card or film")
+		p.env.Notice("labels that peel off have glue on the back: backs are for tags of card or film")
 	}
 	p.env.drawingNotices(b)
 }
@@ -80,11 +82,11 @@ func (b *batch) codes() []string {
 		var kinds []string
 		for _, d := range b.drawn {
 			if place < len(d.Codes) {
-				words := d.Codes[place].Symbol.String()
-				if count[words] == 0 {
-					kinds = append(kinds, words)
+				said := d.Codes[place].Symbol.String()
+				if count[said] == 0 {
+					kinds = append(kinds, said)
 				}
-				count[words]++
+				count[said]++
 			}
 		}
 		if len(kinds) == 0 {
@@ -94,10 +96,10 @@ func (b *batch) codes() []string {
 		if b.face == registry.StakeFace {
 			where = []string{"above the soil: ", "in the soil: "}[min(place, 1)]
 		}
-		for _, words := range kinds {
-			line := where + words
+		for _, said := range kinds {
+			line := where + said
 			if len(kinds) > 1 {
-				line += fmt.Sprintf(" (%s)", faceNoun(b.face, count[words]))
+				line += fmt.Sprintf(" (%s)", faceNoun(b.face, count[said]))
 			}
 			lines = append(lines, line)
 		}
@@ -114,17 +116,17 @@ func (e *env) drawingNotices(b *batch) {
 			if about[n] == nil {
 				order = append(order, n)
 			}
-			if id := b.tags[i%len(b.tags)].id.String(); !slices.Contains(about[n], id) {
+			if id := b.tags[i%len(b.tags)].ID.String(); !slices.Contains(about[n], id) {
 				about[n] = append(about[n], id)
 			}
 		}
 	}
 	for _, n := range order {
-		which := shortened(about[n], 5)
+		which := words.Few(about[n], 5)
 		if len(which) == 1 && strings.Contains(n, which[0]) {
-			e.notice("%s", n)
+			e.Notice("%s", n)
 			continue
 		}
-		e.notice("%s: %s", list(which), n)
+		e.Notice("%s: %s", words.List(which), n)
 	}
 }

@@ -14,6 +14,7 @@ import (
 
 	"pipstake/ids/registry"
 	"pipstake/label"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 	"pipstake/layout"
 	"pipstake/layout/proof"
@@ -48,10 +49,15 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 		if err != nil {
 			t.Fatal(err)
 		}
-		d, err := drawing(r, tagFor(l), stock.Room(printer))
+		f, err := (&printRun{}).faceOf(r, reading.KeyOf(l))
 		if err != nil {
 			t.Fatal(err)
 		}
+		drawn, err := label.Fit([]label.Face{f}, stock.Room(printer))
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := drawn[0]
 		for _, c := range d.Codes {
 			part := pages[n].(interface {
 				SubImage(image.Rectangle) image.Image

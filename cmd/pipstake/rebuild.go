@@ -3,7 +3,11 @@ package main
 import (
 	"runtime"
 
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 )
 
@@ -42,7 +46,7 @@ func (e *env) rebuild(shown string, files []string) error {
 	files = e.expanded(files)
 	for i, file := range files {
 		if file == "-" && i > 0 {
-			return &usageError{"standard input can only be read alone", "give - as the only file"}
+			return problem.Use("standard input can only be read alone", "give - as the only file")
 		}
 		found, lines, err := e.labelsIn(file)
 		if err != nil {
@@ -52,61 +56,51 @@ func (e *env) rebuild(shown string, files []string) error {
 	}
 	if len(codes) == 0 {
 		e.tellLost(left)
-		return &dataError{"no label's code was found, so there is no registry to make", "scan bags and stakes, one code a line"}
+		return problem.Data("no label's code was found, so there is no registry to make", "scan bags and stakes, one code a line")
 	}
-	rows, conflicts := recoverFrom(codes)
+	recovered := reading.Recover(codes)
 	err := e.newFolder(shown, "as DIR", func(dir string) error {
 		if err := registry.Init(dir); err != nil {
 			return asAccess(err)
 		}
-		if _, err := writeProtocol(dir); err != nil {
+		e.saved.add("a new registry in " + quotedPath(dir))
+		if _, err := practice.Create(dir); err != nil {
 			return err
 		}
-		return e.change(dir, func(r *registry.Registry) error { return r.Restore(rows) })
+		return e.change(dir, func(r *registry.Registry) error { return r.Restore(recovered.Rows) })
 	})
 	if err != nil {
 		return err
 	}
-	e.say("%s from %s, in %s", recoveredWords(rows), plural(len(rows.Labels), "label", "labels"), shown)
-	if n := openPots(rows); n > 0 {
-		e.notice("of %s only codes without text were read: write seeds and day of sowing in from the stakes", plural(n, "pot", "pots"))
+	e.Say("%s from %s, in %s", recoveredWords(recovered.Rows), words.Plural(len(recovered.Rows.Labels), "label", "labels"), shown)
+	if n := recovered.Open; n > 0 {
+		e.Notice("of %s only codes without text were read: write seeds and day of sowing in from the stakes", words.Plural(n, "pot", "pots"))
 	}
-	for _, c := range conflicts {
-		e.say("conflict: %s", c)
+	for _, c := range recovered.Conflicts {
+		e.Say("conflict: %s", c)
 	}
 	e.tellLost(left)
-	e.notice("numbers above the highest that a label shows may have been issued before; think of them before issuing more")
-	e.next("fill in what labels do not tell; this lists it: pipstake check --registry %s", shellWord(runtime.GOOS, shown))
-	if len(conflicts)+len(left) > 0 {
-		return problems{}
+	e.Notice("numbers above the highest that a label shows may have been issued before; think of them before issuing more")
+	e.Next("fill in what labels do not tell; this lists it: pipstake check --registry %s", shellWord(runtime.GOOS, shown))
+	if len(recovered.Conflicts)+len(left) > 0 {
+		return errTold
 	}
 	return nil
 }
 
 // recoveredWords counts what was recovered.
 func recoveredWords(rows registry.Recovered) string {
-	return list([]string{plural(len(rows.Crosses), "cross", "crosses"), plural(len(rows.Lots), "seed lot", "seed lots"),
-		plural(len(rows.Pots), "pot", "pots"), plural(len(rows.Seedlings), "seedling", "seedlings")})
-}
-
-// openPots counts the pots of which nothing but the identifier was recovered.
-func openPots(rows registry.Recovered) int {
-	n := 0
-	for _, p := range rows.Pots {
-		if !p.Seeds.Known && p.Sown.IsZero() && p.Notes == recoveredNote {
-			n++
-		}
-	}
-	return n
+	return words.List([]string{words.Plural(len(rows.Crosses), "cross", "crosses"), words.Plural(len(rows.Lots), "seed lot", "seed lots"),
+		words.Plural(len(rows.Pots), "pot", "pots"), words.Plural(len(rows.Seedlings), "seedling", "seedlings")})
 }
 
 // tellLost lists the lines that gave no label, and no more than a screenful.
 func (e *env) tellLost(left []lost) {
 	const most = 20
 	for _, l := range left[:min(most, len(left))] {
-		e.say("not taken in: %s: %s", l.where, l.what)
+		e.Say("not taken in: %s: %s", l.where, l.what)
 	}
 	if more := len(left) - most; more > 0 {
-		e.say("not taken in: %d more", more)
+		e.Say("not taken in: %d more", more)
 	}
 }

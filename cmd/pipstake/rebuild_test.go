@@ -12,6 +12,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 	"pipstake/layout/proof"
 )
@@ -104,10 +105,10 @@ func TestRebuildGivesBackTheDemo(t *testing.T) {
 
 	var got, want []string
 	for _, l := range again.Labels() {
-		got = append(got, tagFor(l).String()+" "+l.Payload)
+		got = append(got, reading.KeyOf(l).String()+" "+l.Payload)
 	}
 	for _, l := range r.Labels() {
-		want = append(want, tagFor(l).String()+" "+l.Payload) // also those of the demo's slips: the paper is still there
+		want = append(want, reading.KeyOf(l).String()+" "+l.Payload) // also those of the demo's slips: the paper is still there
 	}
 	slices.Sort(got)
 	slices.Sort(want)
@@ -115,7 +116,7 @@ func TestRebuildGivesBackTheDemo(t *testing.T) {
 		t.Errorf("labels:\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
 	for _, row := range again.Pots() {
-		if row.Notes != recoveredNote {
+		if row.Notes != "recovered from labels" {
 			t.Errorf("%s is not marked as recovered: %q", row.ID, row.Notes)
 		}
 	}
@@ -137,7 +138,7 @@ func TestRebuildFromTheSoil(t *testing.T) {
 	again := rebuilt(t, dir, soil)
 	compareRows(t, "pots", mapOf(again.Pots(), potWords), mapOf(r.Pots(), func(p registry.Pot) (ids.ID, string) { return p.ID, " on " }))
 	for _, c := range again.Crosses() {
-		if c.SeedParent != unknownParent || c.PollenParent != unknownParent {
+		if c.SeedParent != "unknown" || c.PollenParent != "unknown" {
 			t.Errorf("%s has the parents %q and %q, which no code told", c.ID, c.SeedParent, c.PollenParent)
 		}
 	}
@@ -145,6 +146,9 @@ func TestRebuildFromTheSoil(t *testing.T) {
 
 // Photographs will do for the lines of a scanner. PDFium makes the picture.
 func TestRebuildFromAPicture(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	dir := t.TempDir()
 	r := demoIn(t, dir)
 	pdf, err := os.ReadFile(filepath.Join(dir, "orchard", demoBags))

@@ -1,11 +1,13 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
+	"pipstake/ids/plainfile"
+	"pipstake/ids/problem"
 	"pipstake/label/symbol"
 	"pipstake/label/symbol/photo"
 )
@@ -16,16 +18,15 @@ func (e *env) labelsIn(file string) ([]symbol.Payload, []lost, error) {
 	if file == "-" || !isPicture(e.startOf(file)) {
 		return e.codesIn(file)
 	}
-	info, err := os.Stat(e.abs(file))
-	if err == nil && info.Size() > photo.MostBytes {
-		return nil, []lost{{file, fmt.Sprintf("its %d MB are too many for a photograph", info.Size()>>20)}}, nil
+	data, err := plainfile.Read(e.abs(file), photo.MostBytes)
+	if size := new(plainfile.SizeError); errors.As(err, &size) {
+		return nil, []lost{{file, size.Error() + " for a photograph"}}, nil
 	}
-	data, err := os.ReadFile(e.abs(file))
 	if err != nil {
-		return nil, nil, &failure{what: file + ": " + reason(err)}
+		return nil, nil, problem.Failure(file+": "+problem.Reason(err), "")
 	}
-	looking := e.working("looking at "+file, 0)
-	defer looking.end()
+	looking := e.Working("looking at "+file, 0)
+	defer looking.End()
 	img, err := photo.Open(data)
 	if err != nil {
 		return nil, []lost{{file, err.Error()}}, nil
@@ -36,7 +37,7 @@ func (e *env) labelsIn(file string) ([]symbol.Payload, []lost, error) {
 	for _, c := range read {
 		p, err := provenCode(c.Text)
 		if err != nil {
-			left = append(left, lost{file, codeReport(err).what})
+			left = append(left, lost{file, firstProblem(err).What})
 			continue
 		}
 		codes = append(codes, p)
@@ -54,10 +55,7 @@ func (e *env) labelsIn(file string) ([]symbol.Payload, []lost, error) {
 // startOf gives the first bytes of a file, none where it cannot be read, or
 // where it is a pipe, which gives its bytes only once.
 func (e *env) startOf(file string) string {
-	if info, err := os.Stat(e.abs(file)); err != nil || !info.Mode().IsRegular() {
-		return ""
-	}
-	f, err := os.Open(e.abs(file))
+	f, err := plainfile.Open(e.abs(file))
 	if err != nil {
 		return ""
 	}

@@ -4,10 +4,12 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
-	"os"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/plainfile"
+	"pipstake/ids/problem"
 	"pipstake/label/symbol"
 )
 
@@ -20,34 +22,34 @@ type lost struct {
 // codesIn reads the labels' codes out of the lines of a file, or of standard
 // input for "-".
 func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err error) {
-	name, in, reading := inputName(file), e.stdin, &progress{}
+	name, in, reading := inputName(file), e.stdin, &terminal.Progress{}
 	if file == "-" {
-		if isTerminal(e.stdin) {
-			e.remark("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+		if terminal.IsTerminal(e.stdin) {
+			e.Remark("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
 		}
 	} else {
-		f, err := os.Open(e.abs(file))
+		f, err := plainfile.OpenStream(e.abs(file))
 		if err != nil {
-			return nil, nil, &usageError{fmt.Sprintf("cannot read %s: %s", quotedPath(file), reason(err)), "name a file with the lines that a scanner wrote"}
+			return nil, nil, problem.Use(fmt.Sprintf("cannot read %s: %s", quotedPath(file), problem.Reason(err)), "name a file with the lines that a scanner wrote")
 		}
 		defer f.Close()
 		in = f
 	}
-	if !isTerminal(in) {
-		reading = e.working("reading the lines of "+name, 0)
-		defer reading.end()
+	if !terminal.IsTerminal(in) {
+		reading = e.Working("reading the lines of "+name, 0)
+		defer reading.End()
 	}
 	lines, err := plainText(in)
 	switch {
 	case errors.Is(err, errNoText):
-		return nil, nil, &usageError{fmt.Sprintf("%s holds no text", quotedPath(name)), "give the lines that a scanner wrote, one code a line"}
+		return nil, nil, problem.Use(fmt.Sprintf("%s holds no text", quotedPath(name)), "give the lines that a scanner wrote, one code a line")
 	case err != nil:
-		return nil, nil, &failure{what: name + ": " + reason(err)}
+		return nil, nil, problem.Failure(name+": "+problem.Reason(err), "")
 	}
 	s := bufio.NewScanner(lines)
 	s.Buffer(nil, mostLine)
 	for n := 1; s.Scan(); n++ {
-		reading.step()
+		reading.Step()
 		// A scanner may end a line with a carriage return alone.
 		for line := range strings.SplitSeq(s.Text(), "\r") {
 			if strings.TrimSpace(line) == "" {
@@ -55,13 +57,13 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 			}
 			found, err := codesOf(line)
 			if err != nil && !(n == 1 && isHeader(line)) {
-				left = append(left, lost{fmt.Sprintf("%s line %d", name, n), codeReport(err).what})
+				left = append(left, lost{fmt.Sprintf("%s line %d", name, n), firstProblem(err).What})
 			}
 			codes = append(codes, found...)
 		}
 	}
 	if err := s.Err(); err != nil {
-		return nil, nil, &failure{what: name + ": " + reason(err)}
+		return nil, nil, problem.Failure(name+": "+problem.Reason(err), "")
 	}
 	return codes, left, nil
 }

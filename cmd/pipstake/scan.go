@@ -9,6 +9,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label/symbol"
 )
 
@@ -101,7 +102,7 @@ type scanner struct {
 func (s *scanner) all(codes []string) error {
 	for i, code := range codes {
 		if i > 0 && !s.asJSON {
-			s.env.say("")
+			s.env.Say("")
 		}
 		if _, err := s.answer(code); err != nil {
 			return err
@@ -119,7 +120,7 @@ func (s *scanner) answer(code string) (*answer, error) {
 func (s *scanner) tellAnswer(a *answer) error {
 	s.bad = s.bad || len(a.problems) > 0
 	if s.asJSON {
-		return s.env.sayJSON(a.facts())
+		return s.env.SayJSON(a.facts())
 	}
 	s.env.sayAnswer(a)
 	return nil
@@ -127,7 +128,7 @@ func (s *scanner) tellAnswer(a *answer) error {
 
 func (s *scanner) verdict() error {
 	if s.bad {
-		return problems{}
+		return errTold
 	}
 	return nil
 }
@@ -149,7 +150,7 @@ func (s *scanner) open() error {
 // noticeDamage tells that some of the registry could not be read.
 func (e *env) noticeDamage(r *registry.Registry) {
 	if n := len(r.Damage()); n > 0 {
-		e.notice("%s in the registry cannot be read; see pipstake check", plural(n, "cell", "cells"))
+		e.Notice("%s in the registry cannot be read; see pipstake check", words.Plural(n, "cell", "cells"))
 	}
 }
 
@@ -162,7 +163,7 @@ func (s *scanner) refresh() {
 	}
 	r, err := registry.Open(s.r.Dir())
 	if err != nil {
-		s.env.notice("the registry has changed and cannot be read now; answering from what was read before: %s", reportsOf(err)[0].what)
+		s.env.Notice("the registry has changed and cannot be read now; answering from what was read before: %s", firstProblem(err).What)
 		return
 	}
 	s.r, s.seen = r, now

@@ -2,35 +2,33 @@ package main
 
 import (
 	"bufio"
-	"bytes"
 	"fmt"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/label/symbol"
 )
 
-// mostLine is more than a scanner ever sends in one line, in bytes.
-const mostLine = 64 << 10
-
 // lines answers the lines of standard input as they come.
 func (s *scanner) lines() error {
-	asking := isTerminal(s.env.stdin)
+	asking := terminal.IsTerminal(s.env.stdin)
 	text := s.env.stdin
 	if asking {
-		s.env.remark("scan labels or type identifiers, and after a pot how many are up in it; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+		s.env.Remark("scan labels or type identifiers, and after a pot how many are up in it; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
 	} else if plain, err := plainText(text); err == nil {
 		text = plain
 	} else {
-		return &failure{what: "standard input: " + reason(err)}
+		return problem.Failure("standard input: "+problem.Reason(err), "")
 	}
 	in := bufio.NewScanner(text)
 	in.Buffer(nil, mostLine)
 	in.Split(splitLines)
 	for {
 		if asking {
-			s.env.prompt("scan> ")
+			s.env.Prompt("scan> ")
 		}
 		if !in.Scan() {
 			break
@@ -44,17 +42,18 @@ func (s *scanner) lines() error {
 			return err
 		}
 		if !s.asJSON {
-			s.env.say("")
+			s.env.Say("")
 		}
-		if err := s.env.flush(); err != nil {
-			return &failure{what: "cannot write to standard output: " + err.Error()}
+		if err := s.env.Flush(); err != nil {
+			return err
 		}
+		s.env.saved.forget()
 	}
 	if asking {
-		s.env.tell("")
+		s.env.Tell("")
 	}
 	if err := in.Err(); err != nil {
-		return &failure{what: "standard input: " + err.Error()}
+		return problem.Failure("standard input: "+err.Error(), "")
 	}
 	return s.verdict()
 }
@@ -69,22 +68,10 @@ func (s *scanner) line(line string) error {
 	}
 	a, err := s.answer(line)
 	s.counter.pot = ids.ID{}
-	if a.status == registry.Issued && a.code.ID.Level() == ids.PotLevel {
-		s.counter.pot = a.code.ID
+	if a.Status == registry.Issued && a.Code.ID.Level() == ids.PotLevel {
+		s.counter.pot = a.Code.ID
 	}
 	return err
-}
-
-// splitLines ends a line at a line feed or a carriage return: hand scanners
-// send either, or both.
-func splitLines(data []byte, atEOF bool) (advance int, line []byte, err error) {
-	if i := bytes.IndexAny(data, "\r\n"); i >= 0 {
-		return i + 1, data[:i], nil
-	}
-	if atEOF && len(data) > 0 {
-		return len(data), data, nil
-	}
-	return 0, nil, nil
 }
 
 // readScan looks up what a scanner typed: also with something around it where
@@ -92,20 +79,15 @@ func splitLines(data []byte, atEOF bool) (advance int, line []byte, err error) {
 func readScan(r *registry.Registry, read string, today registry.Date) *answer {
 	p, notices, err := symbol.ParseScan(read)
 	if err != nil {
-		a := &answer{read: read, today: today}
-		said, kind := codeReport(err), unreadable
-		if is[*ids.CheckError](err) {
-			kind = wrongCheck
-		}
+		a := unreadable(read, err, today)
 		if hint := misread(r, read); hint != "" && !is[*symbol.PayloadError](err) {
-			said.hint = hint
+			a.problems[0].Hint = hint
 		}
-		a.problem(kind, said.what, said.hint)
 		return a
 	}
-	a := answerTo(r, p.String(), today)
+	a := answerTo(r, p, today)
 	a.read, a.notices = read, notices
-	if a.status == registry.Unknown && p.Copy == 0 && p.Text == "" {
+	if a.Status == registry.Unknown && p.Copy == 0 && p.Text == "" {
 		if id, ok := stopLost(r, p.ID); ok {
 			a.problems[0].Hint = fmt.Sprintf("where the full stop was lost it is %s; scan it again", id.WithCheck())
 		}

@@ -2,48 +2,47 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
-// place gives the labels of a batch their cells. Labels that peel off go on the
-// last sheet of their stock where cells of it are free, behind those that are
-// used. A sheet that is cut apart cannot go back into a printer, and a roll has
+// assignCells gives labels their cells. Labels that peel off go on the last sheet
+// of their stock where cells of it are free, behind those that are used. A sheet that is cut apart cannot go back into a printer, and a roll has
 // one label a page, so these start afresh.
-func (p *press) place(r *registry.Registry, b *batch) error {
+func (p *printRun) assignCells(r *registry.Registry, b fitted) (cells, error) {
 	if p.first > b.stock.PerSheet() {
-		return &usageError{fmt.Sprintf("--first %d: %s has %s", p.first, b.stock.Name, plural(b.stock.PerSheet(), "cell", "cells")),
-			fmt.Sprintf("give a cell from 1 to %d", b.stock.PerSheet())}
+		return cells{}, problem.Use(fmt.Sprintf("--first %d: %s has %s", p.first, b.stock.Name, words.Plural(b.stock.PerSheet(), "cell", "cells")),
+			fmt.Sprintf("give a cell from 1 to %d", b.stock.PerSheet()))
 	}
 	last := r.SheetOf(b.stock.Name, r.LastSheet(b.stock.Name))
 	first, err := p.firstCell(last, b.stock)
 	if err != nil {
-		return err
+		return cells{}, err
 	}
-	b.sheet = last.Number
+	var c cells
 	if first > 0 {
-		b.spots, b.before = spots(b.tags, b.stock.PerSheet(), first), last
+		c = cells{spots: spots(b.tags, b.stock.PerSheet(), first), sheet: last.Number, before: last}
 	}
-	if first == 0 || b.spots[0].sheet > 1 { // a pair may need two cells where one is free
-		b.sheet, b.before = last.Number+1, registry.Sheet{}
-		b.spots = spots(b.tags, b.stock.PerSheet(), max(1, p.first))
+	if first == 0 || c.spots[0].sheet > 1 { // a pair may need two cells where one is free
+		c = cells{spots: spots(b.tags, b.stock.PerSheet(), max(1, p.first)), sheet: last.Number + 1}
 	}
-	if b.spots[0].sheet > 1 {
-		return &usageError{fmt.Sprintf("--first %d: a pair of stakes does not go on a sheet of %s from there", p.first, b.stock.Name), "start at a lower cell"}
+	if c.spots[0].sheet > 1 {
+		return cells{}, problem.Use(fmt.Sprintf("--first %d: a pair of stakes does not go on a sheet of %s from there", p.first, b.stock.Name), "start at a lower cell")
 	}
-	b.keep()
-	return nil
+	c.kept = c.leftOn(b.stock)
+	return c, nil
 }
 
 // firstCell is where to go on with the last sheet of a stock; 0 for not at all.
-func (p *press) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
+func (p *printRun) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
 	if p.fresh || s.Kind != layout.DieCut || last.Number == 0 {
 		return 0, nil
 	}
 	if last.Doubtful {
-		p.env.notice("labels.csv has rows for %s whose sheet or cell cannot be read, so printing starts on a fresh sheet; see pipstake check", s.Name)
+		p.env.Notice("labels.csv has rows for %s whose sheet or cell cannot be read, so printing starts on a fresh sheet; see pipstake check", s.Name)
 		return 0, nil
 	}
 	next := 1
@@ -54,7 +53,7 @@ func (p *press) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
 	case p.first >= next:
 		return p.first, nil
 	case p.first > 0:
-		return 0, &usageError{fmt.Sprintf("--first %d: sheet %d of %s is used up to cell %d", p.first, last.Number, s.Name, next-1), goOn(last, s, next, p.first)}
+		return 0, problem.Use(fmt.Sprintf("--first %d: sheet %d of %s is used up to cell %d", p.first, last.Number, s.Name, next-1), goOn(last, s, next, p.first))
 	case last.Spoilt || next > s.PerSheet():
 		return 0, nil
 	}
@@ -89,35 +88,18 @@ func (b *batch) putIn() string {
 	}
 	put := fmt.Sprintf("sheet %d back in, %s: printing starts at cell %d", b.sheet, said, start)
 	if more := b.spots[len(b.spots)-1].sheet - 1; more > 0 {
-		put += fmt.Sprintf(", then goes on with %s", plural(more, "fresh sheet", "fresh sheets"))
+		put += fmt.Sprintf(", then goes on with %s", words.Plural(more, "fresh sheet", "fresh sheets"))
 	}
 	return put
 }
 
-// keep notes what is left of the last sheet, for another time.
-func (b *batch) keep() {
-	last := b.spots[len(b.spots)-1]
-	left := b.stock.PerSheet() - last.cell
-	if b.stock.Kind != layout.DieCut || left == 0 {
-		return
+// leftOn says what is left of the last sheet; "" for nothing that can be used.
+func (c cells) leftOn(s layout.Stock) string {
+	last := c.spots[len(c.spots)-1]
+	left := s.PerSheet() - last.cell
+	if s.Kind != layout.DieCut || left == 0 {
+		return ""
 	}
-	number := b.sheet + last.sheet - 1
-	b.kept = fmt.Sprintf("sheet %d has %s left: write %d on its back", number, plural(left, "label", "labels"), number)
-}
-
-// moved tells a shift in words: "0.5 mm right, 0.3 mm up".
-func moved(s layout.Shift) string {
-	var parts []string
-	for _, axis := range []struct {
-		v              float64
-		plus, backward string
-	}{{s.X, "right", "left"}, {s.Y, "down", "up"}} {
-		switch {
-		case axis.v > 0:
-			parts = append(parts, mm(axis.v)+" mm "+axis.plus)
-		case axis.v < 0:
-			parts = append(parts, mm(-axis.v)+" mm "+axis.backward)
-		}
-	}
-	return strings.Join(parts, ", ")
+	number := c.sheet + last.sheet - 1
+	return fmt.Sprintf("sheet %d has %s left: write %d on its back", number, words.Plural(left, "label", "labels"), number)
 }

@@ -58,6 +58,9 @@ func inFolder(t *testing.T, dir string, args ...string) (status, string) {
 // cells a user asks for: no two ever take one cell of a sheet, and a pair on
 // one sheet lies side by side in cells 2k−1 and 2k.
 func TestBatchesNeverCollide(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	rnd := rand.New(rand.NewPCG(20260502, 35))
 	stocks := []string{"a4-3x7-63.5x38.1", "letter-2x5-101.6x50.8", "a4-cut-148x20", "roll-101x38"}
 	for range 3 {
@@ -137,6 +140,9 @@ func checkCells(t *testing.T, dir string, batches int) {
 // Two batches printed on the same sheet leave each other's ink alone, the foot
 // of the page included.
 func TestBatchesOnOneSheetShareNoInk(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	const dpi = 150
 	dir := t.TempDir()
 	if err := registry.Init(dir); err != nil {

@@ -4,7 +4,11 @@ import (
 	"fmt"
 
 	"pipstake/ids"
+	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
+	"pipstake/label/reading"
 )
 
 var sowCommand = command{
@@ -31,72 +35,65 @@ copy 2, one for each side of the pot.
 		edge := f.twoSided()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			lots, err := e.readIDs(args, ids.LotLevel)
+			lots, err := e.readWhich(*dir, args, ids.LotLevel)
 			if err != nil {
 				return err
 			}
 			switch {
 			case seeds.ns != nil && len(lots) > 1:
-				return &usageError{"--seeds goes with one lot only", "sow the lots one by one, or leave --seeds out"}
+				return problem.Use("--seeds goes with one lot only", "sow the lots one by one, or leave --seeds out")
 			case seeds.ns != nil && pots.given && pots.n != len(seeds.ns):
-				return &usageError{fmt.Sprintf("--seeds names %s and --pots says %d", plural(len(seeds.ns), "pot", "pots"), pots.n), "leave --pots out"}
+				return problem.Use(fmt.Sprintf("--seeds names %s and --pots says %d", words.Plural(len(seeds.ns), "pot", "pots"), pots.n), "leave --pots out")
 			}
-			p, err := e.press(printing)
+			p, err := e.newPrintRun(printing)
 			if err != nil {
 				return err
 			}
-			p.both(edge)
-			s := sowing{lots: lots, pots: pots.or(1)}
+			p.setFlip(edge)
+			s := sowOptions{lots: lots, pots: pots.or(1)}
 			s.Seeds, s.Place, s.On = seeds.ns, *place, e.dayOr(on)
 			return e.sow(*dir, p, s)
 		}
 	},
 }
 
-// sowing is what the command line says. Without Seeds, what is left of each
+// sowOptions is what the command line says. Without Seeds, what is left of each
 // lot is split over its pots.
-type sowing struct {
+type sowOptions struct {
 	lots []ids.ID
 	pots int
 	registry.Sowing
 }
 
-func (e *env) sow(dir string, p *press, s sowing) error {
-	var first ids.ID
-	var doubts []string
-	err := p.print(dir, func(r *registry.Registry) (order, error) {
-		o := order{on: s.On}
-		doubts = s.doubts(r)
+func (e *env) sow(dir string, p *printRun, s sowOptions) error {
+	o, err := p.print(dir, func(r *registry.Registry) (order, error) {
+		o := order{on: s.On, notices: s.doubts(r)}
 		for _, id := range s.lots {
 			pots, err := s.of(r, id)
 			if err != nil {
 				return o, err
 			}
 			for _, pot := range pots {
-				o.tags = append(o.tags, tagsOf(pot.ID)...)
-				o.lines = append(o.lines, fmt.Sprintf("%s  %s", pot.ID, plural(pot.Seeds.N, "seed", "seeds")))
+				o.tags = append(o.tags, reading.KeysOf(pot.ID)...)
+				o.lines = append(o.lines, fmt.Sprintf("%s  %s%s", pot.ID, words.Plural(pot.Seeds.N, "seed", "seeds"), onDay(pot.Sown)))
 			}
 			if left, err := r.LeftToSow(id); err == nil && left.Known {
-				o.lines = append(o.lines, fmt.Sprintf("%s  %s left to sow", id, plural(left.N, "seed", "seeds")))
+				o.lines = append(o.lines, fmt.Sprintf("%s  %s left to sow", id, words.Plural(left.N, "seed", "seeds")))
 			}
 		}
-		first = o.tags[0].id
 		return o, nil
 	})
 	if err != nil {
 		return err
 	}
-	for _, doubt := range doubts {
-		e.notice("%s", doubt)
-	}
-	p.next("when seedlings come up: pipstake emerged %s N", first)
+	p.next("when seedlings come up: pipstake emerged %s N", o.tags[0].ID)
 	return nil
 }
 
 // doubts tells which lots the registry does not know to have had enough cold.
 // They are sown all the same: the grower sees whether seed has sprouted.
-func (s sowing) doubts(r *registry.Registry) []string {
-	practice, err := practice(r)
+func (s sowOptions) doubts(r *registry.Registry) []string {
+	own, err := practice.Of(r)
 	if err != nil {
 		return []string{err.Error()}
 	}
@@ -106,20 +103,20 @@ func (s sowing) doubts(r *registry.Registry) []string {
 		if !ok {
 			continue // which is an error of its own
 		}
-		least := practice.For(id).Cold.LeastDays
-		switch days := s.On.DaysSince(lot.Chilled); {
+		least := own.For(id).Cold.LeastDays
+		switch days, _ := r.ColdDays(id, s.On); {
 		case lot.Chilled.IsZero():
 			doubts = append(doubts, fmt.Sprintf("nothing says when %s went into the cold; to record it: pipstake chill %s --from DATE", id, id))
 		case days < least:
 			doubts = append(doubts, fmt.Sprintf("%s has had %s of cold, %s asks for %d: seed that has not sprouted yet may fail to come up",
-				id, plural(days, "day", "days"), protocolFile, least))
+				id, words.Plural(days, "day", "days"), practice.File, least))
 		}
 	}
 	return doubts
 }
 
 // of sows one lot.
-func (s sowing) of(r *registry.Registry, lot ids.ID) ([]registry.Pot, error) {
+func (s sowOptions) of(r *registry.Registry, lot ids.ID) ([]registry.Pot, error) {
 	w := s.Sowing
 	if w.Seeds == nil {
 		left, err := r.LeftToSow(lot)
@@ -137,12 +134,12 @@ func (s sowing) of(r *registry.Registry, lot ids.ID) ([]registry.Pot, error) {
 func shares(lot ids.ID, left registry.Count, pots int) ([]int, error) {
 	switch {
 	case !left.Known:
-		return nil, &usageError{fmt.Sprintf("it is not known how many seeds %s holds", lot), fmt.Sprintf("record them first: pipstake extract %s --seeds N", lot)}
+		return nil, problem.Use(fmt.Sprintf("it is not known how many seeds %s holds", lot), fmt.Sprintf("record them first: pipstake extract %s --seeds N", lot))
 	case left.N <= 0:
-		return nil, &usageError{fmt.Sprintf("no seed of %s is left to sow", lot), "see pipstake scan " + lot.String()}
+		return nil, problem.Use(fmt.Sprintf("no seed of %s is left to sow", lot), "see pipstake scan "+lot.String())
 	case left.N < pots:
-		return nil, &usageError{fmt.Sprintf("%s of %s cannot be split over %d pots", plural(left.N, "seed", "seeds"), lot, pots),
-			fmt.Sprintf("give --pots %d at the most", left.N)}
+		return nil, problem.Use(fmt.Sprintf("%s of %s cannot be split over %d pots", words.Plural(left.N, "seed", "seeds"), lot, pots),
+			fmt.Sprintf("give --pots %d at the most", left.N))
 	}
 	seeds := make([]int, pots)
 	for i := range seeds {

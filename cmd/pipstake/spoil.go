@@ -5,7 +5,9 @@ import (
 	"slices"
 	"strconv"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 	"pipstake/layout"
 )
 
@@ -30,21 +32,21 @@ too; with --cells its free cells are used on.
 		return func(e *env, args []string) error {
 			number, err := strconv.Atoi(args[0])
 			if err != nil || number < 1 {
-				return &usageError{fmt.Sprintf("batch %q is no number", args[0]), "the batch number stands in the name of the PDF: 7 for bags-0007.pdf"}
+				return problem.Use(fmt.Sprintf("batch %q is no number", args[0]), "the batch number stands in the name of the PDF: 7 for bags-0007.pdf")
 			}
-			return e.spoil(*dir, ruin{batch: number, sheet: sheet.n, cells: cells.ns})
+			return e.spoil(*dir, spoilage{batch: number, sheet: sheet.n, cells: cells.ns})
 		}
 	},
 }
 
-// ruin is what was ruined of a batch.
-type ruin struct {
+// spoilage is what was ruined of a batch.
+type spoilage struct {
 	batch int
 	sheet int   // 0 for any
 	cells []int // nil for all
 }
 
-func (e *env) spoil(dir string, ruined ruin) error {
+func (e *env) spoil(dir string, ruined spoilage) error {
 	var gone []string
 	var left string
 	err := e.change(dir, func(r *registry.Registry) error {
@@ -56,7 +58,7 @@ func (e *env) spoil(dir string, ruined ruin) error {
 			if !ruined.hits(l) || l.State != registry.LabelLive {
 				return false
 			}
-			gone = append(gone, tagFor(l).String())
+			gone = append(gone, reading.KeyOf(l).String())
 			return true
 		}, registry.Spoilt)
 		left = ruined.sheetLeft(r)
@@ -66,22 +68,22 @@ func (e *env) spoil(dir string, ruined ruin) error {
 		return err
 	}
 	if len(gone) == 0 {
-		e.notice("they were retired already; nothing changed")
+		e.Notice("they were retired already; nothing changed")
 		return nil
 	}
 	for _, g := range gone {
-		e.say("%s  spoilt", g)
+		e.Say("%s  spoilt", g)
 	}
 	if left != "" {
-		e.notice("%s", left)
+		e.Notice("%s", left)
 	}
-	e.next("print them again: pipstake labels --missing")
+	e.Next("print them again: pipstake labels --missing")
 	return nil
 }
 
 // sheetLeft tells what becomes of the last sheet of the batch's stock, where
 // labels can go on it and the batch was the last to; else it is "".
-func (u ruin) sheetLeft(r *registry.Registry) string {
+func (u spoilage) sheetLeft(r *registry.Registry) string {
 	for _, l := range r.Labels() {
 		last := r.LastSheet(l.Stock)
 		if l.Batch != u.batch || l.Sheet != last {
@@ -105,12 +107,12 @@ func (u ruin) sheetLeft(r *registry.Registry) string {
 }
 
 // hits reports whether a label was ruined.
-func (u ruin) hits(l registry.Label) bool {
+func (u spoilage) hits(l registry.Label) bool {
 	return l.Batch == u.batch && (u.sheet == 0 || l.Sheet == u.sheet) && (u.cells == nil || slices.Contains(u.cells, l.Cell))
 }
 
 // check refuses what the batch does not hold.
-func (u ruin) check(r *registry.Registry) error {
+func (u spoilage) check(r *registry.Registry) error {
 	var sheets []int
 	printed := map[int]bool{} // cells of the sheet
 	last := 0
@@ -129,15 +131,15 @@ func (u ruin) check(r *registry.Registry) error {
 	slices.Sort(sheets)
 	switch {
 	case sheets == nil:
-		return &usageError{fmt.Sprintf("there is no batch %d", u.batch), fmt.Sprintf("the last batch printed is %d", last)}
+		return problem.Use(fmt.Sprintf("there is no batch %d", u.batch), fmt.Sprintf("the last batch printed is %d", last))
 	case u.sheet > 0 && !slices.Contains(sheets, u.sheet):
-		return &usageError{fmt.Sprintf("batch %d has no sheet %d", u.batch, u.sheet), "its sheets are " + ranges(sheets)}
+		return problem.Use(fmt.Sprintf("batch %d has no sheet %d", u.batch, u.sheet), "its sheets are "+ranges(sheets))
 	case u.sheet == 0 && u.cells != nil && len(sheets) > 1:
-		return &usageError{fmt.Sprintf("batch %d has several sheets, each with such cells", u.batch), "say which one with --sheet: " + ranges(sheets)}
+		return problem.Use(fmt.Sprintf("batch %d has several sheets, each with such cells", u.batch), "say which one with --sheet: "+ranges(sheets))
 	}
 	for _, c := range u.cells {
 		if !printed[c] {
-			return &usageError{fmt.Sprintf("nothing was printed in cell %d", c), fmt.Sprintf("batch %d used %s", u.batch, ranges(sorted(printed)))}
+			return problem.Use(fmt.Sprintf("nothing was printed in cell %d", c), fmt.Sprintf("batch %d used %s", u.batch, ranges(sorted(printed))))
 		}
 	}
 	return nil

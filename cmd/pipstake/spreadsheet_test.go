@@ -24,6 +24,9 @@ type trip struct {
 // program told to look for dates and numbers in German and in American English.
 // Every cell comes back, and check finds what it found before.
 func TestRoundTripThroughLibreOffice(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	soffice := program(t, "soffice")
 	home := demoWithFormulas(t)
 	before, findings := cellsOf(t, home), checked(t, home)

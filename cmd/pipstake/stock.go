@@ -5,8 +5,11 @@ import (
 	"strconv"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label"
 	"pipstake/layout"
 )
@@ -86,21 +89,21 @@ func stockArguments(word, name string, m *measured, a *adjusting) error {
 	switch word {
 	case "list":
 		if name != "" {
-			return &usageError{fmt.Sprintf("stock list: unexpected argument %q", name), "pipstake stock show STOCK tells about one"}
+			return problem.Use(fmt.Sprintf("stock list: unexpected argument %q", name), "pipstake stock show STOCK tells about one")
 		}
 	case "show", "sheet", "adjust":
 		if name == "" {
-			return &usageError{fmt.Sprintf("stock %s: STOCK is missing", word), "pipstake stock list tells the names"}
+			return problem.Use(fmt.Sprintf("stock %s: STOCK is missing", word), "pipstake stock list tells the names")
 		}
 	case "add":
 	default:
-		return &usageError{fmt.Sprintf("stock does not know %q", word), "there are pipstake stock list, show, add, sheet and adjust"}
+		return problem.Use(fmt.Sprintf("stock does not know %q", word), "there are pipstake stock list, show, add, sheet and adjust")
 	}
 	if word != "add" && m.given() {
-		return &usageError{fmt.Sprintf("stock %s takes no measures of a stock", word), "they go with pipstake stock add"}
+		return problem.Use(fmt.Sprintf("stock %s takes no measures of a stock", word), "they go with pipstake stock add")
 	}
 	if word != "adjust" && (a.dx.given || a.dy.given || a.measured.given) {
-		return &usageError{fmt.Sprintf("stock %s takes no shift", word), "it goes with pipstake stock adjust STOCK"}
+		return problem.Use(fmt.Sprintf("stock %s takes no shift", word), "it goes with pipstake stock adjust STOCK")
 	}
 	return nil
 }
@@ -168,7 +171,7 @@ func (e *env) ownStocks(r *registry.Registry) []layout.Stock {
 	for _, row := range r.Stocks() {
 		s, err := ownStock(row)
 		if err != nil {
-			e.notice("%s", err)
+			e.Notice("%s", err)
 			continue
 		}
 		own = append(own, s)
@@ -189,21 +192,19 @@ func (e *env) stockList(dir string, asJSON bool) error {
 			facts.Own = isOwn(r, s.Name)
 			all = append(all, facts)
 		}
-		return e.sayJSON(all)
+		return e.SayJSON(all)
 	}
-	var t table
+	var t terminal.Table
 	for _, s := range stocks {
 		room := s.Room(defaultDPI)
 		own := ""
 		if isOwn(r, s.Name) {
 			own = "your own"
 		}
-		t.row(s.Name, s.Kind.String(), plural(s.PerSheet(), "label", "labels"), fmt.Sprintf("%s×%s mm", mm(room.W), mm(room.H)), own)
+		t.Row(s.Name, s.Kind.String(), words.Plural(s.PerSheet(), "label", "labels"), fmt.Sprintf("%s×%s mm", mm(room.W), mm(room.H)), own)
 	}
-	for _, line := range t.lines("") {
-		e.say("%s", line)
-	}
-	e.next("what fits on one: pipstake stock show STOCK; of any size: a4-cut-LENGTHxWIDTH, letter-cut-LENGTHxWIDTH, roll-WIDTHxHEIGHT; your own: pipstake stock add")
+	e.SayTable(&t, "")
+	e.Next("what fits on one: pipstake stock show STOCK; of any size: a4-cut-LENGTHxWIDTH, letter-cut-LENGTHxWIDTH, roll-WIDTHxHEIGHT; your own: pipstake stock add")
 	return nil
 }
 
@@ -227,60 +228,58 @@ func (e *env) stockShow(dir, name string, dpi int, asJSON bool) error {
 		}
 	}
 	if asJSON {
-		return e.sayJSON(facts)
+		return e.SayJSON(facts)
 	}
 	t := stockTable(s, s.Room(dpi))
 	for _, a := range facts.Shifts {
-		words := moved(layout.Shift{X: a.DX, Y: a.DY})
-		if words == "" {
-			words = "not"
+		said := moved(layout.Shift{X: a.DX, Y: a.DY})
+		if said == "" {
+			said = "not"
 		}
-		t.row("moved", fmt.Sprintf("%s, for the printer %s", words, a.Printer))
+		t.Row("moved", fmt.Sprintf("%s, for the printer %s", said, a.Printer))
 	}
 	for _, f := range facts.Faces {
 		if !f.Fits {
-			t.row(f.Face, f.Why)
+			t.Row(f.Face, f.Why)
 		}
 		for i, code := range f.Codes {
 			head := f.Face
 			if i > 0 {
 				head = ""
 			}
-			t.row(head, fmt.Sprintf("%s, at %d dpi", code, dpi))
+			t.Row(head, fmt.Sprintf("%s, at %d dpi", code, dpi))
 		}
 	}
-	e.say("%s", s.Name)
-	for _, line := range t.lines("  ") {
-		e.say("%s", line)
-	}
+	e.Say("%s", s.Name)
+	e.SayTable(t, "  ")
 	for _, n := range facts.Notices {
-		e.notice("%s", n)
+		e.Notice("%s", n)
 	}
 	for _, a := range facts.Shifts {
 		if strays := s.Strays(layout.Shift{X: a.DX, Y: a.DY}); strays != "" {
-			e.notice("printer %s: %s", a.Printer, strays)
+			e.Notice("printer %s: %s", a.Printer, strays)
 		}
 	}
 	return nil
 }
 
 // stockTable tells the measures of a stock.
-func stockTable(s layout.Stock, room label.Room) *table {
-	var t table
-	t.row("kind", s.Kind.String())
-	t.row("paper", s.Paper.String())
-	t.row("labels", fmt.Sprintf("%d in %s and %s, each %s×%s mm as it is read", s.PerSheet(), plural(s.Columns, "column", "columns"), plural(s.Rows, "row", "rows"), mm(room.W), mm(room.H)))
-	t.row("first", fmt.Sprintf("%s mm from the left, %s mm from the top", mm(s.Left), mm(s.Top)))
-	t.row("pitch", fmt.Sprintf("%s mm across, %s mm down", mm(s.PitchX), mm(s.PitchY)))
+func stockTable(s layout.Stock, room label.Room) *terminal.Table {
+	var t terminal.Table
+	t.Row("kind", s.Kind.String())
+	t.Row("paper", s.Paper.String())
+	t.Row("labels", fmt.Sprintf("%d in %s and %s, each %s×%s mm as it is read", s.PerSheet(), words.Plural(s.Columns, "column", "columns"), words.Plural(s.Rows, "row", "rows"), mm(room.W), mm(room.H)))
+	t.Row("first", fmt.Sprintf("%s mm from the left, %s mm from the top", mm(s.Left), mm(s.Top)))
+	t.Row("pitch", fmt.Sprintf("%s mm across, %s mm down", mm(s.PitchX), mm(s.PitchY)))
 	m := room.Margin
-	t.row("margin", fmt.Sprintf("left %s, top %s, right %s, bottom %s mm inside the cut stay white", mm(m.Left), mm(m.Top), mm(m.Right), mm(m.Bottom)))
+	t.Row("margin", fmt.Sprintf("left %s, top %s, right %s, bottom %s mm inside the cut stay white", mm(m.Left), mm(m.Top), mm(m.Right), mm(m.Bottom)))
 	return &t
 }
 
 // facesOn tries the faces on a stock, with parents' names of a usual length.
 func facesOn(s layout.Stock, dpi int) []faceFacts {
 	const seed, pollen = "Larkfield Tessel", "Tarn Amber"
-	lot := ids.ID{Year: 2026, Cross: 35, Lot: 2}
+	lot := ids.ID{Year: 2026, Cross: 12, Lot: 2}
 	room := s.Room(dpi)
 	var faces []faceFacts
 	for _, f := range []struct {
@@ -302,16 +301,4 @@ func facesOn(s layout.Stock, dpi int) []faceFacts {
 		faces = append(faces, facts)
 	}
 	return faces
-}
-
-// mm writes millimetres with no more decimals than they need, two at most.
-func mm(v float64) string {
-	text := strconv.FormatFloat(v, 'f', 2, 64)
-	for text[len(text)-1] == '0' {
-		text = text[:len(text)-1]
-	}
-	if text[len(text)-1] == '.' {
-		text = text[:len(text)-1]
-	}
-	return text
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/layout"
 )
@@ -44,7 +45,7 @@ func (m *measured) stock() (layout.Stock, error) {
 		Left: m.left.mm, Top: m.top.mm, PitchX: m.pitch.w, PitchY: m.pitch.h, Turned: *m.turned}
 	if m.roll.given {
 		if *m.paper != "" || m.columns.given || m.rows.given || m.label.given || m.left.given || m.top.given || m.pitch.given {
-			return s, &usageError{"--roll goes with --turned only", "a roll has one label a page; leave the measures of a sheet out"}
+			return s, problem.Use("--roll goes with --turned only", "a roll has one label a page; leave the measures of a sheet out")
 		}
 		s.Kind, s.LabelW, s.LabelH = layout.Roll, m.roll.w, m.roll.h
 		return s, nil
@@ -54,12 +55,12 @@ func (m *measured) stock() (layout.Stock, error) {
 		flag  string
 	}{{*m.paper != "", "--paper"}, {m.columns.given, "--columns"}, {m.rows.given, "--rows"}, {m.label.given, "--label"}} {
 		if !need.given {
-			return s, &usageError{fmt.Sprintf("stock add: %s is missing", need.flag), "a sheet needs --paper, --columns, --rows and --label, a roll --roll WxH"}
+			return s, problem.Use(fmt.Sprintf("stock add: %s is missing", need.flag), "a sheet needs --paper, --columns, --rows and --label, a roll --roll WxH")
 		}
 	}
 	var err error
 	if s.Paper, err = layout.FindPaper(*m.paper); err != nil {
-		return s, &usageError{"--paper: " + err.Error(), "measure the sheet with its short edge across"}
+		return s, problem.Use("--paper: "+err.Error(), "measure the sheet with its short edge across")
 	}
 	if !m.pitch.given {
 		s.PitchX, s.PitchY = s.LabelW, s.LabelH
@@ -82,11 +83,11 @@ func (e *env) stockAdd(dir, name string, m *measured) error {
 	}
 	s.Name = strings.ToLower(name)
 	if s, err = layout.OwnStock(s); err != nil {
-		return &usageError{err.Error(), "measure again, each length from the same edge of the paper"}
+		return problem.Use(err.Error(), "measure again, each length from the same edge of the paper")
 	}
 	if known, err := layout.FindStock(s.Name); err == nil && (known.Kind != layout.Roll || name != "") {
-		return &usageError{fmt.Sprintf("%s is a stock that pipstake knows by itself", s.Name),
-			fmt.Sprintf("use it as it is, or give this one a name of its own: pipstake stock add my-%s …", s.Name)}
+		return problem.Use(fmt.Sprintf("%s is a stock that pipstake knows by itself", s.Name),
+			fmt.Sprintf("use it as it is, or give this one a name of its own: pipstake stock add my-%s …", s.Name))
 	}
 	row := registry.Stock{Name: s.Name, Kind: registry.DieCutKind, Paper: s.Paper.Name, Columns: s.Columns, Rows: s.Rows,
 		LabelWidth: s.LabelW, LabelHeight: s.LabelH, Left: s.Left, Top: s.Top, PitchX: s.PitchX, PitchY: s.PitchY}
@@ -99,13 +100,11 @@ func (e *env) stockAdd(dir, name string, m *measured) error {
 	if err := e.change(dir, func(r *registry.Registry) error { return r.AddStock(row) }); err != nil {
 		return err
 	}
-	e.say("%s added", s.Name)
-	for _, line := range stockTable(s, s.Room(defaultDPI)).lines("  ") {
-		e.say("%s", line)
-	}
+	e.Say("%s added", s.Name)
+	e.SayTable(stockTable(s, s.Room(defaultDPI)), "  ")
 	for _, n := range s.Notices() {
-		e.notice("%s", n)
+		e.Notice("%s", n)
 	}
-	e.next("print a sheet to hold against it: pipstake stock sheet %s", s.Name)
+	e.Next("print a sheet to hold against it: pipstake stock sheet %s", s.Name)
 	return nil
 }

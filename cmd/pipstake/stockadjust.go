@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/layout"
 )
@@ -21,7 +22,7 @@ func (e *env) stockSheet(dir, name, printer, out string, force bool) error {
 	if err != nil {
 		return err
 	}
-	p := press{env: e, out: out, printer: printer}
+	p := printRun{env: e, out: out, printer: printer}
 	t := layout.TestSheet{Stock: s, Printer: p.printerName(), Adjust: "pipstake stock adjust " + s.Name}
 	if printer != "" {
 		t.Adjust += " --printer " + quoted(printer)
@@ -53,7 +54,7 @@ func (e *env) stockSheet(dir, name, printer, out string, force bool) error {
 }
 
 // tellSheet says what to do with a test sheet.
-func (p *press) tellSheet(t layout.TestSheet, at target) {
+func (p *printRun) tellSheet(t layout.TestSheet, at target) {
 	p.say("test sheet for %s, %s", t.Stock.Name, at.shown)
 	if t.Stock.Kind == layout.Roll {
 		p.say("  print it on a label of the roll, at actual size (100 %%), never fitted to the page")
@@ -68,7 +69,7 @@ func (p *press) tellSheet(t layout.TestSheet, at target) {
 		p.say("  measure from the left and the upper edge to the corner mark at the upper left")
 		p.say("  dx is %s less the first, dy is %s less the second", mm(t.Inset()), mm(t.Inset()))
 	}
-	p.env.next("%s --dx N --dy N", t.Adjust)
+	p.env.Next("%s --dx N --dy N", t.Adjust)
 }
 
 // adjusting are the flags that tell a shift.
@@ -93,19 +94,19 @@ const (
 // check refuses a shift that would hide scaling, or that no printer needs.
 func (a *adjusting) check(name string) error {
 	if a.measured.given && math.Abs(a.measured.mm-ruleLength) > ruleError {
-		return &usageError{fmt.Sprintf("a rule of 100 mm that measures %s mm is scaling, by %.1f %%: no shift mends that", mm(a.measured.mm), a.measured.mm-ruleLength),
-			"in the print dialog choose actual size (100 %), switch off \"fit to page\" and \"shrink\", check the paper size, and print the test sheet again"}
+		return problem.Use(fmt.Sprintf("a rule of 100 mm that measures %s mm is scaling, by %.1f %%: no shift mends that", mm(a.measured.mm), a.measured.mm-ruleLength),
+			"in the print dialog choose actual size (100 %), switch off \"fit to page\" and \"shrink\", check the paper size, and print the test sheet again")
 	}
 	if !a.dx.given && !a.dy.given {
-		return &usageError{"stock adjust: --dx or --dy is missing", fmt.Sprintf("read them off a test sheet: pipstake stock sheet %s", name)}
+		return problem.Use("stock adjust: --dx or --dy is missing", fmt.Sprintf("read them off a test sheet: pipstake stock sheet %s", name))
 	}
 	for _, axis := range []struct {
 		flag  string
 		shift *lengthFlag
 	}{{"--dx", a.dx}, {"--dy", a.dy}} {
 		if math.Abs(axis.shift.mm) > mostShift {
-			return &usageError{fmt.Sprintf("%s %s: no printer is off by more than %s mm", axis.flag, mm(axis.shift.mm), mm(mostShift)),
-				"check the paper size in the print dialog, and measure again; millimetres, not tenths"}
+			return problem.Use(fmt.Sprintf("%s %s: no printer is off by more than %s mm", axis.flag, mm(axis.shift.mm), mm(mostShift)),
+				"check the paper size in the print dialog, and measure again; millimetres, not tenths")
 		}
 	}
 	return nil
@@ -117,7 +118,7 @@ func (e *env) stockAdjust(dir, name, printer string, a *adjusting) error {
 	if err := a.check(name); err != nil {
 		return err
 	}
-	p := press{env: e, printer: strings.TrimSpace(printer)}
+	p := printRun{env: e, printer: strings.TrimSpace(printer)}
 	var s layout.Stock
 	var before, now layout.Shift
 	err := e.change(dir, func(r *registry.Registry) (err error) {
@@ -144,22 +145,22 @@ func (e *env) stockAdjust(dir, name, printer string, a *adjusting) error {
 	if err != nil {
 		return err
 	}
-	words := "not moved"
+	said := "not moved"
 	if now != (layout.Shift{}) {
-		words = "moved " + moved(now)
+		said = "moved " + moved(now)
 	}
-	e.say("%s, printer %s: pages are %s", s.Name, p.printerName(), words)
+	e.Say("%s, printer %s: pages are %s", s.Name, p.printerName(), said)
 	if before != (layout.Shift{}) && before != now {
-		e.say("  before  %s", moved(before))
+		e.Say("  before  %s", moved(before))
 	}
 	if strays := s.Strays(now); strays != "" {
-		e.notice("%s", strays)
+		e.Notice("%s", strays)
 	}
 	flag := ""
 	if printer != "" {
 		flag = " --printer " + quoted(printer)
 	}
-	e.next("see whether it is right now: pipstake stock sheet %s%s", s.Name, flag)
+	e.Next("see whether it is right now: pipstake stock sheet %s%s", s.Name, flag)
 	return nil
 }
 

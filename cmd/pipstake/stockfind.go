@@ -6,12 +6,14 @@ import (
 	"math"
 	"strings"
 
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/layout"
 )
 
 // stockFor is the stock that a face is printed on.
-func (p *press) stockFor(r *registry.Registry, face registry.Face) (layout.Stock, error) {
+func (p *printRun) stockFor(r *registry.Registry, face registry.Face) (layout.Stock, error) {
 	switch {
 	case p.own != "":
 		return findStock(r, p.own)
@@ -42,7 +44,7 @@ func findStock(r *registry.Registry, name string) (layout.Stock, error) {
 		for _, own := range r.Stocks() {
 			names = append(names, own.Name)
 		}
-		if own, ok := nearest(name, names); ok {
+		if own, ok := words.Nearest(name, names); ok {
 			near = []string{own}
 		}
 	}
@@ -50,7 +52,7 @@ func findStock(r *registry.Registry, name string) (layout.Stock, error) {
 	if len(near) > 0 {
 		hint = "did you mean " + near[0] + "? " + hint
 	}
-	return s, &usageError{fmt.Sprintf("there is no stock %q", name), hint}
+	return s, problem.Use(fmt.Sprintf("there is no stock %q", name), hint)
 }
 
 // stockError words what is wrong with the measures in a name.
@@ -58,7 +60,7 @@ func stockError(name string, err error) error {
 	if err == nil {
 		return nil
 	}
-	return &usageError{fmt.Sprintf("stock %q: %v", name, err), "pipstake stock list tells the names"}
+	return problem.Use(fmt.Sprintf("stock %q: %v", name, err), "pipstake stock list tells the names")
 }
 
 // ownStock is a row of stocks.csv as a stock.
@@ -77,13 +79,13 @@ func ownStock(row registry.Stock) (layout.Stock, error) {
 		s, err = layout.OwnStock(s)
 	}
 	if err != nil {
-		return s, &dataError{fmt.Sprintf("stock %s: %v", row.Name, err), "correct its row in stocks.csv; pipstake stock add makes one that agrees with itself"}
+		return s, problem.Data(fmt.Sprintf("stock %s: %v", row.Name, err), "correct its row in stocks.csv; pipstake stock add makes one that agrees with itself")
 	}
 	return s, nil
 }
 
 // printerName is the printer that the labels go to.
-func (p *press) printerName() string {
+func (p *printRun) printerName() string {
 	if p.printer == "" {
 		return defaultPrinter
 	}
@@ -95,13 +97,13 @@ func (p *press) printerName() string {
 const mostShift = 10.0
 
 // shift is how far pages are moved for the printer on a stock.
-func (p *press) shift(r *registry.Registry, s layout.Stock) (layout.Shift, error) {
+func (p *printRun) shift(r *registry.Registry, s layout.Stock) (layout.Shift, error) {
 	shift, err := keptShift(r, p.printerName(), s)
 	if err != nil {
 		return shift, err
 	}
 	if p.printer != "" && !knowsPrinter(r, p.printer) {
-		p.env.notice("nothing is kept for the printer %q%s", p.printer, otherPrinters(r, p.printer))
+		p.env.Notice("nothing is kept for the printer %q%s", p.printer, otherPrinters(r, p.printer))
 	}
 	return shift, nil
 }
@@ -113,8 +115,8 @@ func keptShift(r *registry.Registry, printer string, s layout.Stock) (layout.Shi
 		return layout.Shift{}, err
 	}
 	if math.Abs(a.DX) > mostShift || math.Abs(a.DY) > mostShift {
-		return layout.Shift{}, &dataError{fmt.Sprintf("adjustments.csv moves %s on %s by dx %s, dy %s mm", s.Name, printer, mm(a.DX), mm(a.DY)),
-			fmt.Sprintf("a printer is not off by more than %s mm: measure again with pipstake stock sheet %s", mm(mostShift), s.Name)}
+		return layout.Shift{}, problem.Data(fmt.Sprintf("adjustments.csv moves %s on %s by dx %s, dy %s mm", s.Name, printer, mm(a.DX), mm(a.DY)),
+			fmt.Sprintf("a printer is not off by more than %s mm: measure again with pipstake stock sheet %s", mm(mostShift), s.Name))
 	}
 	return layout.Shift{X: a.DX, Y: a.DY}, nil
 }
@@ -134,22 +136,10 @@ func otherPrinters(r *registry.Registry, name string) string {
 	for _, a := range r.Adjustments() {
 		names = append(names, a.Printer)
 	}
-	if near, ok := nearest(name, names); ok {
+	if near, ok := words.Nearest(name, names); ok {
 		return fmt.Sprintf("; did you mean %q?", near)
 	}
 	return ""
-}
-
-// registryIfAny opens the registry where there is one; it is nil where none was
-// named and none is found.
-func (e *env) registryIfAny(flag string) (*registry.Registry, error) {
-	r, err := e.open(flag)
-	if err != nil && flag == "" && e.getenv("PIPSTAKE_REGISTRY") == "" {
-		if _, none := registry.Find("", "", e.cwd); none != nil {
-			return nil, nil
-		}
-	}
-	return r, err
 }
 
 // stockFindings are the grower's own stocks that contradict themselves, and the
@@ -158,15 +148,32 @@ func stockFindings(r *registry.Registry) []registry.Finding {
 	var found []registry.Finding
 	for _, row := range r.Stocks() {
 		if _, err := ownStock(row); err != nil {
-			said := reportsOf(err)[0]
-			found = append(found, registry.Finding{File: "stocks.csv", Column: "name", Value: row.Name, What: said.what, Remedy: said.hint})
+			said := firstProblem(err)
+			found = append(found, registry.Finding{File: "stocks.csv", Column: "name", Value: row.Name, What: said.What, Remedy: said.Remedy})
 		}
 	}
 	for _, a := range r.Adjustments() {
 		if _, err := keptShift(r, a.Printer, layout.Stock{Name: a.Stock}); err != nil {
-			said := reportsOf(err)[0]
-			found = append(found, registry.Finding{File: "adjustments.csv", Column: "printer", Value: a.Printer, What: said.what, Remedy: said.hint})
+			said := firstProblem(err)
+			found = append(found, registry.Finding{File: "adjustments.csv", Column: "printer", Value: a.Printer, What: said.What, Remedy: said.Remedy})
 		}
 	}
 	return found
+}
+
+// moved tells a shift in words: "0.5 mm right, 0.3 mm up".
+func moved(s layout.Shift) string {
+	var parts []string
+	for _, axis := range []struct {
+		v              float64
+		plus, backward string
+	}{{s.X, "right", "left"}, {s.Y, "down", "up"}} {
+		switch {
+		case axis.v > 0:
+			parts = append(parts, mm(axis.v)+" mm "+axis.plus)
+		case axis.v < 0:
+			parts = append(parts, mm(-axis.v)+" mm "+axis.backward)
+		}
+	}
+	return strings.Join(parts, ", ")
 }

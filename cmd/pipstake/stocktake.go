@@ -6,8 +6,10 @@ import (
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
-	"pipstake/label/symbol"
+	"pipstake/ids/words"
+	"pipstake/label/reading"
 )
 
 var stocktakeCommand = command{
@@ -16,10 +18,11 @@ var stocktakeCommand = command{
 	arguments: "[FILE…]",
 	options:   "[--place FRAME] [--of ID,ID] [--print FILE.pdf] [--json]",
 	help: `Compares the codes that a walk along the pots saw with the pots that should stand
-there: all that are in use, those of one place, or those of the seed lots, crosses
-or pots that --of names. A FILE is a scanner's log with a code on each line, a CSV
-file of a phone's scanning program with any columns, or a photograph; a folder
-stands for all that is in it. Without a FILE the codes come from standard input.
+there: all that grow, those of one place, or those of the seed lots, crosses or
+pots that --of names; and likewise with the seedlings whose place is on record. A
+FILE is a scanner's log with a code on each line, a CSV file of a phone's scanning
+program with any columns, or a photograph; a folder stands for all that is in it.
+Without a FILE the codes come from standard input.
 
   pipstake stocktake walk.csv
   pipstake stocktake photographs --place "frame 2"
@@ -45,18 +48,18 @@ old ones. Pots that were not seen at all are not among them: pipstake labels ID
 		asJSON := f.json()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			w := &walk{today: e.dayOr(on), place: strings.TrimSpace(*place)}
+			w := &stocktake{Stocktake: reading.Stocktake{Today: e.seenOn(on), Place: strings.TrimSpace(*place), Unclear: map[string]bool{}}}
 			if err := w.readSelection(e, *of); err != nil {
 				return err
 			}
-			var p *press
+			var p *printRun
 			switch {
 			case *printed == "":
 			case *asJSON || *printed == "-":
-				return &usageError{"--print makes a file beside the findings, which standard output holds", "name a file, and leave --json out: --print FILE.pdf"}
+				return problem.Use("--print makes a file beside the findings, which standard output holds", "name a file, and leave --json out: --print FILE.pdf")
 			default:
 				var err error
-				if p, err = e.press(replacing); err != nil {
+				if p, err = e.newPrintRun(replacing); err != nil {
 					return err
 				}
 			}
@@ -71,63 +74,40 @@ old ones. Pots that were not seen at all are not among them: pipstake labels ID
 			if err := w.expect(r); err != nil {
 				return err
 			}
-			w.judge(r)
+			w.Judge(r)
 			if *asJSON {
-				err = e.sayJSON(w.facts())
+				err = e.SayJSON(w.facts())
 			} else {
-				e.sayWalk(w)
+				e.sayStocktake(w)
 			}
 			if err == nil && p != nil {
 				err = e.printReplacements(*dir, p, w)
 			}
-			if err == nil && (len(w.findings) > 0 || w.troubled()) {
-				return problems{}
+			if err == nil && (len(w.Findings) > 0 || w.troubled()) {
+				return errTold
 			}
 			return err
 		}
 	},
 }
 
-// walk is a stocktake: what was seen, against what should stand there.
-type walk struct {
-	today registry.Date
-	place string   // "" for all
-	of    []ids.ID // none for all
-
-	sightings []sighting
-	sources   walkSources
-
-	expected  []ids.ID // pots, in the registry's order
-	wanted    map[ids.ID]bool
-	pots      map[ids.ID]map[int][]sighting // of pots that are in use, by copy; 0 where none was told
-	paired    bool                          // some pot was seen with both copies
-	others    int                           // labels of crosses, seed lots and seedlings
-	elsewhere int                           // pots that are in use and were not asked for
-	findings  []walkFinding
-	tally     walkTally
-	replace   []tag // stakes to print anew
+// stocktake is what was seen, against what should stand there.
+type stocktake struct {
+	reading.Stocktake
+	r       *registry.Registry
+	sources stocktakeSources
 }
 
-// sighting is a code that was seen.
-type sighting struct {
-	code   symbol.Payload
-	source string // the file
-	where  string // in words: "walk.csv line 14"
-	photo  bool
-	order  int // among all sightings
-}
-
-// walkSources tell what was read.
-type walkSources struct {
-	Photographs int             `json:"photographs"`
-	Files       int             `json:"files"` // of text
-	Codes       int             `json:"codes"`
-	NotRead     int             `json:"codes_not_read"`
-	OtherCodes  int             `json:"other_codes"`
-	Numbers     int             `json:"numbers"` // left out
-	Unread      []notRead       `json:"unread,omitempty"`
-	Refused     []notTaken      `json:"refused,omitempty"`
-	unclear     map[string]bool // photographs with codes that could not be read
+// stocktakeSources tell what was read.
+type stocktakeSources struct {
+	Photographs int        `json:"photographs"`
+	Files       int        `json:"files"` // of text
+	Codes       int        `json:"codes"`
+	NotRead     int        `json:"codes_not_read"`
+	OtherCodes  int        `json:"other_codes"`
+	Numbers     int        `json:"numbers"` // left out
+	Unread      []notRead  `json:"unread,omitempty"`
+	Refused     []notTaken `json:"refused,omitempty"`
 }
 
 // notRead is a photograph with codes that were seen and not read.
@@ -144,12 +124,12 @@ type notTaken struct {
 }
 
 // troubled reports whether something could not be read, or nothing was.
-func (w *walk) troubled() bool {
-	return w.sources.NotRead > 0 || len(w.sources.Refused) > 0 || len(w.sightings) == 0 && len(w.expected) > 0
+func (w *stocktake) troubled() bool {
+	return w.sources.NotRead > 0 || len(w.sources.Refused) > 0 || len(w.Sightings) == 0 && len(w.Expected) > 0
 }
 
 // readSelection reads the identifiers after --of.
-func (w *walk) readSelection(e *env, of string) error {
+func (w *stocktake) readSelection(e *env, of string) error {
 	if of == "" {
 		return nil
 	}
@@ -159,47 +139,40 @@ func (w *walk) readSelection(e *env, of string) error {
 			return err
 		}
 		if p.ID.Level() == ids.SeedlingLevel {
-			return &usageError{fmt.Sprintf("--of %q: %s is a seedling, and pots are counted", of, p.ID), "name pots, seed lots or crosses"}
+			return problem.Use(fmt.Sprintf("--of %q: %s is a seedling, and pots are counted", of, p.ID), "name pots, seed lots or crosses")
 		}
-		w.of = append(w.of, p.ID)
+		w.Of = append(w.Of, p.ID)
 	}
 	return nil
 }
 
 // expect lists the pots that should stand there.
-func (w *walk) expect(r *registry.Registry) error {
-	for _, id := range w.of {
+func (w *stocktake) expect(r *registry.Registry) error {
+	for _, id := range w.Of {
 		if err := live(r, id); err != nil {
 			return err
 		}
 	}
-	w.wanted = map[ids.ID]bool{}
+	w.r = r
+	w.Expect(r)
+	if len(w.Expected) > 0 || w.Place == "" {
+		return nil
+	}
 	var places []string
 	for _, p := range r.Pots() {
-		if p.Place != "" && !slices.Contains(places, p.Place) {
+		if p.Place != "" {
 			places = append(places, p.Place)
 		}
-		if r.Status(p.ID) != registry.Issued || w.wanted[p.ID] || !w.stands(p) {
-			continue
-		}
-		w.wanted[p.ID] = true
-		w.expected = append(w.expected, p.ID)
 	}
-	if len(w.expected) > 0 || w.place == "" {
-		return nil
+	for _, s := range r.Seedlings() {
+		if s.Place != "" {
+			places = append(places, s.Place)
+		}
 	}
 	hint := "pots.csv names no place yet; fill in its column place"
 	if len(places) > 0 {
 		slices.Sort(places)
-		hint = "pots.csv has the places " + strings.Join(shortened(places, 12), ", ")
+		hint = "pots.csv has the places " + strings.Join(words.Few(slices.Compact(places), 12), ", ")
 	}
-	return &usageError{fmt.Sprintf("--place %q: no pot in use stands there", w.place), hint}
-}
-
-// stands reports whether a pot is one of those asked for.
-func (w *walk) stands(p registry.Pot) bool {
-	if w.place != "" && !strings.EqualFold(strings.TrimSpace(p.Place), w.place) {
-		return false
-	}
-	return len(w.of) == 0 || slices.ContainsFunc(w.of, func(id ids.ID) bool { return p.ID.Within(id) })
+	return problem.Use(fmt.Sprintf("--place %q: no pot in use stands there", w.Place), hint)
 }

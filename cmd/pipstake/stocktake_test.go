@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"pipstake/ids/registry"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 	"pipstake/label/symbol/photo"
 )
@@ -53,6 +54,9 @@ func blotted(t *testing.T, img *image.Gray, match func(symbol.Payload) bool) (sp
 // A code that was seen and could not be read is no lost stake and no missing
 // pot, and nothing is printed for it.
 func TestStocktakeCountsNoUnreadCodeAsLost(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	dir := t.TempDir()
 	if err := registry.Init(dir); err != nil {
 		t.Fatal(err)
@@ -91,9 +95,9 @@ func TestStocktakeCountsNoUnreadCodeAsLost(t *testing.T) {
 
 	status, out := inFolder(t, dir, "stocktake", "walk.png", "--json")
 	var facts struct {
-		Summary  walkTally
-		Sources  walkSources
-		Findings []walkFinding
+		Summary  tallyFacts
+		Sources  stocktakeSources
+		Findings []seenProblem
 		Replace  []stakeFacts
 	}
 	if err := json.Unmarshal([]byte(out), &facts); err != nil || status != problemsSeen {
@@ -102,11 +106,11 @@ func TestStocktakeCountsNoUnreadCodeAsLost(t *testing.T) {
 	if facts.Sources.NotRead != n || facts.Summary.Lost != 0 || facts.Summary.NotSeen != 0 || facts.Summary.NotRead != 1 || len(facts.Replace) != 0 {
 		t.Errorf("summary %+v, %d codes not read, replace %v", facts.Summary, facts.Sources.NotRead, facts.Replace)
 	}
-	kinds := map[string]walkKind{}
+	kinds := map[string]reading.FindingKind{}
 	for _, f := range facts.Findings {
 		kinds[f.ID] = f.Kind
 	}
-	if len(kinds) != 2 || kinds[pots[1].String()] != stakeUnread || kinds[pots[2].String()] != potUnclear {
+	if len(kinds) != 2 || kinds[pots[1].String()] != reading.StakeUnread || kinds[pots[2].String()] != reading.PotUnclear {
 		t.Errorf("findings %+v", facts.Findings)
 	}
 

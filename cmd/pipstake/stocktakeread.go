@@ -9,6 +9,9 @@ import (
 	"io"
 	"strings"
 
+	"pipstake/cmd/pipstake/terminal"
+	"pipstake/ids/problem"
+	"pipstake/label/reading"
 	"pipstake/label/symbol"
 	"pipstake/label/symbol/photo"
 )
@@ -17,8 +20,7 @@ import (
 const mostLog = 200 << 20
 
 // saw reads what the walk saw: files, or standard input.
-func (w *walk) saw(e *env, args []string) error {
-	w.sources.unclear = map[string]bool{}
+func (w *stocktake) saw(e *env, args []string) error {
 	if len(args) == 0 || len(args) == 1 && args[0] == "-" {
 		return w.sawTyped(e)
 	}
@@ -31,8 +33,8 @@ func (w *walk) saw(e *env, args []string) error {
 		text    []scanned
 		err     error
 	}
-	working := e.working("reading what the walk saw", len(files))
-	defer working.end()
+	working := e.Working("reading what the walk saw", len(files))
+	defer working.End()
 	return inParallel(len(files), func(i int) found {
 		data, err := e.readFile(files[i])
 		switch {
@@ -47,7 +49,7 @@ func (w *walk) saw(e *env, args []string) error {
 		text, err := textLines(data)
 		return found{text: text, err: err}
 	}, func(i int, f found) error {
-		working.step()
+		working.Step()
 		switch {
 		case f.err != nil:
 			w.refuse(files[i], f.err.Error(), "")
@@ -62,64 +64,63 @@ func (w *walk) saw(e *env, args []string) error {
 }
 
 // sawTyped reads lines from standard input.
-func (w *walk) sawTyped(e *env) error {
-	if isTerminal(e.stdin) {
-		e.remark("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+func (w *stocktake) sawTyped(e *env) error {
+	if terminal.IsTerminal(e.stdin) {
+		e.Remark("scan label after label; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
 	}
 	data, err := io.ReadAll(io.LimitReader(e.stdin, mostLog+1))
 	switch {
 	case err != nil:
-		return &failure{what: "standard input: " + reason(err)}
+		return problem.Failure("standard input: "+problem.Reason(err), "")
 	case len(data) > mostLog:
-		return &failure{what: "standard input is longer than any log"}
+		return problem.Failure("standard input is longer than any log", "")
 	}
 	text, err := textLines(data)
 	if err != nil {
-		return &usageError{"standard input: " + err.Error(), "send a scanner's log, and name photographs as FILE"}
+		return problem.Use("standard input: "+err.Error(), "send a scanner's log, and name photographs as FILE")
 	}
 	w.sources.Files++
 	w.sawText("standard input", text)
 	return nil
 }
 
-func (w *walk) refuse(where, what, hint string) {
+func (w *stocktake) refuse(where, what, hint string) {
 	w.sources.Refused = append(w.sources.Refused, notTaken{where, what, hint})
 }
 
-func (w *walk) sawPhotograph(p photograph) {
+func (w *stocktake) sawPhotograph(p photograph) {
 	w.sources.Photographs++
 	w.sources.OtherCodes += len(p.other)
 	if n := len(p.unread); n > 0 {
 		w.sources.NotRead += n
-		w.sources.unclear[p.name] = true
+		w.Unclear[p.name] = true
 		w.sources.Unread = append(w.sources.Unread, notRead{p.name, placesOf(p.unread)})
 	}
 	for _, code := range p.read {
-		w.see(sighting{code: code, source: p.name, where: p.name, photo: true})
+		w.see(reading.Sighting{Code: code, Source: p.name, Where: p.name, Photo: true})
 	}
 }
 
 // sawText takes the codes out of a log or a table.
-func (w *walk) sawText(name string, lines []scanned) {
+func (w *stocktake) sawText(name string, lines []scanned) {
 	for i, line := range lines {
 		where := fmt.Sprintf("%s line %d", name, line.number)
 		switch code, _, err := symbol.ParseScan(line.text); {
 		case err == nil:
-			w.see(sighting{code: code, source: name, where: where})
+			w.see(reading.Sighting{Code: code, Source: name, Where: where})
 		case isNumber(strings.TrimSpace(line.text)):
 			w.sources.Numbers++
 		case i == 0 && line.ofTable: // its heading
 		default:
-			said := codeReport(err)
-			w.refuse(where, said.what, said.hint)
+			said := firstProblem(err)
+			w.refuse(where, said.What, said.Remedy)
 		}
 	}
 }
 
-func (w *walk) see(s sighting) {
+func (w *stocktake) see(s reading.Sighting) {
 	w.sources.Codes++
-	s.order = len(w.sightings)
-	w.sightings = append(w.sightings, s)
+	w.See(s)
 }
 
 // scanned is a text in a file that may be a code.

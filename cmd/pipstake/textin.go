@@ -11,6 +11,8 @@ import (
 
 	"golang.org/x/text/encoding/unicode"
 	"golang.org/x/text/transform"
+
+	"pipstake/ids/problem"
 )
 
 // errNoText says that what was read is a picture, a PDF or the like.
@@ -55,19 +57,19 @@ func isBinary(start []byte) bool {
 // idWords are the arguments of commands that take a list of identifiers.
 var idWords = []string{"CROSS…", "[CROSS…]", "LOT…", "POT…", "ID…", "[ID…]"}
 
-// listed puts the lines of standard input in the place of the argument - of a
+// expandStdin puts the lines of standard input in the place of the argument - of a
 // command that takes a list of identifiers.
-func (e *env) listed(c command, args []string) ([]string, error) {
+func (e *env) expandStdin(c command, args []string) ([]string, error) {
 	at := slices.Index(args, "-")
 	if at < 0 || !slices.Contains(idWords, c.arguments) {
 		return args, nil
 	}
 	if slices.Contains(args[at+1:], "-") {
-		return nil, &usageError{c.name + ": standard input can only be read once", "write - once"}
+		return nil, problem.Use(c.name+": standard input can only be read once", "write - once")
 	}
 	text, err := plainText(e.stdin)
 	if err != nil {
-		return nil, &failure{what: "standard input: " + reason(err)}
+		return nil, problem.Failure("standard input: "+problem.Reason(err), "")
 	}
 	lines := bufio.NewScanner(text)
 	lines.Buffer(nil, mostLine)
@@ -79,10 +81,25 @@ func (e *env) listed(c command, args []string) ([]string, error) {
 		}
 	}
 	if err := lines.Err(); err != nil {
-		return nil, &failure{what: "standard input: " + reason(err)}
+		return nil, problem.Failure("standard input: "+problem.Reason(err), "")
 	}
 	if len(read) == 0 {
-		return nil, &usageError{fmt.Sprintf("%s: standard input holds no identifier", c.name), "give one a line"}
+		return nil, problem.Use(fmt.Sprintf("%s: standard input holds no identifier", c.name), "give one a line")
 	}
 	return slices.Replace(slices.Clone(args), at, at+1, read...), nil
+}
+
+// mostLine is more than a scanner ever sends in one line, in bytes.
+const mostLine = 64 << 10
+
+// splitLines ends a line at a line feed or a carriage return: hand scanners
+// send either, or both.
+func splitLines(data []byte, atEOF bool) (advance int, line []byte, err error) {
+	if i := bytes.IndexAny(data, "\r\n"); i >= 0 {
+		return i + 1, data[:i], nil
+	}
+	if atEOF && len(data) > 0 {
+		return len(data), data, nil
+	}
+	return 0, nil, nil
 }

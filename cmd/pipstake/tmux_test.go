@@ -10,14 +10,14 @@ import (
 	"time"
 )
 
-// terminal is a shell in a terminal emulator, tmux, which nobody looks at.
-type terminal struct {
+// tmux is a shell in a terminal emulator of that name, which nobody looks at.
+type tmux struct {
 	t            *testing.T
 	tmux, socket string
 }
 
 // newTerminal starts a shell with the program pipstake on its path, in dir.
-func newTerminal(t *testing.T, dir string, shell ...string) *terminal {
+func newTerminal(t *testing.T, dir string, shell ...string) *tmux {
 	t.Helper()
 	if runtime.GOOS == "windows" {
 		t.Skip("there is no tmux on Windows")
@@ -34,7 +34,7 @@ func newTerminal(t *testing.T, dir string, shell ...string) *terminal {
 	if err != nil {
 		t.Fatal(err)
 	}
-	term := &terminal{t, program(t, "tmux"), filepath.Join(sockets, "s")}
+	term := &tmux{t, program(t, "tmux"), filepath.Join(sockets, "s")}
 	t.Cleanup(func() {
 		exec.Command(term.tmux, "-S", term.socket, "kill-server").Run() // it may have ended
 		os.RemoveAll(sockets)
@@ -45,7 +45,7 @@ func newTerminal(t *testing.T, dir string, shell ...string) *terminal {
 	return term
 }
 
-func (m *terminal) run(args ...string) string {
+func (m *tmux) run(args ...string) string {
 	m.t.Helper()
 	out, err := exec.Command(m.tmux, append([]string{"-S", m.socket}, args...)...).CombinedOutput()
 	if err != nil {
@@ -55,7 +55,7 @@ func (m *terminal) run(args ...string) string {
 }
 
 // keys presses keys: names such as Tab, and texts.
-func (m *terminal) keys(keys ...string) {
+func (m *tmux) keys(keys ...string) {
 	m.t.Helper()
 	for _, k := range keys {
 		if name, special := strings.CutPrefix(k, "key:"); special {
@@ -67,11 +67,11 @@ func (m *terminal) keys(keys ...string) {
 }
 
 // screen is what the terminal shows, rows without what is blank behind.
-func (m *terminal) screen() string { return strings.TrimRight(m.run("capture-pane", "-p"), "\n") }
+func (m *tmux) screen() string { return strings.TrimRight(m.run("capture-pane", "-p"), "\n") }
 
 // until waits for the screen to look as wanted. It gives up in the end, so that
 // a test fails instead of hanging.
-func (m *terminal) until(what string, looks func(screen string) bool) {
+func (m *tmux) until(what string, looks func(screen string) bool) {
 	m.t.Helper()
 	for range 1200 {
 		if looks(m.screen()) {
@@ -85,6 +85,9 @@ func (m *terminal) until(what string, looks func(screen string) bool) {
 // Long work shows its line on a terminal, and leaves nothing behind. The lines
 // come from a pipe, so the work lasts for as long as this test wants.
 func TestProgressOnATerminal(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	dir := t.TempDir()
 	term := newTerminal(t, dir, "bash", "--norc", "--noprofile", "-i")
 	pipe := filepath.Join(dir, "codes")

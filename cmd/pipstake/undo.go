@@ -2,6 +2,7 @@ package main
 
 import (
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 )
 
 var undoCommand = command{
@@ -11,8 +12,8 @@ var undoCommand = command{
 	help: `Puts the cells back that the last command changed and takes the rows away that
 it added; once more takes back the command before that. Numbers that were issued
 stay spent and are never issued again. What was printed cannot be taken back by
-typing: destroy the labels, say so with pipstake spoil, and take what they were
-for out of use with pipstake void. What was edited by hand since is not touched.
+typing: destroy the labels, say so with pipstake spoil, and take back what should
+never have been with pipstake void. What was edited by hand since is not touched.
 
   pipstake undo --dry-run
   pipstake undo`,
@@ -52,8 +53,8 @@ func (e *env) undo(dir string) error {
 
 // tellUndone lists what a command had changed.
 func (e *env) tellUndone(what string, events []registry.Event) {
-	e.say("%s: %s, of %s", what, oneLine(events[0].Command), day(events[0].When))
+	e.Say("%s: %s, of %s", what, words.OneLine(events[0].Command), day(events[0].When))
 	for _, event := range events {
-		e.say("  %s", change(event))
+		e.Say("  %s", change(event))
 	}
 }

@@ -14,7 +14,7 @@ var versionCommand = command{
   pipstake version`,
 	define: func(*flags) action {
 		return func(e *env, _ []string) error {
-			e.say("pipstake %s", buildVersion())
+			e.Say("pipstake %s", buildVersion())
 			return nil
 		}
 	},

@@ -6,8 +6,10 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"pipstake/ids"
+	"pipstake/ids/words"
 )
 
 // column is one column of a table: how its cells are read into an entry and
@@ -202,11 +204,15 @@ func nameColumn[T any](name string, need needed, field func(*T) *string) column[
 		switch {
 		case s == "" && need == required:
 			return &verdict{what: "the name is missing", remedy: `write it in, or "unknown"`}
-		case hasControl(s):
+		case hasControl(s) && utf8.RuneCountInString(s) <= longest:
 			*field(e) = strings.Join(strings.FieldsFunc(Unguard(s), func(r rune) bool { return isControl(r) || r == ' ' }), " ")
 			return &verdict{what: "holds a line break or a control character", remedy: "write it on one line"}
 		case len(s) < len(text) && s != "":
 			return &verdict{what: "has spaces around it", remedy: "leave them out", mend: Guard(Unguard(s))}
+		}
+		if what, remedy := nameFault(s); what != "" {
+			*field(e) = words.Cut(*field(e), longest)
+			return &verdict{what: what, remedy: remedy, damaged: len(s) > longest && utf8.RuneCountInString(s) > longest}
 		}
 		return formulaVerdict(s)
 	}

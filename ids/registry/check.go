@@ -29,6 +29,9 @@ func (r *Registry) Check() []Finding {
 		func(c *checker) { checkTree(c, r.seedlings, func(e *Seedling) State { return e.State }) },
 		func(c *checker) { checkOwners(c, r.emergence) },
 		func(c *checker) { checkOwners(c, r.labels) },
+		func(c *checker) { checkOwners(c, r.diary) },
+		(*checker).ends,
+		(*checker).diary,
 		(*checker).lots,
 		(*checker).pots,
 		(*checker).seedlings,
@@ -37,6 +40,8 @@ func (r *Registry) Check() []Finding {
 		(*checker).labelsMissing,
 		(*checker).cellsTwice,
 		(*checker).listedTwice,
+		(*checker).namesAlike,
+		(*checker).varietiesTwice,
 		(*checker).copies,
 	}
 	found := make([][]Finding, len(looks))

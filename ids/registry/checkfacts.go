@@ -23,21 +23,36 @@ func (c *checker) lots() {
 		if !c.order(t.finding, at, step{"chilled", "start of the cold", ids.ID{}, l.Chilled}, step{"", "extraction", ids.ID{}, l.Extracted}) {
 			c.order(t.finding, at, step{"chilled", "start of the cold", ids.ID{}, l.Chilled}, step{"", "pollination", cross.ID, cross.Pollinated})
 		}
-		sown := 0
-		for _, place := range c.r.pots.index.within(l.ID, &c.walk.pots) {
-			if p := &c.r.pots.entries[place]; p.State != Void {
-				sown += p.Seeds.N
-			}
-		}
+		sown, taken := c.sownAndTaken(l.ID)
 		switch {
 		case l.Seeds.Known && l.Undeveloped.N > l.Seeds.N:
 			c.add(t.finding(at, "undeveloped", fmt.Sprintf("is more than the %s", several(l.Seeds.N, "seed")), "correct one of the two"))
-		case l.Seeds.Known && sown > l.Seeds.N-l.Undeveloped.N:
-			c.add(t.finding(at, "seeds", fmt.Sprintf("less %d undeveloped is fewer than the %d sown in its pots", l.Undeveloped.N, sown), "correct it, or the pots in "+potsFile))
+		case l.Seeds.Known && sown+taken > l.Seeds.N-l.Undeveloped.N:
+			less := fmt.Sprintf("less %d undeveloped", l.Undeveloped.N)
+			if taken > 0 {
+				less += fmt.Sprintf(" and %d discarded or given away", taken)
+			}
+			c.add(t.finding(at, "seeds", fmt.Sprintf("%s is fewer than the %d sown in its pots", less, sown), "correct it, or the pots in "+potsFile))
 		case !l.Seeds.Known && sown > 0 && !t.isUnreadable(at, "seeds"):
 			c.add(t.finding(at, "seeds", fmt.Sprintf("no seeds are recorded, but %d are sown in its pots", sown), "write in how many seeds were found"))
 		}
 	}
+}
+
+// sownAndTaken is how many seeds of a lot are in pots that are not void, and how
+// many were discarded or given away while it had more.
+func (c *checker) sownAndTaken(lot ids.ID) (sown, taken int) {
+	for _, place := range c.r.pots.index.within(lot, &c.walk.pots) {
+		if p := &c.r.pots.entries[place]; p.State != Void {
+			sown += p.Seeds.N
+		}
+	}
+	for _, place := range c.r.diary.exactly(lot) {
+		if d := &c.r.diary.entries[place]; d.What == SeedGiven || d.What == SeedDiscarded {
+			taken += d.Number.N
+		}
+	}
+	return sown, taken
 }
 
 // step is a dated event. Column holds its date; of is what it happened to,
@@ -103,7 +118,7 @@ func (c *checker) sowing(at int32, p *Pot) {
 func (c *checker) seedlings() {
 	t := c.r.seedlings
 	var pot Pot
-	there := 0
+	there, died := 0, 0
 	for _, at := range t.sorted() {
 		s := &t.entries[at]
 		if s.State == Void {
@@ -111,14 +126,28 @@ func (c *checker) seedlings() {
 		}
 		if id := s.ID.At(ids.PotLevel); id != pot.ID {
 			pot = c.walk.Pot(id)
-			there = 0
+			there, died = 0, c.died(id)
 		}
 		c.order(t.finding, at, step{"pricked", "pricking out", ids.ID{}, s.Pricked}, step{"", "sowing", pot.ID, pot.Sown})
-		if there++; pot.Seeds.Known && there == pot.Seeds.N+1 {
-			c.add(t.finding(at, "id", fmt.Sprintf("is one seedling more than the %s sown in %s", several(pot.Seeds.N, "seed"), pot.ID),
+		c.afterEnd(t.finding, at, step{"pricked", "pricking out", ids.ID{}, s.Pricked}, Ending{ID: pot.ID, How: pot.Fate, On: pot.Ended})
+		if there++; pot.Seeds.Known && there+died == pot.Seeds.N+1 {
+			dead := ""
+			if died > 0 {
+				dead = fmt.Sprintf(", of which %d died", died)
+			}
+			c.add(t.finding(at, "id", fmt.Sprintf("is one seedling more than the %s sown in %s%s", several(pot.Seeds.N, "seed"), pot.ID, dead),
 				"void those that were never pricked out, or correct the pot"))
 		}
 	}
+}
+
+// died is how many are known to have died in a pot.
+func (c *checker) died(pot ids.ID) int {
+	n := 0
+	for _, place := range c.r.emergence.exactly(pot) {
+		n = max(n, c.r.emergence.entries[place].Died.N)
+	}
+	return n
 }
 
 // emergence looks at the counts of seedlings, pot by pot.
@@ -144,6 +173,23 @@ func (c *checker) emergence() {
 				c.twoCounts(counts[i-1], at)
 			}
 		}
+		c.pricked(id, counts)
+	}
+}
+
+// pricked looks whether as many had come up by each count as had died and were
+// pricked out by then. Counts come by their days.
+func (c *checker) pricked(pot ids.ID, counts []int32) {
+	t := c.r.emergence
+	life := potLife{pricked: c.r.prickedFrom(pot)}
+	died := 0
+	for _, at := range counts {
+		e := &t.entries[at]
+		died = max(died, e.Died.N)
+		if out := life.prickedBy(e.On); e.Up.Known && out > 0 && died+out > e.Up.N {
+			c.add(t.finding(at, "up", fmt.Sprintf("is fewer than the %d that died and the %d that were pricked out by %s", died, out, e.On), "correct the count, or the days"))
+			return
+		}
 	}
 }
 
@@ -152,6 +198,7 @@ func (c *checker) count(pot Pot, at int32) {
 	t := c.r.emergence
 	e := &t.entries[at]
 	c.order(t.finding, at, step{"on", "count", ids.ID{}, e.On}, step{"", "sowing", pot.ID, pot.Sown})
+	c.afterEnd(t.finding, at, step{"on", "count", ids.ID{}, e.On}, Ending{ID: pot.ID, How: pot.Fate, On: pot.Ended})
 	if pot.Seeds.Known && e.Up.N > pot.Seeds.N {
 		c.add(t.finding(at, "up", fmt.Sprintf("is more than the %s sown in %s", several(pot.Seeds.N, "seed"), pot.ID), "correct one of the two"))
 	}
@@ -256,6 +303,6 @@ func (c *checker) labelsMissing() {
 			what = fmt.Sprintf("has no stake in use as copy %d", p.Copy)
 		}
 		t := c.r.level(p.ID.Level())
-		c.add(t.finding(t.exactly(p.ID)[0], "id", what, "print it with: pipstake labels --missing"))
+		c.add(t.finding(t.exactly(p.ID)[0], "id", what, "print it with: {missing labels}"))
 	}
 }

@@ -19,12 +19,13 @@ const (
 
 var crossColumns = []column[Cross]{
 	idColumn("id", ids.CrossLevel, func(c *Cross) *ids.ID { return &c.ID }),
-	nameColumn("seed_parent", required, func(c *Cross) *string { return &c.SeedParent }),
-	nameColumn("pollen_parent", required, func(c *Cross) *string { return &c.PollenParent }),
+	parentColumn("seed_parent", required, func(c *Cross) *string { return &c.SeedParent }),
+	parentColumn("pollen_parent", required, func(c *Cross) *string { return &c.PollenParent }),
 	dateColumn("pollinated", func(c *Cross) *Date { return &c.Pollinated }),
 	countColumn("flowers", func(c *Cross) *Count { return &c.Flowers }),
 	wordColumn("state", func(c *Cross) *State { return &c.State }, Live, Void),
 	textColumn("notes", func(c *Cross) *string { return &c.Notes }),
+	late(nameColumn("source", optional, func(c *Cross) *string { return &c.Source })),
 	late(countColumn("fruit", func(c *Cross) *Count { return &c.Fruit })),
 	late(dateColumn("picked", func(c *Cross) *Date { return &c.Picked })),
 	late(dateColumn("ended", func(c *Cross) *Date { return &c.Ended })),
@@ -79,7 +80,7 @@ var emergenceColumns = []column[Emergence]{
 var diaryColumns = []column[DiaryEntry]{
 	idColumn("id", ids.NoLevel, func(e *DiaryEntry) *ids.ID { return &e.ID }),
 	dateColumn("on", func(e *DiaryEntry) *Date { return &e.On }),
-	wordColumn("what", func(e *DiaryEntry) *DiaryWord { return &e.What }, Noted, Moved, SeedGiven, SeedDiscarded, PlantedOut, Grafted, Flowered, Fruited, Selected, IntoCold, OutOfCold),
+	wordColumn("what", func(e *DiaryEntry) *DiaryWord { return &e.What }, diaryWords...),
 	countColumn("number", func(e *DiaryEntry) *Count { return &e.Number }),
 	textColumn("text", func(e *DiaryEntry) *string { return &e.Text }),
 }
@@ -109,8 +110,10 @@ func newTables() *Registry {
 		labels:    newTable(labelsFile, "id", labelColumns, func(l *Label) *ids.ID { return &l.ID }),
 		diary:     newTable(diaryFile, "id", diaryColumns, func(e *DiaryEntry) *ids.ID { return &e.ID }),
 
+		varieties:   newListing(varietiesFile, varietyColumns),
 		stocks:      newListing(stocksFile, stockColumns),
 		adjustments: newListing(adjustmentsFile, adjustmentColumns),
+		calendar:    newListing(calendarFile, calendarColumns),
 		history:     newHistory(),
 	}
 }

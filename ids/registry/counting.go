@@ -2,6 +2,7 @@ package registry
 
 import (
 	"fmt"
+	"slices"
 
 	"pipstake/ids"
 )
@@ -14,13 +15,20 @@ func (r *Registry) AddEmergence(pot ids.ID, on Date, up int) (Emergence, error) 
 
 // CountPot records the seedlings that had come up in a pot by a day, and where
 // known how many of these had died, both in all. Neither falls from one day to
-// a later one, so a seedling that died stays among those that came up.
+// a later one, so a seedling that died stays among those that came up; and those
+// that died and those pricked out are no more than had come up. The error is an
+// *EndedError after the end of the pot, a *SumError, another *Refusal, or a
+// *DamageError.
 func (r *Registry) CountPot(e Emergence) (Emergence, error) {
 	at, err := r.usable(e.Pot, ids.PotLevel, "seeds", "sown")
 	if err != nil {
 		return Emergence{}, err
 	}
-	if err := countable(r.pots.entries[at], e); err != nil {
+	pot := r.pots.entries[at]
+	if err := countable(pot, e); err != nil {
+		return Emergence{}, err
+	}
+	if err := r.notEnded(e.Pot, "count", e.On); err != nil {
 		return Emergence{}, err
 	}
 	for _, place := range r.emergence.exactly(e.Pot) {
@@ -37,15 +45,29 @@ func (r *Registry) CountPot(e Emergence) (Emergence, error) {
 			return Emergence{}, err
 		}
 	}
+	life, err := r.lifeOf(pot)
+	if err != nil {
+		return Emergence{}, err
+	}
+	if err := life.with(e).fits(); err != nil {
+		return Emergence{}, err
+	}
 	r.emergence.append(e)
 	return e, nil
+}
+
+// with is the life of a pot with one count more.
+func (l potLife) with(e Emergence) potLife {
+	l.counts = append(slices.Clone(l.counts), e)
+	slices.SortStableFunc(l.counts, func(a, b Emergence) int { return a.On.compare(b.On) })
+	return l
 }
 
 // countable tells whether a count fits its pot.
 func countable(p Pot, e Emergence) error {
 	switch {
 	case e.On.IsZero():
-		return &Refusal{"the day of the count is not given", "give it with --on"}
+		return &Refusal{"the day of the count is not given", "give it {with day}"}
 	case !e.Up.Known || e.Up.N < 0:
 		return &Refusal{fmt.Sprintf("%d is no count of seedlings", e.Up.N), "give the number that was counted"}
 	case p.Seeds.Known && e.Up.N > p.Seeds.N:

@@ -13,8 +13,8 @@ func TestCountPotWithDeaths(t *testing.T) {
 		}
 	}
 	run(t, []request{
-		{"one died", count("2026-03-10", 9, 1), "emergence.csv", "2025X007-A1,2026-03-10,9,1,"},
-		{"none died", count("2026-03-10", 9, 0), "emergence.csv", "2025X007-A1,2026-03-10,9,0,"},
+		{"one died", count("2026-03-10", 9, 1), "emergence.csv", "\ufeffpot,on,up,notes,died\n2025X007-A1,2026-03-10,9,,1"},
+		{"none died", count("2026-03-10", 9, 0), "emergence.csv", "\ufeffpot,on,up,notes,died\n2025X007-A1,2026-03-10,9,,0"},
 		{"more than came up", count("2026-03-10", 7, 8), "", "8 died of 7 that came up; give all that have come up, those that died since among them"},
 		{"negative", count("2026-03-10", 7, -1), "", "-1 is no count of dead seedlings; give the number that died"},
 	})

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"time"
 	"unicode"
+
+	"pipstake/ids/words"
 )
 
 // What a spreadsheet or a person made of a cell, and what it was probably meant
@@ -78,7 +80,7 @@ func probableDates(s string) []Date {
 	if len(text) == len("20261114") && strings.Trim(text, "0123456789") == "" {
 		text = text[:4] + "-" + text[4:6] + "-" + text[6:]
 	}
-	parts := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune("/.-, ", r) || isDash(r) || unicode.IsSpace(r) })
+	parts := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune("/.-, ", r) || words.IsDash(r) || unicode.IsSpace(r) })
 	if len(parts) != 3 {
 		return nil
 	}
@@ -207,15 +209,10 @@ func plain(s string) string {
 		case unicode.IsSpace(r), r == '\u200b', r == '\u2060', r == '\ufeff':
 			return ' '
 		}
-		if isDash(r) {
+		if words.IsDash(r) {
 			return '-'
 		}
 		return r
 	}, s)
 	return strings.TrimSpace(s)
-}
-
-// isDash tells whether a character looks like a hyphen.
-func isDash(r rune) bool {
-	return r > unicode.MaxASCII && unicode.Is(unicode.Pd, r) || r == '\u2212' || r == '\u00ad' || r == '\u2043'
 }

@@ -10,6 +10,8 @@ import (
 	"slices"
 	"syscall"
 	"unsafe"
+
+	"pipstake/ids/plainfile"
 )
 
 // disk is everything that a commit asks of the file system, one method an
@@ -43,7 +45,7 @@ func (systemDisk) Resolve(path string) (string, error)   { return filepath.EvalS
 func (systemDisk) Remove(path string) error              { return os.Remove(path) }
 
 func (systemDisk) ReadFile(path string) (string, error) {
-	f, err := os.Open(path)
+	f, err := plainfile.Open(path)
 	if err != nil {
 		return "", err
 	}
@@ -153,7 +155,10 @@ func reason(err error) string {
 // cannotRead is the error of reading path.
 func cannotRead(path string, err error) error {
 	remedy := "look whether the folder can be read"
+	var kind *plainfile.KindError
 	switch {
+	case errors.As(err, &kind):
+		remedy = "take it away, and put the file back from a copy where one belongs there"
 	case errors.Is(err, fs.ErrNotExist):
 		remedy = "put the file back from a copy"
 	case errors.Is(err, fs.ErrPermission):

@@ -61,7 +61,8 @@ type Cross struct {
 	Flowers                  Count // pollinated
 	State                    State
 	Notes                    string
-	Fruit                    Count // harvested
+	Source                   string // of seed that was given or bought; "" for a cross of one's own
+	Fruit                    Count  // harvested
 	Picked                   Date
 	Ended                    Date
 	Fate                     Fate

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"pipstake/ids/words"
 )
 
 // Refusal says that a request contradicts the registry or itself. Nothing was
@@ -90,10 +92,4 @@ func (f Finding) String() string {
 }
 
 // shorten cuts a long text off for a message.
-func shorten(s string) string {
-	const most = 60
-	if r := []rune(s); len(r) > most {
-		return string(r[:most]) + "…"
-	}
-	return s
-}
+func shorten(s string) string { return words.Cut(s, 60) }

@@ -22,7 +22,7 @@ func Find(flag, env, cwd string) (dir string, err error) {
 		}
 		if !isRegistry(dir) {
 			return "", &AccessError{Path: dir, What: fmt.Sprintf("holds no registry, though %s says so", named.by),
-				Remedy: fmt.Sprintf("make one with: pipstake init %q", named.dir)}
+				Remedy: fmt.Sprintf("make one with: {init: %q}", named.dir)}
 		}
 		return dir, nil
 	}
@@ -32,7 +32,7 @@ func Find(flag, env, cwd string) (dir string, err error) {
 		}
 		if dir == filepath.Dir(dir) {
 			return "", &AccessError{Path: cwd, What: "neither this folder nor one above it holds a registry",
-				Remedy: "make one with: pipstake init, or name one with --registry"}
+				Remedy: "make one with: {init}, or name one {with registry}"}
 		}
 	}
 }
@@ -56,7 +56,7 @@ func (s store) init(r *Registry) error {
 		return cannotWrite(s.dir, err)
 	}
 	tables := r.tables()
-	tables = tables[:len(tables)-len(r.listings())] // those come with their first row
+	tables = tables[:len(tables)-len(r.optional())]
 	for _, t := range tables {
 		path := s.path(t.fileName())
 		if _, err := os.Lstat(path); err == nil {

@@ -21,9 +21,9 @@ func TestFind(t *testing.T) {
 		{"", other, deep, other},
 		{other, dir, deep, other},
 		{"../..", "", deep, dir},
-		{"", "", none, none + ": neither this folder nor one above it holds a registry; make one with: pipstake init, or name one with --registry"},
-		{"apples", dir, none, filepath.Join(none, "apples") + `: holds no registry, though --registry says so; make one with: pipstake init "apples"`},
-		{"", none, dir, none + `: holds no registry, though PIPSTAKE_REGISTRY says so; make one with: pipstake init "` + none + `"`},
+		{"", "", none, none + ": neither this folder nor one above it holds a registry; make one with: {init}, or name one {with registry}"},
+		{"apples", dir, none, filepath.Join(none, "apples") + `: holds no registry, though --registry says so; make one with: {init: "apples"}`},
+		{"", none, dir, none + `: holds no registry, though PIPSTAKE_REGISTRY says so; make one with: {init: "` + none + `"}`},
 	} {
 		got, err := Find(c.flag, c.env, c.cwd)
 		var access *AccessError
@@ -47,7 +47,7 @@ func TestInitWritesTheTables(t *testing.T) {
 		"lots.csv":      "id,issued,extracted,fruit,seeds,undeveloped,chilled,state,notes",
 		"pots.csv":      "id,seeds,sown,place,state,notes",
 		"seedlings.csv": "id,pricked,state,notes",
-		"emergence.csv": "pot,on,up,died,notes",
+		"emergence.csv": "pot,on,up,notes",
 		"labels.csv":    "batch,printed,face,id,copy,stock,sheet,cell,payload,state",
 	} {
 		if got := readFile(t, dir, name); got != "\ufeff"+header+"\r\n" {

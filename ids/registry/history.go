@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"pipstake/ids"
+	"pipstake/ids/words"
 )
 
 const historyFile = "history.csv"
@@ -65,13 +66,17 @@ func (h *history) load(path, text string) error {
 
 // keepSpent takes note of the identifier of a row that was taken away.
 func (h *history) keepSpent(e Event) {
-	if e.Column != "" || e.After != "" || e.File == emergenceFile || e.File == labelsFile {
+	if e.Column != "" || e.After != "" || !issues(e.File) || e.File == labelsFile {
 		return
 	}
 	if r, err := ids.Parse(e.Key); err == nil {
 		h.gone = append(h.gone, r.ID)
 	}
 }
+
+// issues reports whether the rows of a file stand for identifiers, or for labels
+// of theirs, and not for what happened to them.
+func issues(file string) bool { return file != emergenceFile && file != diaryFile }
 
 // last is the identifier with the largest number below outer among those of
 // rows that were taken away; false where there is none.
@@ -176,13 +181,23 @@ func (r *Registry) record(opt Options) {
 	}
 }
 
+// latest returns the entry with the greatest number, and its events.
+func (h *history) latest() (entry int, events []Event) {
+	for _, e := range h.entries {
+		if e.Entry > entry {
+			entry, events = e.Entry, nil
+		}
+		if e.Entry == entry {
+			events = append(events, e)
+		}
+	}
+	return entry, events
+}
+
 // oneLineOf makes any text fit for a cell on one line.
 func oneLineOf(s string) string {
 	s = strings.Join(strings.FieldsFunc(strings.ToValidUTF8(s, "\ufffd"), func(r rune) bool { return isControl(r) || r == ' ' }), " ")
-	if runes := []rune(s); len(runes) > longest {
-		return string(runes[:longest]) + "…"
-	}
-	return s
+	return words.Cut(s, longest)
 }
 
 // entriesOf sorts events into their commands, in the order of their numbers.

@@ -22,6 +22,9 @@ const soakEnv = "PIPSTAKE_SOAK"
 // next command carries on.
 func TestKilledProcesses(t *testing.T) {
 	kills := 40
+	if testing.Short() {
+		kills = 8
+	}
 	if s := os.Getenv(soakEnv); s != "" {
 		n, err := strconv.Atoi(s)
 		if err != nil || n < 1 {

@@ -91,16 +91,18 @@ func (r *Registry) LastSheet(stock string) int {
 	return last
 }
 
-// Missing gives the labels that should exist and do not: a bag label for every
-// seed lot in use that still holds seed, two stakes for every pot, a label for
-// every seedling. They come in the order of the files, seed lots first. Only
-// Face, ID and Copy are filled in.
+// Missing returns the labels that should exist and do not: a bag label for every
+// seed lot that grows and still holds seed, two stakes for every pot from which
+// something may still come, a label for every seedling that grows and one for
+// each of its grafted copies. What is void or has ended asks for none. They come
+// in the order of the files, seed lots first. Only Face, ID and Copy are filled
+// in.
 func (r *Registry) Missing() []Print {
 	var missing []Print
 	w := r.Walk()
 	wanted := map[ids.ID]bool{} // an identifier may stand in two rows
 	want := func(id ids.ID, face Face, copies ...int) {
-		if w.Status(id) != Issued || wanted[id] {
+		if wanted[id] || len(copies) == 0 {
 			return
 		}
 		wanted[id] = true
@@ -112,17 +114,45 @@ func (r *Registry) Missing() []Print {
 		}
 	}
 	for _, l := range r.lots.entries {
-		if r.holdsSeed(l) {
+		if w.grows(l.ID) && r.holdsSeed(l) {
 			want(l.ID, BagFace, 0)
 		}
 	}
 	for i := range r.pots.entries {
-		want(r.pots.entries[i].ID, StakeFace, 1, 2)
+		id := r.pots.entries[i].ID
+		if before := len(missing); w.grows(id) {
+			want(id, StakeFace, 1, 2)
+			if len(missing) > before && r.AllOut(id) {
+				missing = missing[:before]
+			}
+		}
 	}
 	for i := range r.seedlings.entries {
-		want(r.seedlings.entries[i].ID, SeedlingFace, 0)
+		id := r.seedlings.entries[i].ID
+		want(id, SeedlingFace, r.copies(w, id)...)
 	}
 	return missing
+}
+
+// copies returns the copies of a seedling that want a label: 0 for the seedling
+// itself while it grows, and from 1 on the grafted ones, which outlive it unless
+// it was culled.
+func (r *Registry) copies(w *Walk, seedling ids.ID) []int {
+	if w.Status(seedling) != Issued {
+		return nil
+	}
+	var all []int
+	end, ended := w.endOf(seedling)
+	if !ended {
+		all = append(all, 0)
+	}
+	if end.How == Culled {
+		return nil
+	}
+	for n := range r.CopiesOf(seedling) {
+		all = append(all, n+1)
+	}
+	return all
 }
 
 // hasLabel tells whether one of the labels at places is live, and of a face and
@@ -137,11 +167,11 @@ func (r *Registry) hasLabel(places []int32, face Face, n int) bool {
 	return false
 }
 
-// holdsSeed tells whether a lot's bag may still hold seed worth sowing.
+// holdsSeed reports whether a lot's bag may still hold seed worth sowing.
 func (r *Registry) holdsSeed(l Lot) bool {
 	if !l.Seeds.Known {
 		return true
 	}
-	sown, err := r.sown(l.ID)
-	return err != nil || sown.seeds < l.Seeds.N-l.Undeveloped.N
+	sum, err := r.seedSum(l)
+	return err != nil || sum.remain() > 0
 }

@@ -37,12 +37,19 @@ func (l *listing[T]) known() []string {
 	return names
 }
 
+// late lists the names of the columns that a file need not have.
+func (l *listing[T]) late() []string {
+	return slices.DeleteFunc(l.known(), func(name string) bool {
+		return !slices.ContainsFunc(l.columns, func(c column[T]) bool { return c.name == name && c.late })
+	})
+}
+
 // blankFile is a new file, as that of a table.
 func (l *listing[T]) blankFile() string { return bom + strings.Join(l.known(), ",") + "\r\n" }
 
 // load reads the entries out of a file's text. The error is an *AccessError.
 func (l *listing[T]) load(path, text string) error {
-	f, err := readCSV(path, l.name, text, l.known())
+	f, err := readCSV(path, l.name, text, l.known(), l.late()...)
 	if err != nil {
 		return err
 	}
@@ -58,7 +65,7 @@ func (l *listing[T]) take(row int, cells []cell) {
 	var e T
 	for i, c := range l.columns {
 		text := ""
-		if p := l.position[i]; p < len(cells) {
+		if p := l.position[i]; p < min(l.width, len(cells)) {
 			text = l.value(cells[p])
 		}
 		v := c.read(text, &e)
@@ -112,11 +119,30 @@ func (l *listing[T]) unreadable(entry int) []Finding {
 // last is none: the rows bear no identifier.
 func (l *listing[T]) last(ids.ID) (ids.ID, bool) { return ids.ID{}, false }
 
+// beyond returns the findings on cells beyond the columns where a late column
+// is about to be added, which they would then seem to belong to.
+func (l *listing[T]) beyond() []Finding {
+	if len(l.needed) == 0 {
+		return nil
+	}
+	var found []Finding
+	for row, s := range l.rows {
+		cells, _, _, _ := l.scan(l.delimiter, int(s.start), nil)
+		for _, c := range cells[min(l.width, len(cells)):] {
+			if text := l.value(c); strings.TrimSpace(text) != "" {
+				found = append(found, Finding{l.name, l.number(row), "", text, beyondColumns, beyondRemedy})
+				break
+			}
+		}
+	}
+	return found
+}
+
 func (l *listing[T]) damages() []Finding  { return l.damage }
 func (l *listing[T]) oddities() []Finding { return l.odd }
 
 // optionalFiles shows files that a registry need not have as blank ones where
-// they are not there: those of the listings, and the diary.
+// they are not there: the listings and the diary.
 type optionalFiles struct {
 	disk
 	blank map[string]string // by name
@@ -126,7 +152,7 @@ type optionalFiles struct {
 func registryDisk() disk {
 	d := optionalFiles{systemDisk{}, map[string]string{}}
 	r := newTables()
-	for _, t := range append(r.listings(), r.diary) {
+	for _, t := range r.optional() {
 		d.blank[t.fileName()] = t.blankFile()
 	}
 	return d

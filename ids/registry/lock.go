@@ -11,6 +11,8 @@ import (
 	"time"
 
 	"github.com/gofrs/flock"
+
+	"pipstake/ids/plainfile"
 )
 
 // Two guards keep commands from changing a registry at once. The lock of the
@@ -29,7 +31,15 @@ const (
 	// emptyFor is how long a claim that names no computer may still be one that
 	// is just being made.
 	emptyFor = 500 * time.Millisecond
+
+	mostHost = 1 << 10 // bytes in the name of a computer
 )
+
+// isOtherKind reports whether something else stands in the place of a file.
+func isOtherKind(err error) bool {
+	var kind *plainfile.KindError
+	return errors.As(err, &kind)
+}
 
 // locker takes a lock on a file and reports whether it keeps others out.
 type locker func(ctx context.Context, path string) (unlock func(), works bool, err error)
@@ -64,6 +74,9 @@ func lock(take locker, dir string, wait time.Duration) (unlock func(), err error
 	ctx, cancel := context.WithTimeout(context.Background(), wait)
 	defer cancel()
 	path := filepath.Join(dir, lockFile)
+	if _, err := plainfile.Check(path); isOtherKind(err) {
+		return nil, cannotRead(path, err)
+	}
 	free, works, err := take(ctx, path)
 	switch {
 	case errors.Is(err, context.DeadlineExceeded):
@@ -110,9 +123,14 @@ func (c *claim) take(ctx context.Context) error {
 		if err == nil || !c.inTheWay(err) {
 			return err
 		}
-		holder, err := os.ReadFile(c.path)
+		holder, err := plainfile.Read(c.path, mostHost)
 		c.holder = string(holder)
+		if err != nil || c.holder != "" {
+			emptySince = time.Time{} // an empty one that is met next is another
+		}
 		switch {
+		case isOtherKind(err):
+			return cannotRead(c.path, err)
 		case err != nil: // it has just gone
 		case c.holder == "" && emptySince.IsZero():
 			c.holder, emptySince = "another computer", time.Now()

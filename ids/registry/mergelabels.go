@@ -9,9 +9,20 @@ import (
 	"pipstake/ids"
 )
 
-// emergence takes in the counts: one a pot and day.
+// emergence takes in the counts: one a pot and day. One that was corrected away
+// on either side since the two parted stays away.
 func (m *merger) emergence() {
 	here, there := m.here.emergence, m.there.emergence
+	droppedHere, droppedThere := dropped(here, m.onlyHere), dropped(there, m.onlyThere)
+	for _, e := range droppedThere {
+		for _, at := range here.exactly(e.Pot) {
+			if here.entries[at] == e {
+				m.merged.Newer = append(m.merged.Newer, Difference{File: here.name, Key: e.Pot.String(), Column: "up", Row: here.number(int(here.at[at])), Here: e.Up.String(), Kept: There})
+				here.remove(at)
+				break
+			}
+		}
+	}
 	for i := range there.entries {
 		e := &there.entries[i]
 		if m.leftOut(e.Pot) {
@@ -23,12 +34,46 @@ func (m *merger) emergence() {
 				at = place
 			}
 		}
+		if at < 0 && slices.Contains(droppedHere, *e) {
+			continue
+		}
 		if at < 0 {
 			here.append(*e)
 			m.count(here.name, 1, 0)
 			continue
 		}
 		applyTo(m, here, at, compareRows(m, here, at, there, e))
+	}
+}
+
+// dropped returns the rows of a table that events took away, but for those that
+// were only taken back.
+func dropped[T any](t *table[T], events []Event) []T {
+	var all []T
+	for _, e := range events {
+		if e.File == t.name && e.removed() && e.Undoes == 0 {
+			all = append(all, t.ofRecord(e.Before))
+		}
+	}
+	return all
+}
+
+// diary takes in the entries that are not here as often as they are there.
+func (m *merger) diary() {
+	here, there := m.here.diary, m.there.diary
+	have := map[DiaryEntry]int{}
+	for _, e := range here.entries {
+		have[e]++
+	}
+	for _, e := range there.entries {
+		if m.leftOut(e.ID) {
+			continue
+		}
+		if have[e]--; have[e] >= 0 {
+			continue
+		}
+		here.append(e)
+		m.count(here.name, 1, 0)
 	}
 }
 

@@ -27,8 +27,10 @@ type Registry struct {
 	labels    *table[Label]
 	diary     *table[DiaryEntry]
 
+	varieties   *listing[Variety]
 	stocks      *listing[Stock]
 	adjustments *listing[Adjustment]
+	calendar    *listing[CalendarEntry]
 	history     *history
 
 	beside []string // the names of what else is in the folder
@@ -49,12 +51,16 @@ type tableFile interface {
 	last(outer ids.ID) (ids.ID, bool)
 	damages() []Finding
 	oddities() []Finding
+	beyond() []Finding
 }
 
 // tables in the order in which findings name them.
 func (r *Registry) tables() []tableFile {
-	return append([]tableFile{r.crosses, r.lots, r.pots, r.seedlings, r.emergence, r.labels, r.diary}, r.listings()...)
+	return append([]tableFile{r.crosses, r.lots, r.pots, r.seedlings, r.emergence, r.labels}, r.optional()...)
 }
+
+// optional returns the tables whose files come with their first row.
+func (r *Registry) optional() []tableFile { return append([]tableFile{r.diary}, r.listings()...) }
 
 // fileNames lists the registry's files.
 func fileNames() []string {
@@ -109,6 +115,10 @@ type Options struct {
 	// Without a command, none is written.
 	Command string
 	Now     time.Time
+
+	// Saved is called once changes are saved, with the number of their entry in
+	// the history, and with them; nil for nobody.
+	Saved func(entry int, events []Event)
 }
 
 // newStore is a registry's folder on the real file system.
@@ -156,30 +166,39 @@ func (s store) change(work func(r *Registry) error) error {
 		if err := work(r); err != nil {
 			return err
 		}
-		texts := r.save(s.opt)
-		if len(texts) == 0 {
-			return nil
-		}
-		if err := s.commit(states, texts); !errors.Is(err, errChanged) {
+		texts, err := r.save(s.opt)
+		if err != nil || len(texts) == 0 {
 			return err
 		}
+		err = s.commit(states, texts)
+		if errors.Is(err, errChanged) {
+			continue
+		}
+		if entry, events := r.history.latest(); err == nil && s.opt.Saved != nil && s.opt.Command != "" {
+			s.opt.Saved(entry, events)
+		}
+		return err
 	}
 	return &ChangedError{File: s.dir}
 }
 
-// save gives the new texts of the files that were changed, by name, and writes
-// the changes into the history.
-func (r *Registry) save(opt Options) map[string]string {
+// save returns the new texts of the files that were changed, by name, and
+// writes the changes into the history. The error is a *DamageError where cells
+// stand in the way of a column that is to be added.
+func (r *Registry) save(opt Options) (map[string]string, error) {
 	if opt.Command != "" {
 		r.record(opt)
 	}
 	texts := map[string]string{}
 	for _, t := range r.tables() {
+		if found := t.beyond(); found != nil {
+			return nil, &DamageError{found}
+		}
 		if t.changed() {
 			texts[t.fileName()] = t.render()
 		}
 	}
-	return texts
+	return texts, nil
 }
 
 // Dir is the registry's folder.

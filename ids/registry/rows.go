@@ -37,6 +37,12 @@ type fault struct {
 	mend    string // what to write instead where that is certain
 }
 
+// What there is to say of a cell beyond the columns.
+const (
+	beyondColumns = "stands beyond the last column"
+	beyondRemedy  = "look whether a delimiter inside a cell moved the others, and put that cell into quotes"
+)
+
 func newTable[T any](name, idName string, columns []column[T], id func(*T) *ids.ID) *table[T] {
 	t := &table[T]{csvFile: &csvFile{name: name}, columns: columns, id: id}
 	t.idColumn = t.column(idName)
@@ -189,8 +195,7 @@ func (p *partReader[T]) take(row span, cells []cell) {
 	}
 	for _, c := range cells[min(t.width, len(cells)):] {
 		if text := t.value(c); strings.TrimSpace(text) != "" {
-			p.note(&verdict{damaged: true}, fault{place, -1, Finding{t.name, int(row.row), "", text, "stands beyond the last column",
-				"look whether a delimiter inside a cell moved the others, and put that cell into quotes"}, ""})
+			p.note(&verdict{damaged: true}, fault{place, -1, Finding{t.name, int(row.row), "", text, beyondColumns, beyondRemedy}, ""})
 			break
 		}
 	}
@@ -288,6 +293,24 @@ func (t *table[T]) append(e T) {
 	t.index.insert(*t.id(&e), entry)
 }
 
+// remove takes an entry and its row away.
+func (t *table[T]) remove(entry int32) {
+	row := int(t.at[entry])
+	t.entries = slices.Delete(t.entries, int(entry), int(entry)+1)
+	t.at = slices.Delete(t.at, int(entry), int(entry)+1)
+	isOf := func(f fault) bool { return f.row == row }
+	t.damage, t.odd = slices.DeleteFunc(t.damage, isOf), slices.DeleteFunc(t.odd, isOf)
+	if row < len(t.rows) {
+		t.drop(row)
+	} else {
+		t.added = slices.Delete(t.added, row-len(t.rows), row-len(t.rows)+1)
+		for i := int(entry); i < len(t.at); i++ {
+			t.at[i]--
+		}
+	}
+	t.reindex()
+}
+
 // finding is something to say of an entry's cell.
 func (t *table[T]) finding(entry int32, column, what, remedy string) Finding {
 	row := int(t.at[entry])
@@ -318,6 +341,21 @@ func (t *table[T]) unreadable(entry int32, columns ...string) []Finding {
 // damaged.
 func (t *table[T]) isUnreadable(entry int32, columns ...string) bool {
 	return t.unreadable(entry, columns...) != nil
+}
+
+// beyond returns the findings on cells beyond the columns where a late column
+// is about to be added, which they would then seem to belong to.
+func (t *table[T]) beyond() []Finding {
+	if len(t.needed) == 0 {
+		return nil
+	}
+	var found []Finding
+	for _, f := range t.damage {
+		if f.column < 0 {
+			found = append(found, f.finding)
+		}
+	}
+	return found
 }
 
 // lost gives the findings on rows whose identifier cannot be read.

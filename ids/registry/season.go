@@ -3,7 +3,6 @@ package registry
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -22,6 +21,7 @@ type NewCross struct {
 	Year                     int    // of the identifier; 0 for the year of pollination
 	Flowers                  Count
 	Notes                    string
+	Source                   string // of seed that came from elsewhere; "" for a cross of one's own
 }
 
 // AddCross registers a cross and issues its identifier. The same name twice is
@@ -46,6 +46,10 @@ func (r *Registry) AddCross(c NewCross) (Cross, error) {
 	if err != nil {
 		return Cross{}, err
 	}
+	source, err := oneLine("source", c.Source)
+	if err != nil {
+		return Cross{}, err
+	}
 	issued, err := r.issued(ids.ID{Year: year})
 	if err != nil {
 		return Cross{}, err
@@ -54,7 +58,7 @@ func (r *Registry) AddCross(c NewCross) (Cross, error) {
 	if err != nil {
 		return Cross{}, &Refusal{err.Error(), "give the year of the pollination in four digits"}
 	}
-	cross := Cross{ID: id, SeedParent: seed, PollenParent: pollen, Pollinated: c.Pollinated, Flowers: c.Flowers, Notes: notes}
+	cross := Cross{ID: id, SeedParent: seed, PollenParent: pollen, Pollinated: c.Pollinated, Flowers: c.Flowers, Notes: notes, Source: source}
 	r.crosses.append(cross)
 	return cross, nil
 }
@@ -76,12 +80,15 @@ func crossYear(c NewCross) (int, error) {
 // parent looks at the name of a parent. An identifier must be that of a
 // seedling in use, and is written as identifiers are.
 func (r *Registry) parent(role, name string) (string, error) {
-	name, err := oneLine(role, name)
+	name, err := oneName(role, name)
 	if err != nil {
 		return "", err
 	}
 	if name == "" {
 		return "", &Refusal{fmt.Sprintf("the %s has no name", role), `give its name, or "unknown"`}
+	}
+	if p := ReadParent(name); p.Kind != OnePlant {
+		return r.mixedPollen(role, p)
 	}
 	read, err := ids.Parse(name)
 	var wrongCheck *ids.CheckError
@@ -101,6 +108,19 @@ func (r *Registry) parent(role, name string) (string, error) {
 	return read.ID.String(), nil
 }
 
+// mixedPollen looks at each plant of a mixture. Other pollen of no one plant
+// is as it is.
+func (r *Registry) mixedPollen(role string, p Parent) (string, error) {
+	for i, name := range p.Names {
+		named, err := r.parent(role, name)
+		if err != nil {
+			return "", err
+		}
+		p.Names[i] = named
+	}
+	return p.String(), nil
+}
+
 // looksIssued tells whether a text starts as identifiers do.
 func looksIssued(s string) bool {
 	if len(s) < len("2026X0") || s[4] != 'X' && s[4] != 'x' {
@@ -113,15 +133,30 @@ func looksIssued(s string) bool {
 const longest = 500
 
 // oneLine trims a text and refuses one that does not stay on one line.
-func oneLine(what, s string) (string, error) {
-	s = strings.TrimSpace(s)
+func oneLine(noun, s string) (string, error) {
+	if utf8.ValidString(s) {
+		s = strings.TrimSpace(withoutUnseen(s))
+	}
 	switch {
 	case !utf8.ValidString(s):
-		return "", &Refusal{fmt.Sprintf("the %s %q is not UTF-8 text", what, shorten(s)), "type it again"}
+		return "", &Refusal{fmt.Sprintf("the %s %q is not UTF-8 text", noun, shorten(s)), "type it again"}
 	case hasControl(s):
-		return "", &Refusal{fmt.Sprintf("the %s %q holds a line break or a control character", what, shorten(s)), "write it on one line"}
+		return "", &Refusal{fmt.Sprintf("the %s %q holds a line break or a control character", noun, shorten(s)), "write it on one line"}
 	case utf8.RuneCountInString(s) > longest:
-		return "", &Refusal{fmt.Sprintf("the %s %q is too long", what, shorten(s)), fmt.Sprintf("use at most %d characters", longest)}
+		return "", &Refusal{fmt.Sprintf("the %s %q is too long", noun, shorten(s)), fmt.Sprintf("use at most %d characters", longest)}
+	}
+	return s, nil
+}
+
+// oneName is oneLine for a name, which is refused where it is not what it seems
+// as well.
+func oneName(noun, s string) (string, error) {
+	s, err := oneLine(noun, s)
+	if err != nil {
+		return "", err
+	}
+	if what, remedy := nameFault(s); what != "" {
+		return "", &Refusal{fmt.Sprintf("the %s %q %s", noun, shorten(s), what), remedy}
 	}
 	return s, nil
 }
@@ -139,6 +174,9 @@ func (r *Registry) AddLots(cross ids.ID, n int, issued Date) ([]Lot, error) {
 	if _, err := r.usable(cross, ids.CrossLevel); err != nil {
 		return nil, err
 	}
+	if err := r.notEnded(cross, "seed lot", Date{}); err != nil {
+		return nil, err
+	}
 	fresh, err := r.children(cross, n)
 	if err != nil {
 		return nil, err
@@ -153,7 +191,9 @@ func (r *Registry) AddLots(cross ids.ID, n int, issued Date) ([]Lot, error) {
 }
 
 // AddSeedlings issues n seedlings pricked out of a pot. There are no more than
-// seeds were sown.
+// seeds were sown and seedlings alive by the counts of that day or later; what
+// goes beyond an earlier count has come up since. The error is an *EndedError
+// after the end of the pot, a *SumError, another *Refusal, or a *DamageError.
 func (r *Registry) AddSeedlings(pot ids.ID, n int, on Date) ([]Seedling, error) {
 	at, err := r.usable(pot, ids.PotLevel, "seeds", "sown")
 	if err != nil {
@@ -163,15 +203,15 @@ func (r *Registry) AddSeedlings(pot ids.ID, n int, on Date) ([]Seedling, error) 
 	if on.Before(p.Sown) {
 		return nil, tooEarly("pricked out", on, "sowing", p.Sown)
 	}
-	there := 0
-	for _, s := range r.SeedlingsOf(pot) {
-		if s.State == Live {
-			there++
-		}
+	if err := r.notEnded(pot, "pricking out", on); err != nil {
+		return nil, err
 	}
-	if p.Seeds.Known && there+n > p.Seeds.N {
-		return nil, &Refusal{fmt.Sprintf("%s was sown with %s, %s issued already, and %d more are asked for",
-			pot, several(p.Seeds.N, "seed"), wasWere(there, "seedling"), n), fmt.Sprintf("issue at most %d", max(0, p.Seeds.N-there))}
+	life, err := r.lifeOf(p)
+	if err != nil {
+		return nil, err
+	}
+	if err := life.enough(n, on); err != nil {
+		return nil, err
 	}
 	fresh, err := r.children(pot, n)
 	if err != nil {
@@ -186,65 +226,29 @@ func (r *Registry) AddSeedlings(pot ids.ID, n int, on Date) ([]Seedling, error) 
 	return seedlings, nil
 }
 
-// Void gives an identifier up; its number stays spent. The note, where there
-// is one, is added to the row's notes. It is refused while anything below is
-// in use. The seeds of a void pot count as returned to their lot.
-func (r *Registry) Void(id ids.ID, note string) error {
-	note, err := oneLine("note", note)
-	if err != nil {
-		return err
+// enough refuses to prick out more than is alive in a pot on a day.
+func (l potLife) enough(n int, on Date) error {
+	left, by := l.room(on)
+	if n <= left {
+		return nil
 	}
-	if id.Level() == ids.NoLevel {
-		return &Refusal{"there is nothing to void", "give an identifier"}
-	}
-	at, err := r.usable(id, id.Level())
-	if err != nil {
-		return err
-	}
-	if below := r.liveBelow(id); len(below) > 0 {
-		return &Refusal{fmt.Sprintf("%s still has %s", id, list(below)), "void what stands below first"}
-	}
-	switch id.Level() {
-	case ids.CrossLevel:
-		e := r.crosses.entries[at]
-		e.State, e.Notes = Void, addNote(e.Notes, note)
-		r.crosses.replace(at, e)
-	case ids.LotLevel:
-		e := r.lots.entries[at]
-		e.State, e.Notes = Void, addNote(e.Notes, note)
-		r.lots.replace(at, e)
-	case ids.PotLevel:
-		e := r.pots.entries[at]
-		e.State, e.Notes = Void, addNote(e.Notes, note)
-		r.pots.replace(at, e)
-	case ids.SeedlingLevel:
-		e := r.seedlings.entries[at]
-		e.State, e.Notes = Void, addNote(e.Notes, note)
-		r.seedlings.replace(at, e)
-	}
-	return nil
-}
-
-// liveBelow gives what is live below an identifier, in the order of the tree.
-func (r *Registry) liveBelow(id ids.ID) []ids.ID {
-	var live []ids.ID
-	for _, l := range r.LotsOf(id) {
-		if l.ID != id && l.State != Void {
-			live = append(live, l.ID)
+	died := 0
+	for _, c := range l.counts {
+		if by.Pot == (ids.ID{}) || c.On.compare(by.On) <= 0 {
+			died = max(died, c.Died.N)
 		}
 	}
-	for _, p := range r.PotsOf(id) {
-		if p.ID != id && p.State != Void {
-			live = append(live, p.ID)
-		}
+	dead := ""
+	if died > 0 {
+		dead = fmt.Sprintf("%d died, ", died)
 	}
-	for _, s := range r.SeedlingsOf(id) {
-		if s.ID != id && s.State != Void {
-			live = append(live, s.ID)
-		}
+	most := fmt.Sprintf("issue at most %d", left)
+	if by.Pot == (ids.ID{}) {
+		return &Refusal{fmt.Sprintf("%s was sown with %s, %s%s issued already, and %d more are asked for",
+			l.pot.ID, several(l.pot.Seeds.N, "seed"), dead, wasWere(len(l.pricked), "seedling"), n), most}
 	}
-	slices.SortFunc(live, ids.Compare)
-	return live
+	return refuseSum(fmt.Sprintf("%s had %d up on %s, %s%d pricked out by then: %d alive, and %d more are asked for",
+		l.pot.ID, by.Up.N, by.On, dead, l.prickedBy(by.On), left, n), most, l.pot.ID)
 }
 
 // addNote puts a note behind those that are there.

@@ -1,6 +1,7 @@
 package registry
 
 import (
+	"encoding/csv"
 	"errors"
 	"maps"
 	"strings"
@@ -61,18 +62,35 @@ const (
 7,2027-01-14,stake,2026X001-A1,2,t,2,2,P,spoilt`
 )
 
-// season gives a disk with the season, of which some files may be replaced.
+// season gives a disk with the season, of which some files may be replaced. A
+// file whose first row has a cell for each late column as well has those too.
 func season(replaced map[string]string) *testDisk {
 	files := emptyFiles()
 	rows := map[string]string{"crosses.csv": someCrosses, "lots.csv": someLots, "pots.csv": strings.Replace(somePots, "four", "4", 1),
 		"seedlings.csv": someSeedlings, "emergence.csv": someEmergence, "labels.csv": someLabels}
 	maps.Copy(rows, replaced)
-	for name, text := range rows {
-		if text != "" {
-			files["r/"+name] += strings.ReplaceAll(text, "\n", "\r\n") + "\r\n"
+	for _, table := range newTables().tables() {
+		text, isThere := rows[table.fileName()]
+		if !isThere || text == "" {
+			continue
 		}
+		header := files["r/"+table.fileName()]
+		if known := table.(interface{ known() []string }).known(); cellsIn(text) == len(known) {
+			header = bom + strings.Join(known, ",") + "\r\n"
+		}
+		files["r/"+table.fileName()] = header + strings.ReplaceAll(text, "\n", "\r\n") + "\r\n"
 	}
 	return newTestDisk(files)
+}
+
+// cellsIn is the number of cells in the first row of a text.
+func cellsIn(text string) int {
+	first, _, _ := strings.Cut(text, "\n")
+	cells, err := csv.NewReader(strings.NewReader(first)).Read()
+	if err != nil {
+		return 0
+	}
+	return len(cells)
 }
 
 func open(t *testing.T, d *testDisk) *Registry {
@@ -195,7 +213,7 @@ func TestAddLotsAndSeedlings(t *testing.T) {
 		{"seedlings", seedlings("2025X007-A1", 2, "2026-03-21"), "seedlings.csv", "2025X007-A1-D,2026-03-21,,\n2025X007-A1-E,2026-03-21,,"},
 		{"more seedlings than seeds", seedlings("2025X007-A1", 8, "2026-03-21"), "",
 			"2025X007-A1 was sown with 9 seeds, 2 seedlings were issued already, and 8 more are asked for; issue at most 7"},
-		{"before sowing", seedlings("2025X007-A1", 1, "2026-01-13"), "", "pricked out on 2026-01-13 comes before the sowing on 2026-01-14; correct the day with --on"},
+		{"before sowing", seedlings("2025X007-A1", 1, "2026-01-13"), "", "pricked out on 2026-01-13 comes before the sowing on 2026-01-14; correct the day {with day}"},
 		{"of a void pot", seedlings("2026X001-A2", 1, ""), "", "2026X001-A2 is void; use another, its number stays spent"},
 	})
 }
@@ -218,28 +236,28 @@ func TestExtractAndChill(t *testing.T) {
 	run(t, []request{
 		{"first", extract("2026X001-B", Extraction{Seeds: Known(9), Fruit: Known(3)}, "2026-11-15"), "lots.csv", "2026X001-B,2026-08-01,2026-11-15,3,9,,,,"},
 		{"no seed at all", extract("2026X001-B", Extraction{Seeds: Known(0)}, "2026-11-15"), "lots.csv", "2026X001-B,2026-08-01,2026-11-15,,0,,,,"},
-		{"again", extract("2026X001-A", Extraction{Seeds: Known(9)}, "2026-11-15"), "", "2026X001-A is extracted already: 14 seeds on 2026-11-15; use --correct if that was wrong"},
+		{"again", extract("2026X001-A", Extraction{Seeds: Known(9)}, "2026-11-15"), "", "2026X001-A is extracted already: 14 seeds on 2026-11-15; use {correct} if that was wrong"},
 		{"corrected", extract("2026X001-A", Extraction{Seeds: Known(15), Correct: true}, ""), "lots.csv", "2026X001-A,2026-08-01,2026-11-15,4,15,1,2026-11-20,,"},
 		{"a damaged count", extract("2026X002-A", Extraction{Seeds: Known(5)}, "2026-11-16"), "", `lots.csv row 5, column seeds: "many" is not a whole number; write digits only, or leave the cell empty`},
 		{"a damaged count corrected", extract("2026X002-A", Extraction{Seeds: Known(5), Correct: true}, ""), "lots.csv", "2026X002-A,2026-08-01,2026-11-16,2,5,0,,,"},
-		{"a damaged count left", extract("2026X002-A", Extraction{Fruit: Known(5), Correct: true}, ""), "", `the number of seeds in 2026X002-A is not given; give what was found with --seeds`},
-		{"no seeds given", extract("2026X001-B", Extraction{Fruit: Known(5)}, "2026-11-15"), "", "the number of seeds in 2026X001-B is not given; give what was found with --seeds"},
-		{"no day given", extract("2026X001-B", Extraction{Seeds: Known(5)}, ""), "", "the day of the extraction of 2026X001-B is not given; give it with --on"},
+		{"a damaged count left", extract("2026X002-A", Extraction{Fruit: Known(5), Correct: true}, ""), "", `the number of seeds in 2026X002-A is not given; give what was found {with seeds}`},
+		{"no seeds given", extract("2026X001-B", Extraction{Fruit: Known(5)}, "2026-11-15"), "", "the number of seeds in 2026X001-B is not given; give what was found {with seeds}"},
+		{"no day given", extract("2026X001-B", Extraction{Seeds: Known(5)}, ""), "", "the day of the extraction of 2026X001-B is not given; give it {with day}"},
 		{"more undeveloped", extract("2026X001-B", Extraction{Seeds: Known(5), Undeveloped: Known(6)}, "2026-11-15"), "", "6 undeveloped are more than the 5 seeds; give all seeds, the undeveloped ones among them"},
 		{"negative", extract("2026X001-B", Extraction{Seeds: Known(5), Undeveloped: Known(-1)}, "2026-11-15"), "", "-1 is no count of undeveloped seeds; give the number that was counted"},
 		{"fewer than sown", extract("2026X001-A", Extraction{Seeds: Known(7), Correct: true}, ""), "",
 			"7 seeds less 1 undeveloped are fewer than the 7 sown from 2026X001-A already; count again, or correct the pots in pots.csv"},
-		{"before pollination", extract("2026X001-B", Extraction{Seeds: Known(7)}, "2026-05-03"), "", "extraction on 2026-05-03 comes before the pollination on 2026-05-04; correct the day with --on"},
-		{"after the cold", extract("2026X001-A", Extraction{Correct: true}, "2026-11-21"), "", "extraction on 2026-11-21 comes after the start of the cold on 2026-11-20; correct the day with --on"},
+		{"before pollination", extract("2026X001-B", Extraction{Seeds: Known(7)}, "2026-05-03"), "", "extraction on 2026-05-03 comes before the pollination on 2026-05-04; correct the day {with day}"},
+		{"after the cold", extract("2026X001-A", Extraction{Correct: true}, "2026-11-21"), "", "extraction on 2026-11-21 comes after the start of the cold on 2026-11-20; correct the day {with day}"},
 		{"void", extract("2026X001-C", Extraction{Seeds: Known(7)}, "2026-11-15"), "", "2026X001-C is void; use another, its number stays spent"},
 		{"of a void cross", extract("2026X003-A", Extraction{Seeds: Known(7)}, "2026-11-15"), "", "2026X003-A is void, since its cross 2026X003 is; use another, its number stays spent"},
 
 		{"cold", chill("2025X007-A", Chilling{Correct: true}, "2025-11-18"), "lots.csv", "2025X007-A,2025-08-01,2025-11-16,2,9,0,2025-11-18,,"},
-		{"cold again", chill("2026X001-A", Chilling{}, "2026-11-22"), "", "2026X001-A has been in the cold since 2026-11-20; use --correct if that was wrong"},
-		{"cold without seed", chill("2026X001-B", Chilling{}, "2026-11-22"), "", "no seed of 2026X001-B is recorded yet; record it first with: pipstake extract 2026X001-B --seeds N"},
-		{"cold before extraction", chill("2026X001-A", Chilling{Correct: true}, "2026-11-14"), "", "start of the cold on 2026-11-14 comes before the extraction on 2026-11-15; correct the day with --on"},
-		{"cold after sowing", chill("2026X001-A", Chilling{Correct: true}, "2027-01-15"), "", "start of the cold on 2027-01-15 comes after the first sowing on 2027-01-14; correct the day with --on"},
-		{"cold without a day", chill("2026X001-A", Chilling{Correct: true}, ""), "", "the day on which 2026X001-A went into the cold is not given; give it with --from"},
+		{"cold again", chill("2026X001-A", Chilling{}, "2026-11-22"), "", "2026X001-A has been in the cold since 2026-11-20; use {correct} if that was wrong"},
+		{"cold without seed", chill("2026X001-B", Chilling{}, "2026-11-22"), "", "no seed of 2026X001-B is recorded yet; record it first with: {extract: 2026X001-B}"},
+		{"cold before extraction", chill("2026X001-A", Chilling{Correct: true}, "2026-11-14"), "", "start of the cold on 2026-11-14 comes before the extraction on 2026-11-15; correct the day {with day}"},
+		{"cold after sowing", chill("2026X001-A", Chilling{Correct: true}, "2027-01-15"), "", "start of the cold on 2027-01-15 comes after the first sowing on 2027-01-14; correct the day {with day}"},
+		{"cold without a day", chill("2026X001-A", Chilling{Correct: true}, ""), "", "the day on which 2026X001-A went into the cold is not given; give it {with first day}"},
 	})
 }
 
@@ -256,15 +274,15 @@ func TestSow(t *testing.T) {
 		{"all that is left", sow("2026X001-A", Sowing{Seeds: []int{4, 2}, Place: "bench 4"}, "2027-01-15"), "pots.csv",
 			"2026X001-A4,4,2027-01-15,bench 4,,\n2026X001-A5,2,2027-01-15,bench 4,,"},
 		{"more than is left", sow("2026X001-A", Sowing{Seeds: []int{4, 3}}, "2027-01-15"), "",
-			"2026X001-A has 14 seeds, 1 undeveloped, 7 sown already: 6 left, and 7 asked for; sow fewer, or correct the count with: pipstake extract 2026X001-A --correct"},
+			"2026X001-A has 14 seeds, 1 undeveloped, 7 sown already: 6 left, and 7 asked for; sow fewer, or correct the count with: {extract again: 2026X001-A}"},
 		{"an empty pot", sow("2026X001-A", Sowing{Seeds: []int{4, 0}}, "2027-01-15"), "", "a pot with 0 seeds cannot be sown; give every pot 1 or more"},
 		{"a negative pot", sow("2026X001-A", Sowing{Seeds: []int{7, -1}}, "2027-01-15"), "", "a pot with -1 seeds cannot be sown; give every pot 1 or more"},
 		{"no pot", sow("2026X001-A", Sowing{}, "2027-01-15"), "", "0 is no number of pots to issue; give a number from 1"},
-		{"not extracted", sow("2026X001-B", Sowing{Seeds: []int{1}}, "2027-01-15"), "", "no seed of 2026X001-B is recorded yet; record it first with: pipstake extract 2026X001-B --seeds N"},
+		{"not extracted", sow("2026X001-B", Sowing{Seeds: []int{1}}, "2027-01-15"), "", "no seed of 2026X001-B is recorded yet; record it first with: {extract: 2026X001-B}"},
 		{"damaged count", sow("2026X002-A", Sowing{Seeds: []int{1}}, "2027-01-15"), "", `lots.csv row 5, column seeds: "many" is not a whole number; write digits only, or leave the cell empty`},
-		{"before the cold", sow("2026X001-A", Sowing{Seeds: []int{1}}, "2026-11-19"), "", "sowing on 2026-11-19 comes before the start of the cold on 2026-11-20; correct the day with --on"},
-		{"before extraction", sow("2026X001-A", Sowing{Seeds: []int{1}}, "2026-11-14"), "", "sowing on 2026-11-14 comes before the extraction on 2026-11-15; correct the day with --on"},
-		{"no day", sow("2026X001-A", Sowing{Seeds: []int{1}}, ""), "", "the day of sowing is not given; give it with --on"},
+		{"before the cold", sow("2026X001-A", Sowing{Seeds: []int{1}}, "2026-11-19"), "", "sowing on 2026-11-19 comes before the start of the cold on 2026-11-20; correct the day {with day}"},
+		{"before extraction", sow("2026X001-A", Sowing{Seeds: []int{1}}, "2026-11-14"), "", "sowing on 2026-11-14 comes before the extraction on 2026-11-15; correct the day {with day}"},
+		{"no day", sow("2026X001-A", Sowing{Seeds: []int{1}}, ""), "", "the day of sowing is not given; give it {with day}"},
 		{"place on two lines", sow("2026X001-A", Sowing{Seeds: []int{1}, Place: "a\nb"}, "2027-01-15"), "", `the place "a\nb" holds a line break or a control character; write it on one line`},
 		{"void", sow("2026X001-C", Sowing{Seeds: []int{1}}, "2027-01-15"), "", "2026X001-C is void; use another, its number stays spent"},
 	})
@@ -278,16 +296,16 @@ func TestAddEmergence(t *testing.T) {
 		}
 	}
 	run(t, []request{
-		{"later", up("2025X007-A1", "2026-03-10", 9), "emergence.csv", "2025X007-A1,2026-03-10,9,,"},
-		{"between", up("2025X007-A1", "2026-02-25", 4), "emergence.csv", "2025X007-A1,2026-02-25,4,,"},
-		{"the first", up("2026X001-A1", "2027-01-14", 0), "emergence.csv", "2026X001-A1,2027-01-14,0,,"},
+		{"later", up("2025X007-A1", "2026-03-10", 9), "emergence.csv", "2025X007-A1,2026-03-10,9,"},
+		{"between", up("2025X007-A1", "2026-02-25", 4), "emergence.csv", "2025X007-A1,2026-02-25,4,"},
+		{"the first", up("2026X001-A1", "2027-01-14", 0), "emergence.csv", "2026X001-A1,2027-01-14,0,"},
 		{"more than sown", up("2025X007-A1", "2026-03-10", 10), "", "10 seedlings are more than the 9 seeds sown in 2025X007-A1; count again"},
 		{"falling", up("2025X007-A1", "2026-03-10", 4), "", "4 up on 2026-03-10 does not go with 5 up on 2026-03-01; give all that had come up by then, those that died since among them"},
 		{"above a later one", up("2025X007-A1", "2026-02-25", 6), "", "6 up on 2026-02-25 does not go with 5 up on 2026-03-01; give all that had come up by then, those that died since among them"},
 		{"the same day", up("2025X007-A1", "2026-03-01", 5), "", "2025X007-A1 was counted on 2026-03-01 already: 5 up; correct emergence.csv row 3 if that was wrong"},
-		{"before sowing", up("2026X001-A1", "2027-01-13", 0), "", "count on 2027-01-13 comes before the sowing on 2027-01-14; correct the day with --on"},
+		{"before sowing", up("2026X001-A1", "2027-01-13", 0), "", "count on 2027-01-13 comes before the sowing on 2027-01-14; correct the day {with day}"},
 		{"negative", up("2026X001-A1", "2027-01-20", -1), "", "-1 is no count of seedlings; give the number that was counted"},
-		{"no day", up("2026X001-A1", "", 1), "", "the day of the count is not given; give it with --on"},
+		{"no day", up("2026X001-A1", "", 1), "", "the day of the count is not given; give it {with day}"},
 		{"of a lot", up("2026X001-A", "2027-01-20", 1), "", "2026X001-A is a seed lot, not a pot; give the identifier of a pot"},
 	})
 }
@@ -298,10 +316,12 @@ func TestVoid(t *testing.T) {
 	}
 	run(t, []request{
 		{"a pot", void("2026X001-A1", "frost, hard"), "pots.csv", `2026X001-A1,7,2027-01-14,bench 3,void,"frost, hard"`},
-		{"a seedling", void("2025X007-A1-A", ""), "seedlings.csv", "2025X007-A1-A,2026-03-20,void,"},
+		{"a seedling", void("2025X007-A1-A", "one too many"), "seedlings.csv", "2025X007-A1-A,2026-03-20,void,one too many"},
+		{"without a reason", void("2025X007-A1-A", " "), "", "2025X007-A1-A is voided without a reason; give it {with note}"},
+		{"a parent", void("2025X007-A1-B", "slug"), "", "2025X007-A1-B has lived: it is a parent of 2026X002; say how it ended, or correct what is wrong"},
 		{"a lot", void("2026X001-B", "no fruit"), "lots.csv", "2026X001-B,2026-08-01,,,,,,void,no fruit"},
 		{"a cross with live lots", void("2026X001", ""), "", "2026X001 still has 2026X001-A, 2026X001-A1, 2026X001-B; void what stands below first"},
-		{"a pot with live seedlings", void("2025X007-A1", ""), "", "2025X007-A1 still has 2025X007-A1-A, 2025X007-A1-B; void what stands below first"},
+		{"a pot that lived", void("2025X007-A1", ""), "", "2025X007-A1 has lived: it was counted on 2026-03-01, 2 seedlings were pricked out of it; say how it ended, or correct what is wrong"},
 		{"void already", void("2026X003", ""), "", "2026X003 is void; use another, its number stays spent"},
 		{"below a void one", void("2026X003-A", ""), "", "2026X003-A is void, since its cross 2026X003 is; use another, its number stays spent"},
 		{"nothing", void("", ""), "", "there is nothing to void; give an identifier"},

@@ -27,7 +27,7 @@ func (r *Registry) Extract(lot ids.ID, e Extraction) (Lot, error) {
 	was := r.lots.entries[at]
 	if recorded := was.Seeds.Known || !was.Extracted.IsZero(); recorded && !e.Correct {
 		return Lot{}, &Refusal{fmt.Sprintf("%s is extracted already: %s on %s", lot, several(was.Seeds.N, "seed"), orUnknown(was.Extracted)),
-			"use --correct if that was wrong"}
+			"use {correct} if that was wrong"}
 	}
 	now := was
 	now.Fruit, now.Seeds, now.Undeveloped = e.Fruit.or(was.Fruit), e.Seeds.or(was.Seeds), e.Undeveloped.or(was.Undeveloped)
@@ -61,37 +61,16 @@ func stillUnreadable(t *table[Lot], at int32, now Lot) error {
 // extractable looks at the counts and dates of an extraction against the rest
 // of the registry.
 func (r *Registry) extractable(lot Lot) error {
-	for _, c := range []struct {
-		what  string
-		count Count
-	}{{"fruit", lot.Fruit}, {"seeds", lot.Seeds}, {"undeveloped seeds", lot.Undeveloped}} {
-		if err := countFrom0(c.what, c.count); err != nil {
-			return err
-		}
-	}
-	cross, _ := r.crosses.find(lot.ID.At(ids.CrossLevel))
-	sown, err := r.sown(lot.ID)
-	if err != nil {
-		return err
-	}
 	switch {
 	case !lot.Seeds.Known:
-		return &Refusal{fmt.Sprintf("the number of seeds in %s is not given", lot.ID), "give what was found with --seeds"}
+		return &Refusal{fmt.Sprintf("the number of seeds in %s is not given", lot.ID), "give what was found {with seeds}"}
 	case lot.Extracted.IsZero():
-		return &Refusal{fmt.Sprintf("the day of the extraction of %s is not given", lot.ID), "give it with --on"}
-	case lot.Undeveloped.N > lot.Seeds.N:
-		return &Refusal{fmt.Sprintf("%d undeveloped are more than the %s", lot.Undeveloped.N, several(lot.Seeds.N, "seed")), "give all seeds, the undeveloped ones among them"}
-	case lot.Seeds.N-lot.Undeveloped.N < sown.seeds:
-		return &Refusal{fmt.Sprintf("%s less %d undeveloped are fewer than the %d sown from %s already", several(lot.Seeds.N, "seed"), lot.Undeveloped.N, sown.seeds, lot.ID),
-			"count again, or correct the pots in " + potsFile}
-	case lot.Extracted.Before(cross.Pollinated):
-		return tooEarly("extraction", lot.Extracted, "pollination", cross.Pollinated)
-	case lot.Chilled.Before(lot.Extracted):
-		return tooLate("extraction", lot.Extracted, "start of the cold", lot.Chilled)
-	case sown.first.Before(lot.Extracted):
-		return tooLate("extraction", lot.Extracted, "first sowing", sown.first)
+		return &Refusal{fmt.Sprintf("the day of the extraction of %s is not given", lot.ID), "give it {with day}"}
 	}
-	return nil
+	if err := r.notEnded(lot.ID, "extraction", lot.Extracted); err != nil {
+		return err
+	}
+	return r.lotFits(lot)
 }
 
 // or is c where it is known, else d.
@@ -100,44 +79,6 @@ func (c Count) or(d Count) Count {
 		return c
 	}
 	return d
-}
-
-// Chilling says when a seed lot went into the cold.
-type Chilling struct {
-	On      Date
-	Correct bool // replaces what was recorded
-}
-
-// Chill records that a seed lot went into the cold.
-func (r *Registry) Chill(lot ids.ID, c Chilling) (Lot, error) {
-	needs := []string{"extracted", "seeds"}
-	if !c.Correct {
-		needs = append(needs, "chilled")
-	}
-	at, err := r.usable(lot, ids.LotLevel, needs...)
-	if err != nil {
-		return Lot{}, err
-	}
-	l := r.lots.entries[at]
-	sown, err := r.sown(lot)
-	if err != nil {
-		return Lot{}, err
-	}
-	switch {
-	case !l.Seeds.Known:
-		return Lot{}, notExtracted(lot)
-	case c.On.IsZero():
-		return Lot{}, &Refusal{fmt.Sprintf("the day on which %s went into the cold is not given", lot), "give it with --from"}
-	case !l.Chilled.IsZero() && !c.Correct:
-		return Lot{}, &Refusal{fmt.Sprintf("%s has been in the cold since %s", lot, l.Chilled), "use --correct if that was wrong"}
-	case c.On.Before(l.Extracted):
-		return Lot{}, tooEarly("start of the cold", c.On, "extraction", l.Extracted)
-	case sown.first.Before(c.On):
-		return Lot{}, tooLate("start of the cold", c.On, "first sowing", sown.first)
-	}
-	l.Chilled = c.On
-	r.lots.replace(at, l)
-	return l, nil
 }
 
 // Sowing is one day's sowing from a seed lot.
@@ -162,11 +103,14 @@ func (r *Registry) Sow(lot ids.ID, s Sowing) ([]Pot, error) {
 	case !l.Seeds.Known:
 		return nil, notExtracted(lot)
 	case s.On.IsZero():
-		return nil, &Refusal{"the day of sowing is not given", "give it with --on"}
+		return nil, &Refusal{"the day of sowing is not given", "give it {with day}"}
 	case s.On.Before(l.Extracted):
 		return nil, tooEarly("sowing", s.On, "extraction", l.Extracted)
 	case s.On.Before(l.Chilled):
 		return nil, tooEarly("sowing", s.On, "start of the cold", l.Chilled)
+	}
+	if err := r.notEnded(lot, "sowing", s.On); err != nil {
+		return nil, err
 	}
 	if err := r.enough(l, s.Seeds); err != nil {
 		return nil, err
@@ -184,7 +128,7 @@ func (r *Registry) Sow(lot ids.ID, s Sowing) ([]Pot, error) {
 	return pots, nil
 }
 
-// enough tells whether a lot has the seeds for some pots.
+// enough reports by its error whether a lot has the seeds for some pots.
 func (r *Registry) enough(l Lot, seeds []int) error {
 	asked := 0
 	for _, n := range seeds {
@@ -193,73 +137,26 @@ func (r *Registry) enough(l Lot, seeds []int) error {
 		}
 		asked += n
 	}
-	sown, err := r.sown(l.ID)
+	sum, err := r.seedSum(l)
 	if err != nil {
 		return err
 	}
-	if left := l.Seeds.N - l.Undeveloped.N - sown.seeds; asked > left {
-		return &Refusal{fmt.Sprintf("%s has %s, %d undeveloped, %d sown already: %d left, and %d asked for",
-			l.ID, several(l.Seeds.N, "seed"), l.Undeveloped.N, sown.seeds, max(0, left), asked), "sow fewer, or correct the count with: pipstake extract " + l.ID.String() + " --correct"}
+	if asked > sum.remain() {
+		return sum.short(asked)
 	}
 	return nil
 }
 
-// LeftToSow is the number of seeds of a lot that may still be sown: seeds less
-// undeveloped ones less those in pots that are not void. It is not known before
-// extraction. The error is a *Refusal for a lot that does not exist or is void,
-// and a *DamageError where a cell that it needs cannot be read.
-func (r *Registry) LeftToSow(lot ids.ID) (Count, error) {
-	at, err := r.usable(lot, ids.LotLevel, "seeds", "undeveloped")
-	if err != nil {
-		return Count{}, err
-	}
-	sown, err := r.sown(lot)
-	if err != nil {
-		return Count{}, err
-	}
-	l := r.lots.entries[at]
-	if !l.Seeds.Known {
-		return Count{}, nil
-	}
-	return Known(max(0, l.Seeds.N-l.Undeveloped.N-sown.seeds)), nil
-}
-
-// sowings is what was sown from a lot into pots that are not void.
-type sowings struct {
-	seeds int
-	first Date
-}
-
-// sown sums up the pots of a lot. The error is a *DamageError where one's seeds
-// or state cannot be read.
-func (r *Registry) sown(lot ids.ID) (sowings, error) {
-	var s sowings
-	for _, place := range r.pots.within(lot) {
-		if found := r.pots.unreadable(place, "seeds", "state"); found != nil {
-			return s, &DamageError{found}
-		}
-		p := r.pots.entries[place]
-		if p.State == Void {
-			continue
-		}
-		s.seeds += p.Seeds.N
-		if s.first.IsZero() || p.Sown.Before(s.first) {
-			s.first = p.Sown
-		}
-	}
-	return s, nil
-}
-
 func notExtracted(lot ids.ID) error {
-	return &Refusal{fmt.Sprintf("no seed of %s is recorded yet", lot), "record it first with: pipstake extract " + lot.String() + " --seeds N"}
+	return &Refusal{fmt.Sprintf("no seed of %s is recorded yet", lot), fmt.Sprintf("record it first with: {extract: %s}", lot)}
 }
 
 func tooEarly(what string, on Date, after string, than Date) error {
-	return &Refusal{fmt.Sprintf("%s on %s comes before the %s on %s", what, on, after, than), "correct the day with --on"}
+	return &Refusal{fmt.Sprintf("%s on %s comes before the %s on %s", what, on, after, than), "correct the day {with day}"}
 }
 
 func tooLate(what string, on Date, before string, than Date) error {
-	return &Refusal{fmt.Sprintf("%s on %s comes after the %s on %s", what, on, before, than), "correct the day with --on"}
+	return &Refusal{fmt.Sprintf("%s on %s comes after the %s on %s", what, on, before, than), "correct the day {with day}"}
 }
 
 // several writes a number with its noun.

@@ -47,7 +47,7 @@ type rowsOf interface {
 
 // idTables are the tables whose rows bear an identifier.
 func (r *Registry) idTables() []rowsOf {
-	return []rowsOf{r.crosses, r.lots, r.pots, r.seedlings, r.emergence, r.labels}
+	return []rowsOf{r.crosses, r.lots, r.pots, r.seedlings, r.emergence, r.labels, r.diary}
 }
 
 // level is the table of the rows of a level; nil for NoLevel.

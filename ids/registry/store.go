@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"slices"
 	"time"
+
+	"pipstake/ids/plainfile"
 )
 
 // store is a registry's folder on a disk.
@@ -91,7 +93,7 @@ func (s store) stat() ([]fileState, error) {
 			return nil, cannotRead(path, err)
 		}
 		if !info.Mode().IsRegular() {
-			return nil, &AccessError{Path: path, What: "is not a file", Remedy: "put the registry's file back"}
+			return nil, cannotRead(path, &plainfile.KindError{Kind: plainfile.Kind(info.Mode())})
 		}
 		states[i] = fileState{name: name, path: path, mode: info.Mode().Perm(), info: info,
 			stamp: fmt.Sprint(info.Size(), info.ModTime().UnixNano())}

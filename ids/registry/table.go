@@ -23,8 +23,8 @@ type csvFile struct {
 	quoteAll  bool   // new cells are quoted, as the header's are
 	header    span
 	names     []string
-	width     int  // columns that the header names; late ones come after
-	widened   bool // a late column is in use, so the header is to name it
+	width     int          // columns that the header names; late ones come after
+	needed    map[int]bool // the late columns in use, which the header is to name
 	rows      []span
 	edits     map[int]map[int]string // by row and position of the cell
 	added     [][]string             // rows to write at the end, by position
@@ -257,7 +257,7 @@ type quoteError struct {
 
 func (f *csvFile) locate(row uint32, bad *quoteError) string {
 	column := fmt.Sprintf("cell %d", bad.cell+1)
-	if bad.cell < len(f.names) {
+	if bad.cell < f.width {
 		column = "column " + f.names[bad.cell]
 	}
 	return fmt.Sprintf("row %d, %s: %q %s", row, column, shorten(bad.text), bad.what)
@@ -381,7 +381,7 @@ func (f *csvFile) raw(row, position int) string {
 		return f.added[row-len(f.rows)][position]
 	}
 	cells, _, _, _ := f.scan(f.delimiter, int(f.rows[row].start), nil)
-	if position >= len(cells) {
+	if position >= min(f.width, len(cells)) {
 		return ""
 	}
 	return f.value(cells[position])

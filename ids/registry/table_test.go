@@ -113,7 +113,7 @@ func TestSaveKeepsEveryOtherByte(t *testing.T) {
 			if err := r.Void(ids.ID{Year: 2026, Cross: 2}, "hail"); err != nil {
 				return err
 			}
-			_, err := r.AddCross(NewCross{SeedParent: `Mørkeby "Vinter"`, PollenParent: "Otterhay, Late", Year: 2026, Flowers: Known(3)})
+			_, err := r.AddCross(NewCross{SeedParent: `Mørkeby "Vindal"`, PollenParent: "Otterhay, Lade", Year: 2026, Flowers: Known(3)})
 			return err
 		})
 		if err != nil {
@@ -122,7 +122,7 @@ func TestSaveKeepsEveryOtherByte(t *testing.T) {
 		want := slices.Clone(rows)
 		want[2] = slices.Clone(rows[2])
 		want[2][1], want[2][5] = "hail", "void"
-		want = append(want, []string{"", "", "Otterhay, Late", "2026X004", `Mørkeby "Vinter"`, "", "", "3", ""})
+		want = append(want, []string{"", "", "Otterhay, Lade", "2026X004", `Mørkeby "Vindal"`, "", "", "3", ""})
 		if got, want := d.now["r/crosses.csv"].data, s.write(want); got != want {
 			t.Errorf("%+v:\n%q\nwant\n%q", s, got, want)
 		}
@@ -296,7 +296,11 @@ func FuzzTable(f *testing.F) {
 			return
 		}
 		row, position := len(before)/2, table.position[len(value)%len(table.position)]
+		if position >= table.width && len(before[row]) > table.width {
+			return // a save is refused: the cell would seem to belong to the new column
+		}
 		table.set(row, position, value)
+		position = slices.Index(table.written(), position) // of late columns, only those in use are added
 		saved := table.render()
 		again := newTables().crosses
 		if err := again.load("crosses.csv", saved); err != nil {

@@ -8,7 +8,7 @@ import (
 
 // set changes a cell; rows are counted over those read and those added.
 func (f *csvFile) set(row, position int, value string) {
-	f.widened = f.widened || position >= f.width
+	f.need(position)
 	if i := row - len(f.rows); i >= 0 {
 		f.added[i][position] = value
 		return
@@ -24,8 +24,33 @@ func (f *csvFile) set(row, position int, value string) {
 
 // add writes a new row at the end; cells holds a text for every column.
 func (f *csvFile) add(cells []string) {
-	f.widened = f.widened || slices.ContainsFunc(cells[f.width:], func(s string) bool { return s != "" })
+	for i, s := range cells[f.width:] {
+		if s != "" {
+			f.need(f.width + i)
+		}
+	}
 	f.added = append(f.added, cells)
+}
+
+// need adds a late column to the file, unless it is there.
+func (f *csvFile) need(position int) {
+	if position < f.width {
+		return
+	}
+	if f.needed == nil {
+		f.needed = map[int]bool{}
+	}
+	f.needed[position] = true
+}
+
+// written returns the positions of the columns that the file has once it is
+// saved, in their order.
+func (f *csvFile) written() []int {
+	all := make([]int, f.width, len(f.names))
+	for i := range all {
+		all[i] = i
+	}
+	return append(all, slices.Sorted(maps.Keys(f.needed))...)
 }
 
 // drop leaves a row out that was read.
@@ -51,14 +76,13 @@ func (f *csvFile) render() string {
 	var b strings.Builder
 	b.Grow(len(f.text) + 128*(len(f.edits)+len(f.added)))
 	at := uint32(0)
-	width := f.width
-	if f.widened {
-		width = len(f.names)
+	columns := f.written()
+	if len(columns) > f.width {
 		at = f.header.end
 		b.WriteString(f.text[:at])
-		for _, name := range f.names[f.width:] {
+		for _, position := range columns[f.width:] {
 			b.WriteByte(f.delimiter)
-			f.renderCell(&b, name, f.quoteAll)
+			f.renderCell(&b, f.names[position], f.quoteAll)
 		}
 	}
 	for _, row := range f.touched() {
@@ -67,11 +91,11 @@ func (f *csvFile) render() string {
 		if f.dropped[row] {
 			at += uint32(f.lineEndAt(at))
 		} else {
-			f.renderRow(&b, f.rows[row], f.edits[row])
+			f.renderRow(&b, f.rows[row], f.edits[row], columns)
 		}
 	}
 	b.WriteString(f.text[at:])
-	return f.renderAdded(&b, width)
+	return f.renderAdded(&b, columns)
 }
 
 // lineEndAt is the length of the line end at a place in the file.
@@ -83,9 +107,9 @@ func (f *csvFile) lineEndAt(at uint32) int {
 	return len(rest)
 }
 
-// renderAdded writes the rows added behind the others, each with as many cells
-// as width, and gives the file.
-func (f *csvFile) renderAdded(b *strings.Builder, width int) string {
+// renderAdded writes the rows added behind the others, each with the cells of
+// some columns, and returns the file.
+func (f *csvFile) renderAdded(b *strings.Builder, columns []int) string {
 	ended := strings.HasSuffix(f.text, string(f.lineBreak))
 	if text := b.String(); !ended && strings.HasSuffix(text, f.lineEnd) { // the last row was dropped
 		ended = len(f.added) > 0
@@ -97,11 +121,11 @@ func (f *csvFile) renderAdded(b *strings.Builder, width int) string {
 		if !ended {
 			b.WriteString(f.lineEnd)
 		}
-		for i, s := range cells[:width] {
+		for i, position := range columns {
 			if i > 0 {
 				b.WriteByte(f.delimiter)
 			}
-			f.renderCell(b, s, f.quoteAll)
+			f.renderCell(b, cells[position], f.quoteAll)
 		}
 		if ended {
 			b.WriteString(f.lineEnd)
@@ -112,14 +136,17 @@ func (f *csvFile) renderAdded(b *strings.Builder, width int) string {
 
 // renderRow writes a row with some of its cells changed, and no other byte. A
 // row cut short is filled up to the last of them.
-func (f *csvFile) renderRow(b *strings.Builder, s span, edits map[int]string) {
+func (f *csvFile) renderRow(b *strings.Builder, s span, edits map[int]string, columns []int) {
 	cells, _, _, _ := f.scan(f.delimiter, int(s.start), nil)
-	count := max(len(cells), slices.Max(slices.Collect(maps.Keys(edits)))+1)
-	for i := range count {
+	last := slices.Index(columns, slices.Max(slices.Collect(maps.Keys(edits))))
+	for i := range max(len(cells), last+1) {
 		if i > 0 {
 			b.WriteByte(f.delimiter)
 		}
-		value, isEdited := edits[i]
+		value, isEdited := "", false
+		if i < len(columns) {
+			value, isEdited = edits[columns[i]]
+		}
 		switch {
 		case isEdited:
 			f.renderCell(b, value, f.quoteAll || i < len(cells) && cells[i].quoted)

@@ -1,6 +1,7 @@
 package registry
 
 import (
+	"encoding/csv"
 	"errors"
 	"fmt"
 	"slices"
@@ -73,9 +74,10 @@ func (r *Registry) file(name string) tableFile {
 // printedFor refuses to take back a command that printed labels.
 func printedFor(events []Event) error {
 	var printed []ids.ID
-	batch := ""
+	batch, issued := "", false
 	for _, e := range events {
 		if e.File != labelsFile || !e.added() {
+			issued = issued || e.added() && issues(e.File)
 			continue
 		}
 		batch = field(e.After, "batch")
@@ -86,8 +88,11 @@ func printedFor(events []Event) error {
 	if batch == "" {
 		return nil
 	}
-	return &Refusal{fmt.Sprintf("%q printed labels, as batch %s: %s", events[0].Command, batch, list(slices.Compact(printed))),
-		fmt.Sprintf("destroy them and say so with: pipstake spoil %s; then take out of use what they were for with: pipstake void", batch)}
+	remedy := fmt.Sprintf("destroy them and say so with: {spoil: %s}", batch)
+	if issued {
+		remedy += "; then take back what they were for, if it should never have been, with: {void}"
+	}
+	return &Refusal{fmt.Sprintf("%q printed labels, as batch %s: %s", events[0].Command, batch, list(slices.Compact(printed))), remedy}
 }
 
 // added tells whether the event added a row.
@@ -97,14 +102,14 @@ func (e Event) added() bool { return e.Column == "" && e.Before == "" }
 func (r *Registry) leftBehind(events []Event) error {
 	for _, e := range events {
 		read, err := ids.Parse(e.Key)
-		if err != nil || !e.added() || e.File == emergenceFile {
+		if err != nil || !e.added() || !issues(e.File) {
 			continue
 		}
 		for _, t := range r.idTables() {
 			if places := t.within(read.ID); len(places) > 0 {
 				f := t.finding(places[0], "", "", "")
 				return &Refusal{fmt.Sprintf("%s, which %q issued, is named in %s row %d", read.ID, e.Command, f.File, f.Row),
-					"take that row back first, or use: pipstake void " + read.ID.String()}
+					"take that row back first"}
 			}
 		}
 	}
@@ -166,8 +171,8 @@ func (f *csvFile) byNumber(n int) (row int, ok bool) {
 
 // restore takes an event back in the file, and gives the row it was in.
 func (f *csvFile) restore(e Event, key int) (row int, err error) {
-	if e.Column == "" && e.After == "" {
-		return 0, &Refusal{fmt.Sprintf("%q took a row away", e.Command), "write it into " + e.File + " again by hand"}
+	if e.removed() {
+		return f.putBack(e)
 	}
 	row, err = f.rowOf(e, key)
 	switch {
@@ -184,11 +189,39 @@ func (f *csvFile) restore(e Event, key int) (row int, err error) {
 	return row, nil
 }
 
+// removed reports whether the event took a row away.
+func (e Event) removed() bool { return e.Column == "" && e.After == "" }
+
+// putBack writes a row again that an event took away, at the end of the file.
+func (f *csvFile) putBack(e Event) (row int, err error) {
+	record, err := csv.NewReader(strings.NewReader(e.Before)).Read()
+	cells := make([]string, len(f.names))
+	for _, cell := range record {
+		name, text, _ := strings.Cut(cell, "=")
+		position := slices.Index(f.names, name)
+		if position < 0 {
+			err = errNotThere
+			continue
+		}
+		cells[position] = text
+	}
+	if err != nil {
+		return 0, &Refusal{fmt.Sprintf("the row of %s that %q took away does not fit %s any more", e.Key, e.Command, e.File), "write it in again by hand"}
+	}
+	f.add(cells)
+	return len(f.rows) + len(f.added) - 1, nil
+}
+
 // takeBack takes an event back, in the file and in the entries.
 func (t *table[T]) takeBack(e Event) error {
 	row, err := t.restore(e, t.position[t.idColumn])
 	if err != nil {
 		return err
+	}
+	if e.removed() {
+		t.entries, t.at = append(t.entries, *new(T)), append(t.at, int32(row))
+		t.reread(len(t.entries) - 1)
+		return nil
 	}
 	entry, isEntry := slices.BinarySearch(t.at, int32(row))
 	if !isEntry {
@@ -234,6 +267,11 @@ func (l *listing[T]) takeBack(e Event) error {
 	row, err := l.restore(e, l.position[0])
 	if err != nil {
 		return err
+	}
+	if e.removed() {
+		l.entries = append(l.entries, *new(T))
+		l.reread(row)
+		return nil
 	}
 	if l.dropped[row] {
 		l.entries = slices.Delete(l.entries, row, row+1)

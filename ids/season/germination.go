@@ -1,8 +1,6 @@
 package season
 
 import (
-	"cmp"
-	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -11,22 +9,9 @@ import (
 	"pipstake/ids/registry"
 )
 
-// By is what pots are put together by.
-type By int
-
-// What pots can be put together by.
-const (
-	ByCross By = iota
-	ByPot
-	ByLot
-	BySeedParent
-	ByPollenParent
-	ByYear // of the cross
-)
-
 // Group is the germination of some pots together.
 type Group struct {
-	Name  string        // an identifier, a parent's name as first written, or a year
+	Name  string        // an identifier, a parent's name as first written, a year, weeks of cold in days
 	IDs   []ids.ID      // the crosses that the pots belong to; the pot or lot itself
 	Pots  int           // counted
 	Sown  int           // seeds in them
@@ -39,7 +24,26 @@ type Group struct {
 	// lot the share that was sown, rounded. It is 0 for single pots, since
 	// undeveloped seed is put aside before sowing.
 	Undeveloped int
-	Expected    float64 // part of one: the mean over the seeds sown
+
+	Curve     []Point       // how many were up, by day from sowing
+	Expected  float64       // part of one: the mean over the seeds sown
+	Going     int           // pots of which more may come up: the figures are those so far
+	LookUntil registry.Date // the last day on which these are looked at
+	BrokenOff int           // pots that were lost before their counting was over
+	// Over are the pots whose counting is over. As long as it goes on in others,
+	// those of which all seeds are up already wait for them: they are the fastest
+	// and best, and no fair sample.
+	Over   Counted
+	Each   []Counted // all pots
+	Judged []Counted // those of Over
+	Timing Timing    // of these
+	Timed  bool      // whether anything came up in them
+}
+
+// Counted is some pots of a group.
+type Counted struct {
+	Pots, Sown, Up int
+	Expected       float64 // part of one: the mean over the seeds sown
 }
 
 // Rate is the part of the seeds sown that came up.
@@ -48,8 +52,11 @@ func (g Group) Rate() float64 { return float64(g.Up) / float64(g.Sown) }
 // RateOfAll is the part of all seed, undeveloped seed among it, that came up.
 func (g Group) RateOfAll() float64 { return float64(g.Up) / float64(g.Sown+g.Undeveloped) }
 
-// Below tells whether the interval lies wholly below what was expected.
-func (g Group) Below(m Method) bool { return m.Interval(g.Up, g.Sown).High < g.Expected }
+// Below reports whether the interval of the pots whose counting is over lies
+// wholly below what was expected of them.
+func (g Group) Below(m Method) bool {
+	return g.Over.Sown > 0 && m.Interval(g.Over.Up, g.Over.Sown).High < g.Over.Expected
+}
 
 // Outcome is the germination of a registry.
 type Outcome struct {
@@ -58,100 +65,35 @@ type Outcome struct {
 	Unusable  []ids.ID // pots whose rows contradict themselves; check tells how
 }
 
-// germinating is one pot with its counts.
-type germinating struct {
-	pot    registry.Pot
-	cross  registry.Cross
-	counts []registry.Emergence
-}
-
-// Germinate puts the live pots that were counted together. Where within names
-// crosses, lots or pots, only those are looked at.
-func Germinate(r *registry.Registry, practice Practice, by By, within []ids.ID) Outcome {
+// Germinate puts the pots in a scope together that were counted, those that
+// ended among them. What was given up as a slip is left out.
+func Germinate(r *registry.Registry, practice Practice, by By, scope Scope) Outcome {
 	var out Outcome
-	groups := map[string]*grouping{}
+	groups := map[sortKey]*grouping{}
 	for _, pot := range r.Pots() {
-		if r.Status(pot.ID) != registry.Issued || !isWithin(pot.ID, within) {
+		if r.Status(pot.ID) != registry.Issued || !scope.holds(pot.ID) {
 			continue
 		}
-		g := germinating{pot: pot, counts: r.EmergenceOf(pot.ID)}
-		g.cross, _ = r.Cross(pot.ID.At(ids.CrossLevel))
+		life := lifeOf(r, pot)
 		switch {
-		case !g.sound():
+		case !life.sound():
 			out.Unusable = append(out.Unusable, pot.ID)
 			continue
-		case len(g.counts) == 0:
+		case len(life.counts) == 0:
 			out.Uncounted = append(out.Uncounted, pot.ID)
 			continue
 		}
-		key, name, id := by.keyOf(g)
+		cross, _ := r.Cross(pot.ID.At(ids.CrossLevel))
+		key, name := by.keyOf(r, pot, cross)
 		if groups[key] == nil {
-			groups[key] = &grouping{Group: Group{Name: name}, key: id, lots: map[ids.ID]int{}, rises: map[int]int{}}
+			groups[key] = &grouping{Group: Group{Name: name}, key: key.id, lots: map[ids.ID]int{}, rises: map[int]int{}, all: emerging{}, over: emerging{}}
 		}
-		groups[key].add(g, practice)
+		groups[key].add(life, practice.For(pot.ID), scope.On)
 	}
-	for _, g := range groups {
-		out.Groups = append(out.Groups, g.finish(r, by))
+	for _, key := range slices.SortedFunc(maps.Keys(groups), compareKeys) {
+		out.Groups = append(out.Groups, groups[key].finish(r, by))
 	}
-	slices.SortFunc(out.Groups, func(a, b Group) int { return cmp.Or(compareIDs(a.IDs, b.IDs, by), cmp.Compare(a.Name, b.Name)) })
 	return out
-}
-
-func isWithin(id ids.ID, outer []ids.ID) bool {
-	if len(outer) == 0 {
-		return true
-	}
-	return slices.ContainsFunc(outer, func(o ids.ID) bool { return id.At(o.Level()) == o })
-}
-
-// compareIDs orders groups that are named by identifiers.
-func compareIDs(a, b []ids.ID, by By) int {
-	if by == BySeedParent || by == ByPollenParent || by == ByYear {
-		return 0
-	}
-	return ids.Compare(a[0], b[0])
-}
-
-// sound tells whether a pot's rows can be reckoned with: seeds and day of
-// sowing are known, counts are dated, never fall, and are no more than there
-// were seeds.
-func (g germinating) sound() bool {
-	if g.pot.Seeds.N < 1 || g.pot.Sown.IsZero() {
-		return false
-	}
-	for i, c := range g.counts {
-		if c.On.IsZero() || c.On.Before(g.pot.Sown) || !c.Up.Known || c.Up.N > g.pot.Seeds.N || c.Died.N > c.Up.N {
-			return false
-		}
-		if i > 0 && (c.On == g.counts[i-1].On || c.Up.N < g.counts[i-1].Up.N) {
-			return false
-		}
-		if c.Died.Known && c.Died.N < lastDied(g.counts[:i]) {
-			return false
-		}
-	}
-	return true
-}
-
-// keyOf tells which group a pot belongs to, the group's name, and for groups
-// below the cross its identifier.
-func (by By) keyOf(g germinating) (key, name string, id ids.ID) {
-	switch by {
-	case ByPot:
-		id = g.pot.ID
-	case ByLot:
-		id = g.pot.ID.At(ids.LotLevel)
-	case BySeedParent:
-		return nameKey(g.cross.SeedParent), g.cross.SeedParent, ids.ID{}
-	case ByPollenParent:
-		return nameKey(g.cross.PollenParent), g.cross.PollenParent, ids.ID{}
-	case ByYear:
-		year := fmt.Sprint(g.pot.ID.Year)
-		return year, year, ids.ID{}
-	default:
-		id = g.pot.ID.At(ids.CrossLevel)
-	}
-	return id.String(), id.String(), id
 }
 
 // grouping gathers a group.
@@ -160,41 +102,94 @@ type grouping struct {
 	key      ids.ID
 	lots     map[ids.ID]int // seeds sown of each
 	rises    map[int]int    // by day
-	expected float64        // seedlings
+	all      emerging
+	over     emerging // in the pots whose counting is over
+	waiting  []waiting
+	expected struct{ all, over float64 } // seedlings
 }
 
-func (g *grouping) add(pot germinating, practice Practice) {
+func (g *grouping) add(life potLife, p Protocol, on registry.Date) {
+	pot := life.pot
 	g.Pots++
-	g.Sown += pot.pot.Seeds.N
-	g.expected += practice.For(pot.pot.ID).Germination.Expected / 100 * float64(pot.pot.Seeds.N)
-	g.lots[pot.pot.ID.At(ids.LotLevel)] += pot.pot.Seeds.N
-	if g.From.IsZero() || pot.pot.Sown.Before(g.From) {
-		g.From = pot.pot.Sown
+	g.Sown += pot.Seeds.N
+	g.lots[pot.ID.At(ids.LotLevel)] += pot.Seeds.N
+	if g.From.IsZero() || pot.Sown.Before(g.From) {
+		g.From = pot.Sown
 	}
-	up := 0
-	for _, c := range pot.counts {
-		g.rises[c.On.DaysSince(pot.pot.Sown)] += c.Up.N - up
-		up = c.Up.N
-		if g.Until.Before(c.On) || g.Until.IsZero() {
-			g.Until = c.On
+	rises := life.rises()
+	for _, r := range rises {
+		g.rises[r.Day] += r.New
+	}
+	g.all.add(rises)
+	g.Each = append(g.Each, life.counted())
+	expected := p.Germination.Expected / 100 * float64(pot.Seeds.N)
+	g.expected.all += expected
+	last := life.last()
+	g.Until = later(g.Until, last.On)
+	g.Up += last.Up.N
+	g.Died += last.Died.N
+	switch life.counting(p.Emergence, on) {
+	case Going:
+		g.Going++
+		_, end := p.Emergence.Lookout(pot.Sown)
+		g.LookUntil = later(g.LookUntil, end)
+	case BrokenOff:
+		g.BrokenOff++
+	case Over:
+		if _, end := p.Emergence.Lookout(pot.Sown); end.Before(on) {
+			g.judge(life, expected)
+		} else {
+			g.waiting = append(g.waiting, waiting{life, expected})
 		}
 	}
-	g.Up += up
-	g.Died += lastDied(pot.counts)
 }
 
-// lastDied is how many are known to have died; a count may leave it out.
-func lastDied(counts []registry.Emergence) int {
-	died := 0
-	for _, c := range counts {
-		died = max(died, c.Died.N)
+// judge takes a pot among those that are judged.
+func (g *grouping) judge(life potLife, expected float64) {
+	g.Judged = append(g.Judged, life.counted())
+	g.Over.Pots++
+	g.Over.Sown += life.pot.Seeds.N
+	g.Over.Up += life.last().Up.N
+	g.expected.over += expected
+	g.over.add(life.rises())
+}
+
+// counted is the pot alone.
+func (l potLife) counted() Counted {
+	return Counted{Pots: 1, Sown: l.pot.Seeds.N, Up: l.last().Up.N}
+}
+
+// waiting is a pot that is over before its season is.
+type waiting struct {
+	potLife
+	expected float64 // seedlings
+}
+
+// rises are what came up from count to count, by days from sowing.
+func (l potLife) rises() []Rise {
+	var rises []Rise
+	up := 0
+	for _, c := range l.counts {
+		rises = append(rises, Rise{c.On.DaysSince(l.pot.Sown), c.Up.N - up})
+		up = c.Up.N
 	}
-	return died
+	return rises
 }
 
 func (g *grouping) finish(r *registry.Registry, by By) Group {
-	g.Expected = g.expected / float64(g.Sown)
-	for _, day := range slices.Sorted(maps.Keys(g.rises)) {
+	if g.Going == 0 {
+		for _, w := range g.waiting {
+			g.judge(w.potLife, w.expected)
+		}
+	}
+	g.Expected = g.expected.all / float64(g.Sown)
+	if g.Over.Sown > 0 {
+		g.Over.Expected = g.expected.over / float64(g.Over.Sown)
+	}
+	g.Timing, g.Timed = g.over.timing()
+	days := slices.Sorted(maps.Keys(g.rises))
+	g.Curve = g.all.curve(days)
+	for _, day := range days {
 		g.Rises = append(g.Rises, Rise{day, g.rises[day]})
 	}
 	crosses := map[ids.ID]bool{}

@@ -46,7 +46,6 @@ func nursery(t *testing.T) *registry.Registry {
 			{Pot: potA1, On: day(t, "2026-02-27"), Up: registry.Known(9)}, // nobody counted the dead
 			{Pot: lotA.Child(2), On: day(t, "2026-02-20"), Up: registry.Known(6)},
 			{Pot: other.ID.Child(1).Child(1), On: day(t, "2025-02-20"), Up: registry.Known(0)},
-			{Pot: other.ID.Child(1).Child(2), On: day(t, "2025-02-20"), Up: registry.Known(5)},
 		} {
 			if _, err := r.CountPot(c); err != nil {
 				return err
@@ -58,6 +57,10 @@ func nursery(t *testing.T) *registry.Registry {
 
 func TestGerminateBy(t *testing.T) {
 	r := nursery(t)
+	r = with(t, r, "lots.csv", lotA, map[string]string{"chilled": "2025-11-18"})
+	r = with(t, r, "pots.csv", potA1, map[string]string{"place": "cold frame"})
+	r = with(t, r, "pots.csv", lotA.Child(2), map[string]string{"place": "Cold  Frame"})
+	r = with(t, r, "pots.csv", ids.ID{Year: 2024, Cross: 1, Lot: 1, Pot: 1}, map[string]string{"place": "bench"})
 	practice := Practice{Protocol: CommonPractice()}
 	for _, c := range []struct {
 		by   By
@@ -69,8 +72,12 @@ func TestGerminateBy(t *testing.T) {
 		{BySeedParent, "Larkfield Tessel 15/18+5 of 2 (1 died), tarn  amber 0/5+1 of 1"},
 		{ByPollenParent, "Larkfield Tessel 0/5+1 of 1, Tarn Amber 15/18+5 of 2 (1 died)"},
 		{ByYear, "2024 0/5+1 of 1, 2025 15/18+5 of 2 (1 died)"},
+		{BySowingYear, "2025 0/5+1 of 1, 2026 15/18+5 of 2 (1 died)"},
+		{ByCombination, "Larkfield Tessel × Tarn Amber 15/18+5 of 2 (1 died), tarn  amber × Larkfield Tessel 0/5+1 of 1"},
+		{ByPlace, "bench 0/5+1 of 1, cold frame 15/18+5 of 2 (1 died)"},
+		{ByCold, " 0/5+1 of 1, 42–48 15/18+5 of 2 (1 died)"}, // none on record; 44 days
 	} {
-		out := Germinate(r, practice, c.by, nil)
+		out := Germinate(r, practice, c.by, Scope{On: day(t, "2026-05-01")})
 		var got []string
 		for _, g := range out.Groups {
 			s := fmt.Sprintf("%s %d/%d+%d of %d", g.Name, g.Up, g.Sown, g.Undeveloped, g.Pots)
@@ -86,13 +93,52 @@ func TestGerminateBy(t *testing.T) {
 			t.Errorf("by %d: without a count %v, unusable %v", c.by, out.Uncounted, out.Unusable)
 		}
 	}
-	if out := Germinate(r, practice, ByPot, []ids.ID{lotA.Child(2)}); len(out.Groups) != 1 || out.Groups[0].Up != 6 {
+	if out := Germinate(r, practice, ByPot, Scope{Within: []ids.ID{lotA.Child(2)}}); len(out.Groups) != 1 || out.Groups[0].Up != 6 {
 		t.Errorf("within one pot: %+v", out.Groups)
 	}
 }
 
+// Only pots whose counting is over are judged: by what expectation they lie
+// below, and when half was up. The figures of the others are those so far.
+func TestVerdictsWait(t *testing.T) {
+	r := nursery(t)
+	practice := Practice{Protocol: CommonPractice()}
+	for _, c := range []struct {
+		name                   string
+		r                      *registry.Registry
+		on                     string
+		going, brokenOff, over int
+		up, sown               int // of those that are over
+	}{
+		{"the season goes on", r, "2026-03-15", 2, 0, 0, 0, 0},
+		{"it is over", r, "2026-03-16", 0, 0, 2, 15, 18},
+		{"a pot is lost before", with(t, r, "pots.csv", potA1, map[string]string{"fate": "lost", "ended": "2026-03-01"}), "2026-03-16", 0, 1, 1, 6, 8},
+		{"a pot is lost after", with(t, r, "pots.csv", potA1, map[string]string{"fate": "lost", "ended": "2026-03-16"}), "2026-05-01", 0, 0, 2, 15, 18},
+		{"a pot is emptied", with(t, r, "pots.csv", potA1, map[string]string{"fate": "emptied", "ended": "2026-03-01"}), "2026-03-02", 1, 0, 0, 0, 0}, // it waits for the other
+		{"all seeds of a pot are up", with(t, r, "pots.csv", potA1, map[string]string{"seeds": "9"}), "2026-03-01", 1, 0, 0, 0, 0},
+		{"all seeds of all pots are up", with(t, with(t, r, "pots.csv", potA1, map[string]string{"seeds": "9"}), "pots.csv", lotA.Child(2), map[string]string{"seeds": "6"}), "2026-03-01", 0, 0, 2, 15, 15},
+		{"a lot is discarded", with(t, r, "lots.csv", lotA, map[string]string{"fate": "discarded", "ended": "2026-03-01"}), "2026-05-01", 0, 0, 2, 15, 18},
+	} {
+		g := Germinate(c.r, practice, ByCross, Scope{Within: []ids.ID{crossOne}, On: day(t, c.on)}).Groups[0]
+		if g.Up != 15 || g.Pots != 2 {
+			t.Errorf("%s: %d up in %d pots, counts are counts", c.name, g.Up, g.Pots)
+		}
+		if g.Going != c.going || g.BrokenOff != c.brokenOff || g.Over.Pots != c.over || g.Over.Up != c.up || g.Over.Sown != c.sown || g.Timed != (c.over > 0) {
+			t.Errorf("%s: %+v", c.name, g)
+		}
+	}
+	// Two of ten are few, but not before the end.
+	few := with(t, r, "emergence.csv", lotA.Child(2), map[string]string{"up": "0"})
+	for on, below := range map[string]bool{"2026-03-15": false, "2026-03-16": true} {
+		g := Germinate(few, practice, ByPot, Scope{Within: []ids.ID{lotA.Child(2)}, On: day(t, on)}).Groups[0]
+		if g.Below(Wilson) != below {
+			t.Errorf("0 of 8 on %s: below %v", on, !below)
+		}
+	}
+}
+
 func TestGroupOverPots(t *testing.T) {
-	out := Germinate(nursery(t), Practice{Protocol: CommonPractice()}, ByCross, []ids.ID{crossOne})
+	out := Germinate(nursery(t), Practice{Protocol: CommonPractice()}, ByCross, Scope{Within: []ids.ID{crossOne}, On: day(t, "2026-05-01")})
 	g := out.Groups[0]
 	if want := []Rise{{40, 3}, {50, 12}, {57, 0}}; !slices.Equal(g.Rises, want) {
 		t.Errorf("rises %v, want %v", g.Rises, want)
@@ -112,70 +158,8 @@ func TestBelow(t *testing.T) {
 		expected float64
 		want     bool
 	}{{.3661, false}, {.3663, true}} {
-		if g := (Group{Up: 81, Sown: 263, Expected: c.expected}); g.Below(Wilson) != c.want {
+		if g := (Group{Over: Counted{Up: 81, Sown: 263, Expected: c.expected}}); g.Below(Wilson) != c.want {
 			t.Errorf("expected %v: %v", c.expected, !c.want)
 		}
-	}
-}
-
-func TestUnsoundPots(t *testing.T) {
-	pot := registry.Pot{ID: potA1, Seeds: registry.Known(8), Sown: day(t, "2026-01-01")}
-	count := func(on string, up int) registry.Emergence {
-		return registry.Emergence{Pot: potA1, On: day(t, on), Up: registry.Known(up)}
-	}
-	dead := count("2026-03-01", 4)
-	dead.Died = registry.Known(5)
-	for name, c := range map[string]struct {
-		pot    registry.Pot
-		counts []registry.Emergence
-	}{
-		"falling":       {pot, []registry.Emergence{count("2026-02-01", 5), count("2026-03-01", 4)}},
-		"too many":      {pot, []registry.Emergence{count("2026-02-01", 9)}},
-		"before sowing": {pot, []registry.Emergence{count("2025-12-31", 1)}},
-		"the same day":  {pot, []registry.Emergence{count("2026-02-01", 1), count("2026-02-01", 2)}},
-		"no day":        {pot, []registry.Emergence{{Pot: potA1, Up: registry.Known(1)}}},
-		"no number":     {pot, []registry.Emergence{{Pot: potA1, On: day(t, "2026-02-01")}}},
-		"dead alive":    {pot, []registry.Emergence{dead}},
-		"no seeds":      {registry.Pot{ID: potA1, Sown: pot.Sown}, nil},
-		"never sown":    {registry.Pot{ID: potA1, Seeds: pot.Seeds}, nil},
-	} {
-		if (germinating{pot: c.pot, counts: c.counts}).sound() {
-			t.Errorf("%s: taken for sound", name)
-		}
-	}
-	if !(germinating{pot: pot, counts: []registry.Emergence{count("2026-01-01", 0), count("2026-02-01", 8)}}).sound() {
-		t.Error("a sound pot is refused")
-	}
-}
-
-func TestInHand(t *testing.T) {
-	r := nursery(t)
-	cross, _ := r.Cross(crossOne)
-	h := InHandOf(r, Practice{Protocol: CommonPractice()}, cross, Aim{Seedlings: 20, Certainty: .95})
-	// 24 good seeds: 18 in counted pots, of which 15 came up and 1 died; 4 in a
-	// pot without a count and 2 in the bag are open. 6 seedlings are missing.
-	if h.Seeds != 24 || h.Up != 14 || h.Open != 6 || h.InBags != 2 || h.Lots != 1 || h.Unopened != 0 {
-		t.Errorf("%+v", h)
-	}
-	if want := SeedsFor(6, .95, .85); h.Needed != want || h.Short() != want-6 {
-		t.Errorf("needed %d, short %d, want %d and %d", h.Needed, h.Short(), want, want-6)
-	}
-	if want := math.Pow(.85, 6); math.Abs(h.Chance-want) > 1e-12 { // all six must come up
-		t.Errorf("chance %v, want %v", h.Chance, want)
-	}
-	if h := InHandOf(r, Practice{Protocol: CommonPractice()}, cross, Aim{Seedlings: 14, Certainty: .95}); h.Needed != 0 || h.Chance != 1 || h.Short() != 0 {
-		t.Errorf("what is there already: %+v", h)
-	}
-}
-
-// 16 seeds for 10 seedlings at .8 (Sedcole's layout, recomputed); five to ten
-// seeds an apple is common practice.
-func TestPlanFor(t *testing.T) {
-	got := PlanFor(Aim{Seedlings: 10, Certainty: .95, Rate: .8}, CommonPractice())
-	if want := (Plan{Rate: .8, Seeds: 16, LeastFruit: 2, MostFruit: 4, Pots: 2, Stakes: 4}); got != want {
-		t.Errorf("%+v, want %+v", got, want)
-	}
-	if got := PlanFor(Aim{Seedlings: 1, Certainty: .95}, CommonPractice()); got.Rate != .85 || got.Seeds != 2 {
-		t.Errorf("by the protocol: %+v", got)
 	}
 }

@@ -1,13 +1,6 @@
 package season
 
-import (
-	"strings"
+import "pipstake/ids/registry"
 
-	"golang.org/x/text/unicode/norm"
-)
-
-// nameKey is the same for two ways to write a name: it ignores case, spaces
-// between words, and how accents are encoded.
-func nameKey(name string) string {
-	return strings.ToLower(strings.Join(strings.Fields(norm.NFC.String(name)), " "))
-}
+// nameKey is the same for two ways to write a name.
+func nameKey(name string) string { return registry.NameKey(name) }

@@ -25,7 +25,8 @@ func familyRows(t *testing.T, crosses string, more ...string) *registry.Registry
 		"crosses.csv":   "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\n",
 		"lots.csv":      "id,issued,extracted,fruit,seeds,undeveloped,chilled,state,notes\n",
 		"pots.csv":      "id,seeds,sown,place,state,notes\n",
-		"seedlings.csv": "id,pricked,state,notes\n",
+		"seedlings.csv": "id,pricked,state,notes,place,name,ended,fate\n",
+		"varieties.csv": varietiesHeader,
 	}
 	tables := append([]string{"crosses.csv", crosses}, more...)
 	for i := 0; i < len(tables); i += 2 {

@@ -14,17 +14,28 @@ import (
 // cross itself, its own offspring among them. The error is a
 // *registry.Refusal.
 func CheckParents(r *registry.Registry, c registry.Cross) error {
+	names := r.Names()
 	for _, p := range parentsOf(c) {
-		read, err := ids.Parse(p.name)
-		if err != nil {
+		id, own := ownPlant(names, p.name)
+		if !own {
 			continue // a founder
 		}
-		if what := tooYoung(r, read.ID, c); what != "" {
-			return &registry.Refusal{What: fmt.Sprintf("%s %s %s", p.role, read.ID, what),
+		if what := tooYoung(r, id, c); what != "" {
+			return &registry.Refusal{What: fmt.Sprintf("%s %s %s", p.role, p.name, what),
 				Remedy: "compare the parent with its label, or correct the day of pollination"}
 		}
 	}
 	return nil
+}
+
+// ownPlant is the own seedling that a parent's cell names, by its identifier or
+// as a selection; false for any other parent.
+func ownPlant(names *registry.Names, cell string) (ids.ID, bool) {
+	if read, err := ids.Parse(cell); err == nil {
+		return read.ID, true
+	}
+	known, ok := names.Known(cell)
+	return known.Selection, ok && known.Selection != (ids.ID{})
 }
 
 // parentCell is one of a cross's two parents as its row has it.
@@ -71,9 +82,11 @@ func latest(r *registry.Registry, plant ids.ID) (event string, on registry.Date)
 // CheckPedigree gives what is wrong with the parents of the crosses, as hand
 // edits can leave it: identifiers that are none, that stand for no plant or for
 // no plant on record, parents younger than their offspring, plants among their
-// own ancestors. Void crosses are left alone.
+// own ancestors; and what is wrong with the parents of varieties. Void crosses
+// are left alone.
 func CheckPedigree(r *registry.Registry) []registry.Finding {
-	var found []registry.Finding
+	names := r.Names()
+	found := checkVarieties(r, names)
 	seen := map[ids.ID]bool{}
 	for _, c := range r.Crosses() {
 		if seen[c.ID] || r.Status(c.ID) == registry.Voided {
@@ -81,7 +94,7 @@ func CheckPedigree(r *registry.Registry) []registry.Finding {
 		}
 		seen[c.ID] = true
 		for _, p := range parentsOf(c) {
-			if what, remedy := p.fault(r, c); what != "" {
+			if what, remedy := p.fault(r, names, c); what != "" {
 				found = append(found, r.FindingOn(c.ID, p.column, what, remedy))
 			}
 		}
@@ -93,9 +106,9 @@ func CheckPedigree(r *registry.Registry) []registry.Finding {
 var issuedShape = regexp.MustCompile(`^[0-9]{4}[Xx][0-9]`)
 
 // fault says what is wrong with a parent; "" for nothing.
-func (p parentCell) fault(r *registry.Registry, c registry.Cross) (what, remedy string) {
+func (p parentCell) fault(r *registry.Registry, names *registry.Names, c registry.Cross) (what, remedy string) {
 	read, err := ids.Parse(p.name)
-	const byLabel = "compare it with the label of the plant, or write a name"
+	const young, byLabel = "correct the parent, or one of the dates", "compare it with the label of the plant, or write a name"
 	if err != nil {
 		var check *ids.CheckError
 		var parse *ids.ParseError
@@ -104,6 +117,9 @@ func (p parentCell) fault(r *registry.Registry, c registry.Cross) (what, remedy 
 			return fmt.Sprintf("has the check character %c, but that of %s is %c", check.Got, check.ID, check.Want), byLabel
 		case errors.As(err, &parse) && issuedShape.MatchString(p.name):
 			return "looks like an identifier and is none: " + parse.Reason, parse.Remedy
+		}
+		if id, own := ownPlant(names, p.name); own {
+			return tooYoung(r, id, c), young
 		}
 		return "", ""
 	}
@@ -114,28 +130,52 @@ func (p parentCell) fault(r *registry.Registry, c registry.Cross) (what, remedy 
 		return "has no row in seedlings.csv", "put that row back, or correct the identifier"
 	default:
 		if what := tooYoung(r, id, c); what != "" {
-			return what, "correct the parent, or one of the dates"
+			return what, young
 		}
 	}
 	return "", ""
 }
 
-// cycles gives a finding for each line of crosses that leads back to its start.
+// cycles gives a finding for each line of crosses and varieties that leads back
+// to its start.
 func cycles(r *registry.Registry) []registry.Finding {
 	var found []registry.Finding
-	told := map[ids.ID]bool{} // the crosses of lines already reported
+	told := map[string]bool{} // what is in lines already reported
 	p := NewPedigree(r)
+	look := func(err error) {
+		var cycle *CycleError
+		if !errors.As(err, &cycle) || slices.ContainsFunc(cycle.Line, func(p *Plant) bool { return told[circleKey(p)] }) {
+			return
+		}
+		for _, plant := range cycle.Line {
+			told[circleKey(plant)] = true
+		}
+		found = append(found, cycleFinding(r, p, cycle))
+	}
 	for _, c := range r.Crosses() {
 		_, err := p.Plant(c.ID)
-		var cycle *CycleError
-		if !errors.As(err, &cycle) || slices.ContainsFunc(cycle.Line, func(id ids.ID) bool { return told[id.At(ids.CrossLevel)] }) {
-			continue
-		}
-		for _, id := range cycle.Line {
-			told[id.At(ids.CrossLevel)] = true
-		}
-		first := cycle.Line[0].At(ids.CrossLevel)
-		found = append(found, r.FindingOn(first, "id", cycle.Error(), "correct the parents of one of these crosses"))
+		look(err)
+	}
+	for _, v := range r.Varieties() {
+		_, err := p.Named(v.Name)
+		look(err)
 	}
 	return found
+}
+
+// circleKey is the same for all plants of one row.
+func circleKey(p *Plant) string {
+	if p.ID == (ids.ID{}) {
+		return nameKey(p.Name)
+	}
+	return p.ID.At(ids.CrossLevel).String()
+}
+
+// cycleFinding is on the first row of a line that has one.
+func cycleFinding(r *registry.Registry, p *Pedigree, cycle *CycleError) registry.Finding {
+	if id := cycle.Line[0].ID; id != (ids.ID{}) {
+		return r.FindingOn(id.At(ids.CrossLevel), "id", cycle.Error(), "correct the parents of one of these crosses")
+	}
+	known, _ := p.names.Known(cycle.Line[0].Name)
+	return r.VarietyFinding(known.Row, "name", cycle.Error(), "correct the parents of one of these varieties, or what it is a sport of")
 }

@@ -10,7 +10,8 @@ type pair struct{ a, b int }
 
 // Inbreeding is Wright's coefficient of inbreeding F of a plant, the
 // probability that its two alleles of a gene descend from the same one:
-// the coancestry of its parents. Founders are unrelated and not inbred.
+// the coancestry of its parents. Founders are unrelated and not inbred. It is
+// the least value where a plant is PartlyUnknown.
 func (p *Pedigree) Inbreeding(plant *Plant) float64 {
 	if plant.IsFounder() {
 		return 0
@@ -22,8 +23,10 @@ func (p *Pedigree) Inbreeding(plant *Plant) float64 {
 // plants: the F of their offspring. It is ½(1+F) of a plant with itself;
 // otherwise half the sum of the coancestries of one with the parents of the
 // other, the one that is no ancestor (Falconer and Mackay, Introduction to
-// Quantitative Genetics, chapter 5). Each pair is worked out once.
+// Quantitative Genetics, chapter 5). Sports of one variety are one genotype. Each pair is worked out
+// once.
 func (p *Pedigree) Coancestry(a, b *Plant) float64 {
+	a, b = a.genotype(), b.genotype()
 	if a == b {
 		return (1 + p.Inbreeding(a)) / 2
 	}
@@ -48,7 +51,7 @@ type Relation int
 // The relations.
 const (
 	Unrelated       Relation = iota // as far as is on record
-	SamePlant                       // a selfing
+	SamePlant                       // or two sports of one: a selfing
 	ParentOffspring                 // a backcross
 	FullSibs
 	HalfSibs
@@ -62,12 +65,13 @@ func (r Relation) String() string { return relationNames[r] }
 
 // Relation tells how two plants are related at the nearest.
 func (p *Pedigree) Relation(a, b *Plant) Relation {
+	a, b = a.genotype(), b.genotype()
 	switch {
 	case a == b:
 		return SamePlant
 	case a.childOf(b) || b.childOf(a):
 		return ParentOffspring
-	case !a.IsFounder() && !b.IsFounder() && (a.Seed == b.Seed && a.Pollen == b.Pollen || a.Seed == b.Pollen && a.Pollen == b.Seed):
+	case !a.IsFounder() && !b.IsFounder() && a.sameParents(b):
 		return FullSibs
 	case !a.IsFounder() && (b.childOf(a.Seed) || b.childOf(a.Pollen)):
 		return HalfSibs
@@ -78,7 +82,14 @@ func (p *Pedigree) Relation(a, b *Plant) Relation {
 }
 
 func (p *Plant) childOf(parent *Plant) bool {
-	return !p.IsFounder() && (p.Seed == parent || p.Pollen == parent)
+	of := parent.genotype()
+	return !p.IsFounder() && (p.Seed.genotype() == of || p.Pollen.genotype() == of)
+}
+
+// sameParents reports whether two plants have both parents in common.
+func (p *Plant) sameParents(q *Plant) bool {
+	a, b, c, d := p.Seed.genotype(), p.Pollen.genotype(), q.Seed.genotype(), q.Pollen.genotype()
+	return a == c && b == d || a == d && b == c
 }
 
 // Share is the part of a plant's genes that comes from a founder, as expected:
@@ -91,15 +102,15 @@ type Share struct {
 // Founders gives the founders that a plant descends from, the largest share
 // first. A founder descends from itself.
 func (p *Pedigree) Founders(plant *Plant) []Share {
-	part := map[*Plant]float64{plant: 1}
+	part := map[*Plant]float64{plant.genotype(): 1}
 	var shares []Share
 	for _, a := range lineage(plant) {
 		if a.IsFounder() {
 			shares = append(shares, Share{a, part[a]})
 			continue
 		}
-		part[a.Seed] += part[a] / 2
-		part[a.Pollen] += part[a] / 2
+		part[a.Seed.genotype()] += part[a] / 2
+		part[a.Pollen.genotype()] += part[a] / 2
 	}
 	slices.SortStableFunc(shares, func(a, b Share) int {
 		return cmp.Or(cmp.Compare(b.Part, a.Part), cmp.Compare(a.Founder.String(), b.Founder.String()))
@@ -126,23 +137,24 @@ func (p *Pedigree) NearestCommon(a, b *Plant) []*Plant {
 			nearest = append(nearest, x)
 		}
 		if !x.IsFounder() {
-			shared[x.Seed], shared[x.Pollen] = true, true // stands behind x
+			shared[x.Seed.genotype()], shared[x.Pollen.genotype()] = true, true // stands behind x
 		}
 	}
 	slices.SortFunc(nearest, func(a, b *Plant) int { return a.serial - b.serial })
 	return nearest
 }
 
-// lineage is a plant and all its ancestors, each once, offspring before their
-// parents.
+// lineage is a plant and all its ancestors, each genotype once, offspring
+// before their parents.
 func lineage(plant *Plant) []*Plant {
+	plant = plant.genotype()
 	all := []*Plant{plant}
 	seen := map[*Plant]bool{plant: true}
 	for i := 0; i < len(all); i++ {
 		if all[i].IsFounder() {
 			continue
 		}
-		for _, parent := range []*Plant{all[i].Seed, all[i].Pollen} {
+		for _, parent := range []*Plant{all[i].Seed.genotype(), all[i].Pollen.genotype()} {
 			if !seen[parent] {
 				seen[parent] = true
 				all = append(all, parent)

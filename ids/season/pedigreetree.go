@@ -45,15 +45,15 @@ func grow(plant *Plant, role Role, generations int, shown map[*Plant]bool) *Bran
 	b := &Branch{Plant: plant, Role: role}
 	switch {
 	case plant.IsFounder():
-	case shown[plant]:
+	case shown[plant.genotype()]:
 		b.Again = true
 	case generations == 0:
 		b.Cut = true
 	case plant.Seed == plant.Pollen:
-		shown[plant] = true
+		shown[plant.genotype()] = true
 		b.Parents = []*Branch{grow(plant.Seed, BothRoles, generations-1, shown)}
 	default:
-		shown[plant] = true
+		shown[plant.genotype()] = true
 		b.Parents = []*Branch{
 			grow(plant.Seed, SeedRole, generations-1, shown),
 			grow(plant.Pollen, PollenRole, generations-1, shown),
@@ -74,10 +74,10 @@ func (p *Pedigree) Uses(seedling ids.ID) []Use {
 	var uses []Use
 	for _, c := range p.r.Crosses() {
 		role := NoRole
-		if isPlant(c.SeedParent, seedling) {
+		if p.isPlant(c.SeedParent, seedling) {
 			role = SeedRole
 		}
-		if isPlant(c.PollenParent, seedling) {
+		if p.isPlant(c.PollenParent, seedling) {
 			role |= PollenRole // both make BothRoles
 		}
 		if role != NoRole && c.State != registry.Void {
@@ -87,8 +87,9 @@ func (p *Pedigree) Uses(seedling ids.ID) []Use {
 	return uses
 }
 
-// isPlant tells whether a parent's cell names a seedling.
-func isPlant(name string, seedling ids.ID) bool {
-	read, err := ids.Parse(name)
-	return err == nil && read.ID == seedling
+// isPlant reports whether a parent's cell names a seedling, by its identifier
+// or as a selection.
+func (p *Pedigree) isPlant(name string, seedling ids.ID) bool {
+	id, own := ownPlant(p.names, name)
+	return own && id == seedling
 }

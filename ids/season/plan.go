@@ -1,6 +1,7 @@
 package season
 
 import (
+	"pipstake/ids"
 	"pipstake/ids/registry"
 )
 
@@ -40,60 +41,110 @@ func (f Fruit) For(seeds int) (least, most int) {
 
 func roundUp(n, of int) int { return (n + of - 1) / of }
 
-// InHand is what there is of a cross against an aim. What was counted in a pot
-// is taken for its outcome; seeds in bags and in pots that were not counted yet
-// are open.
+// InHand is what there is of a cross against an aim. A pot whose counting is
+// over is taken for its outcome; seeds in bags, and those of other pots that
+// have not come up, are open. What ended is not in hand: its seeds do not come
+// back.
 type InHand struct {
 	Cross    registry.Cross
 	Rate     float64
-	Lots     int     // live ones
+	Lots     int     // in use
 	Unopened int     // of them, those whose seeds are not counted yet
-	Seeds    int     // good ones: in bags and sown
+	Seeds    int     // good ones: in bags and in pots
 	InBags   int     // of them, those not sown
 	Open     int     // of them, those of which no outcome is known
-	Up       int     // seedlings alive at the last count
+	Going    int     // pots of which more may come up
+	Up       int     // seedlings alive, in pots and pricked out
 	Needed   int     // open seeds that the aim takes beside those that are up
+	Short    int     // good seeds that are missing, as far as is known
 	Chance   float64 // that the open seeds give what is missing
 }
 
-// Short is how many seeds are missing.
-func (h InHand) Short() int { return max(0, h.Needed-h.Open) }
+// Waits reports whether it is too early to say that seeds are missing: more may
+// come up, or bags hold seeds that nobody has counted.
+func (h InHand) Waits() bool { return h.Going > 0 || h.Unopened > 0 }
 
-// InHandOf looks at what there is of a cross.
-func InHandOf(r *registry.Registry, practice Practice, cross registry.Cross, aim Aim) InHand {
-	h := InHand{Cross: cross, Rate: PlanFor(aim, practice.For(cross.ID)).Rate}
+// InHandOf looks at what there is of a cross on a day.
+func InHandOf(r *registry.Registry, practice Practice, cross registry.Cross, aim Aim, on registry.Date) InHand {
+	p := practice.For(cross.ID)
+	h := handful{InHand: InHand{Cross: cross, Rate: PlanFor(aim, p).Rate}}
 	for _, lot := range r.LotsOf(cross.ID) {
 		if lot.State == registry.Void {
+			continue
+		}
+		h.addPots(r, lot.ID, p, on)
+		if !r.Grows(lot.ID) {
 			continue
 		}
 		h.Lots++
 		if !lot.Seeds.Known {
 			h.Unopened++
 		}
-		h.addLot(r, lot)
+		left, _ := r.LeftToSow(lot.ID) // 0 where a cell cannot be read, as check says
+		h.InBags += left.N
+		h.Seeds += left.N
+		h.open = append(h.open, trials{left.N, h.Rate})
 	}
 	missing := max(0, aim.Seedlings-h.Up)
+	for _, t := range h.open {
+		h.Open += t.n
+	}
 	h.Needed = SeedsFor(missing, aim.Certainty, h.Rate)
-	h.Chance = Chance(h.Open, missing, h.Rate)
-	return h
+	h.Chance = chanceOf(h.open, missing)
+	h.Short = shortOf(h.open, missing, aim.Certainty, h.Rate)
+	return h.InHand
 }
 
-func (h *InHand) addLot(r *registry.Registry, lot registry.Lot) {
-	sown := 0
-	for _, pot := range r.PotsOf(lot.ID) {
+// handful gathers what is in hand.
+type handful struct {
+	InHand
+	open []trials
+}
+
+// addPots takes up the pots of a seed lot.
+func (h *handful) addPots(r *registry.Registry, lot ids.ID, p Protocol, on registry.Date) {
+	for _, pot := range r.PotsOf(lot) {
 		if pot.State == registry.Void {
 			continue
 		}
-		sown += pot.Seeds.N
-		counts := r.EmergenceOf(pot.ID)
-		if len(counts) == 0 {
-			h.Open += pot.Seeds.N
+		h.Up += AliveIn(r, pot)
+		if pot.Fate != registry.Growing {
 			continue
 		}
-		h.Up += max(0, counts[len(counts)-1].Up.N-lastDied(counts))
+		h.Seeds += pot.Seeds.N
+		life := lifeOf(r, pot)
+		if len(life.counts) > 0 && life.counting(p.Emergence, on) != Going {
+			continue
+		}
+		h.Going++ // one that nobody ever counted may hold anything
+		h.open = append(h.open, stillToCome(pot.Seeds.N, life.last().Up.N, h.Rate))
 	}
-	inBag := max(0, lot.Seeds.N-lot.Undeveloped.N-sown)
-	h.InBags += inBag
-	h.Open += inBag
-	h.Seeds += inBag + sown
+}
+
+// stillToCome is what may be expected of the seeds of a pot that have not come
+// up: as many as its rate promises, less those that are up.
+func stillToCome(sown, up int, rate float64) trials {
+	if sown <= up {
+		return trials{}
+	}
+	return trials{sown - up, max(0, rate*float64(sown)-float64(up)) / float64(sown-up)}
+}
+
+// AliveIn is how many seedlings of a pot live, in it or pricked out of it.
+func AliveIn(r *registry.Registry, pot registry.Pot) int {
+	pricked, alive := 0, 0
+	for _, s := range r.SeedlingsOf(pot.ID) {
+		if s.State == registry.Void {
+			continue
+		}
+		pricked++
+		if s.Fate == registry.Growing {
+			alive++
+		}
+	}
+	if pot.Fate != registry.Growing {
+		return alive
+	}
+	last := lifeOf(r, pot).last()
+	return alive + max(0, last.Up.N-last.Died.N-pricked)
 }

@@ -22,26 +22,13 @@ type Protocol struct {
 	Germination  Germination
 	Fruit        Fruit
 	Labels       Labels
+	Passport     PassportPractice
 }
 
-// Disinfecting is the bath that seeds are given before they are soaked.
-type Disinfecting struct {
-	Product string
-	Grams   float64 // of the product
-	Water   float64 // ml that they go into
-	PerLot  float64 // ml of the bath for each seed lot
-	Minutes float64
-}
-
-// Strength is grams of the product in 100 ml of water, which is percent by
-// weight in volume (% w/v).
-func (d Disinfecting) Strength() float64 { return 100 * d.Grams / d.Water }
-
-// ForLots is what to mix for a number of seed lots: millilitres of water and
-// grams of the product.
-func (d Disinfecting) ForLots(n int) (water, grams float64) {
-	water = float64(n) * d.PerLot
-	return water, water * d.Grams / d.Water
+// PassportPractice is what a gene bank wants to know of the holder.
+type PassportPractice struct {
+	Institute string // FAO WIEWS code; "" where there is none
+	Origin    string // the country by ISO 3166-1 alpha-3; "" where not said
 }
 
 // Soaking in plain water follows the disinfecting.
@@ -82,8 +69,12 @@ type Germination struct {
 	Expected float64 // percent of the seeds sown
 }
 
-// Fruit is how many seeds an apple holds, from the least to the most.
-type Fruit struct{ LeastSeeds, MostSeeds int }
+// Fruit is how many fruit and seeds are reckoned with.
+type Fruit struct {
+	LeastSeeds, MostSeeds int     // in an apple
+	BelievedSeeds         int     // in an apple; more are noticed
+	SetPercent            float64 // of the flowers pollinated
+}
 
 // Labels is how long labels stay readable outdoors.
 type Labels struct {
@@ -104,7 +95,7 @@ func (l Labels) Lasts(stock string) int {
 // long labels last is an assumption to be replaced.
 func CommonPractice() Protocol {
 	return Protocol{
-		Disinfecting: Disinfecting{Product: "calcium hypochlorite", Grams: 10, Water: 150, PerLot: 10, Minutes: 5},
+		Disinfecting: Disinfecting{Kind: CalciumHypochlorite, Product: "calcium hypochlorite", Active: 65, Grams: 10, Water: 150, PerLot: 10, Minutes: 5, Scale: 1},
 		Soaking:      Soaking{Hours: 72, ChangeHours: 24},
 		Bag:          Bag{Material: "vermiculite", Teaspoons: 1, Water: 0.5},
 		Cold:         Cold{LeastDays: 30, MostDays: 60, Celsius: 4},
@@ -112,7 +103,7 @@ func CommonPractice() Protocol {
 			DepthCM: 1, SeedsPerPot: 10},
 		Emergence:   Emergence{Season: Window{MonthDay{time.February, 15}, MonthDay{time.March, 15}}, CountDays: 7},
 		Germination: Germination{Expected: 85},
-		Fruit:       Fruit{LeastSeeds: 5, MostSeeds: 10},
+		Fruit:       Fruit{LeastSeeds: 5, MostSeeds: 10, BelievedSeeds: 12, SetPercent: 50},
 		Labels:      Labels{OutdoorDays: 365, OnStock: map[string]int{}},
 	}
 }

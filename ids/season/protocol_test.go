@@ -49,7 +49,7 @@ func TestCommonPractice(t *testing.T) {
 	if p.Soaking.Hours != 72 || p.Soaking.ChangeHours != 24 || p.Cold.LeastDays != 30 || p.Cold.MostDays != 60 || p.Cold.Celsius != 4 {
 		t.Errorf("soak %+v, cold %+v", p.Soaking, p.Cold)
 	}
-	if p.Germination.Expected != 85 || p.Fruit != (Fruit{5, 10}) || p.Sowing.DepthCM != 1 {
+	if p.Germination.Expected != 85 || p.Fruit != (Fruit{5, 10, 12, 50}) || p.Sowing.DepthCM != 1 {
 		t.Errorf("%+v", p)
 	}
 }

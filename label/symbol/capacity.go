@@ -1,6 +1,10 @@
 package symbol
 
-import "strings"
+import (
+	"strings"
+
+	"pipstake/ids/words"
+)
 
 // alphabet is the set of characters that a QR code writes in its alphanumeric
 // mode, 5½ bits each (ISO/IEC 18004). Payloads keep to it: text outside it
@@ -66,7 +70,7 @@ func checkAlphabet(payload string) error {
 	for _, r := range payload {
 		pos++
 		if r > 'Z' || strings.IndexByte(alphabet, byte(r)) < 0 {
-			return &PayloadError{Text: payload, Pos: pos, Reason: quoteRune(r) + " is not a character of a label's code",
+			return &PayloadError{Text: payload, Pos: pos, Reason: words.Rune(r) + " is not a character of a label's code",
 				Remedy: "keep to 0–9, A–Z, space and $%*+-./:"}
 		}
 	}

@@ -17,6 +17,12 @@ import (
 // outside the QR alphanumeric set; others for a kind, level or size that does
 // not exist.
 func Encode(kind Kind, level byte, payload string, dots, dpi int) (*Symbol, error) {
+	return encode(Choice{Kind: kind, Level: level, Payload: payload, Dots: dots, DPI: dpi})
+}
+
+// encode makes the symbol of a choice, the smallest one where its size is 0.
+func encode(c Choice) (*Symbol, error) {
+	kind, level, payload, dots, dpi := c.Kind, c.Level, c.Payload, c.Dots, c.DPI
 	if err := checkAlphabet(payload); err != nil {
 		return nil, err
 	}
@@ -27,7 +33,7 @@ func Encode(kind Kind, level byte, payload string, dots, dpi int) (*Symbol, erro
 	var err error
 	switch kind {
 	case QR:
-		modules, err = encodeQR(level, payload)
+		modules, err = encodeQR(level, payload, max(0, (c.Size-qrSize(0))/4))
 	case DataMatrix:
 		modules, err = encodeDataMatrix(level, payload)
 	default:

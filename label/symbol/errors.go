@@ -2,7 +2,9 @@ package symbol
 
 import (
 	"fmt"
-	"strconv"
+
+	"pipstake/ids/problem"
+	"pipstake/ids/words"
 )
 
 // PayloadError says that a text is not what a label's code carries, or cannot
@@ -22,6 +24,20 @@ func (e *PayloadError) Error() string {
 	return fmt.Sprintf("code text %s%s: %s; %s", quote(e.Text), at, e.Reason, e.Remedy)
 }
 
+// Problems returns what is wrong with the text, and what would be right.
+func (e *PayloadError) Problems() []problem.Problem {
+	what := words.Shown(e.Text)
+	if e.Pos > 0 {
+		what += fmt.Sprintf(", character %d", e.Pos)
+	}
+	return problem.Use(what+": "+e.Reason, e.Remedy).Problems()
+}
+
+// Problems returns which size would do.
+func (e *TooSmallError) Problems() []problem.Problem {
+	return problem.Use(e.Error(), "choose a larger stock: {stocks}").Problems()
+}
+
 // tooLong is the error for a text of n characters or codewords.
 func tooLong(text string, n int, unit string, most int) error {
 	return &PayloadError{Text: text, Reason: fmt.Sprintf("its %d %s are too many, %d is the most", n, unit, most),
@@ -29,18 +45,4 @@ func tooLong(text string, n int, unit string, most int) error {
 }
 
 // quote is a text between quotation marks, cut where it runs on.
-func quote(text string) string {
-	const most = 60
-	if r := []rune(text); len(r) > most {
-		return strconv.Quote(string(r[:most])) + "…"
-	}
-	return strconv.Quote(text)
-}
-
-// quoteRune names a character; one that might not show, by its number as well.
-func quoteRune(r rune) string {
-	if r < 0x7f && strconv.IsPrint(r) {
-		return strconv.QuoteRune(r)
-	}
-	return fmt.Sprintf("%q (U+%04X)", r, r)
-}
+func quote(text string) string { return words.Quote(text, 60) }

@@ -7,6 +7,8 @@ import (
 	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
+
+	"pipstake/ids/words"
 )
 
 // FoldError says that a name, or what a label says of its parents, cannot be
@@ -75,11 +77,11 @@ func foldRune(b *strings.Builder, name string, r rune) error {
 			b.WriteRune(r)
 		case unicode.IsMark(r), unicode.Is(unicode.Cf, r): // accents; joiners and soft hyphens
 		case unicode.IsLetter(r) || unicode.IsNumber(r):
-			return &FoldError{Name: name, Rune: r, Reason: quoteRune(r) + " has no counterpart in A–Z and 0–9"}
-		case unicode.Is(unicode.Pd, r):
+			return &FoldError{Name: name, Rune: r, Reason: words.Rune(r) + " has no counterpart in A–Z and 0–9"}
+		case unicode.Is(unicode.Pd, r): // not words.IsDash: labels that stand outdoors keep their text
 			b.WriteByte('-')
 		case unicode.IsControl(r) && !unicode.IsSpace(r):
-			return &FoldError{Name: name, Rune: r, Reason: quoteRune(r) + " is a control character"}
+			return &FoldError{Name: name, Rune: r, Reason: words.Rune(r) + " is a control character"}
 		default:
 			b.WriteByte(' ')
 		}

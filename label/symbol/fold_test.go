@@ -12,9 +12,9 @@ func TestFold(t *testing.T) {
 	for _, c := range []struct{ name, want string }{
 		{"Larkfield Tessel", "LARKFIELD TESSEL"},
 		{"Tarn Amber", "TARN AMBER"},
-		{"Orlie d'Ormesson-sur-Tille", "BELLE DORMESSON-SUR-TILLE"},
-		{"Orlie d’Ormesson", "BELLE DORMESSON"},
-		{"Grünhöfer Süßling", "GRUNHOFER SUSSLING"},
+		{"Orlie d'Ormesson-sur-Tille", "ORLIE DORMESSON-SUR-TILLE"},
+		{"Orlie d’Ormesson", "ORLIE DORMESSON"},
+		{"Grünhöfer Nüßling", "GRUNHOFER NUSSLING"},
 		{"GROẞE ÉTOILE", "GROSSE ETOILE"},
 		{"Grünhöfer", "GRUNHOFER"}, // decomposed
 		{"Æbleskær Rød", "AEBLESKAER ROD"},
@@ -79,7 +79,7 @@ func TestFoldRefuses(t *testing.T) {
 // What is folded keeps to the alphabet, folds to itself and says nothing of
 // parents.
 func FuzzFold(f *testing.F) {
-	for _, name := range []string{"Larkfield Tessel", "Malus × domestica", "Süßling d’Été", "x X - ×", "Яблоко", "\xff", "´a`b", "ŉ"} {
+	for _, name := range []string{"Larkfield Tessel", "Malus × domestica", "Nüßling d’Été", "x X - ×", "Яблоко", "\xff", "´a`b", "ŉ"} {
 		f.Add(name)
 	}
 	f.Fuzz(func(t *testing.T, name string) {

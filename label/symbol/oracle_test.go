@@ -23,6 +23,9 @@ const shortest, longest = 15, 90
 // right: every length in use at every level, against three of them. They may
 // choose another mask, so the codewords are compared.
 func TestQRCodewordsAgainstOtherEncoders(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	for _, other := range []struct {
 		name   string
 		needs  string // a program, or nothing
@@ -130,6 +133,9 @@ func zintQR(payload string, level byte) (*Symbol, error) {
 // A Data Matrix has no mask: another encoder kept to ASCII encodation makes
 // the same modules, padding and error correction included.
 func TestDataMatrixAgainstOtherEncoder(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	need(t, "dmtxwrite")
 	for n := shortest; n <= longest; n++ {
 		payload := payloadOf(n)

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"pipstake/ids"
+	"pipstake/ids/words"
 )
 
 // maxCopy is the largest number that a copy of a label can have.
@@ -108,7 +109,7 @@ func parseText(s, rest string) (string, error) {
 	for i, r := range text {
 		if r >= utf8.RuneSelf || strings.IndexByte(alphabet, byte(r)) < 0 {
 			return "", &PayloadError{Text: s, Pos: position(s, rest) + utf8.RuneCountInString(text[:i]),
-				Reason: quoteRune(r) + " is in no label's code",
+				Reason: words.Rune(r) + " is in no label's code",
 				Remedy: "give the identifier alone, and look at the scanner's keyboard layout"}
 		}
 	}

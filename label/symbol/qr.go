@@ -3,7 +3,6 @@ package symbol
 import (
 	"fmt"
 	"math/bits"
-	"strings"
 	"sync"
 
 	"rsc.io/qr/coding"
@@ -13,22 +12,26 @@ import (
 // top, the highest bit the leftmost module, set for dark.
 type rows []uint64
 
-// encodeQR makes the smallest QR code that holds a payload at a level, in
-// alphanumeric mode and with the mask that ISO/IEC 18004 asks for: the one with
-// the lowest penalty.
-func encodeQR(level byte, payload string) (rows, error) {
-	l := strings.IndexByte(levels, level)
+// encodeQR makes the QR code of a version from 1 that holds a payload at a
+// level, the smallest one for version 0, in alphanumeric mode and with the mask
+// that ISO/IEC 18004 asks for, the one with the lowest penalty, unless data then
+// imitate a finder pattern.
+func encodeQR(level byte, payload string, of int) (rows, error) {
+	l := levelOf(level)
 	if l < 0 {
 		return nil, fmt.Errorf("a QR code has no error correction level %q: it has L, M, Q and H", level)
 	}
-	if most := qrCapacity[len(qrCapacity)-1][l]; len(payload) > most {
-		return nil, tooLong(payload, len(payload), "characters", most)
+	least := version(len(payload), l)
+	if least == 0 {
+		return nil, tooLong(payload, len(payload), "characters", qrCapacity[len(qrCapacity)-1][l])
 	}
-	version := 1
-	for len(payload) > qrCapacity[version-1][l] {
-		version++
+	if of == 0 {
+		of = least
 	}
-	masks, err := masksFor(version, l)
+	if of < least {
+		return nil, tooLong(payload, len(payload), "characters", qrCapacity[of-1][l])
+	}
+	masks, err := masksFor(of, l)
 	if err != nil {
 		return nil, err
 	}
@@ -81,16 +84,32 @@ func newMasks(version, level int) (*masks, error) {
 	return m, nil
 }
 
-// best is the symbol with the mask of the lowest penalty, given the one with
-// mask 0.
+// best returns the symbol with the mask of the lowest penalty, given the one
+// with mask 0; of those where data imitate no finder pattern, if there are any,
+// and else of those that do least.
 func (m *masks) best(first rows) rows {
 	columns := first.transposed()
-	var best rows
-	least := 0
+	var penalties [len(m.rows)]int
 	for mask := range m.rows {
+		penalties[mask] = penalty(first.xor(m.rows[mask]), columns.xor(m.columns[mask]))
+	}
+	var best rows
+	least, tried := 0, 0
+	for range m.rows { // from the lowest penalty on
+		mask := -1
+		for k, p := range penalties {
+			if tried>>k&1 == 0 && (mask < 0 || p < penalties[mask]) {
+				mask = k
+			}
+		}
+		tried |= 1 << mask
 		r := first.xor(m.rows[mask])
-		if p := penalty(r, columns.xor(m.columns[mask])); best == nil || p < least {
-			best, least = r, p
+		likeness := finderLikeness(r, columns.xor(m.columns[mask]))
+		if best == nil || likeness < least {
+			best, least = r, likeness
+		}
+		if likeness == trueFinders {
+			break
 		}
 	}
 	return best

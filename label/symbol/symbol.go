@@ -54,7 +54,7 @@ func (c Choice) String() string {
 // Encode makes the code that was chosen. Errors are those of the function
 // Encode.
 func (c Choice) Encode() (*Symbol, error) {
-	return Encode(c.Kind, c.Level, c.Payload, c.Dots, c.DPI)
+	return encode(c)
 }
 
 // Symbol is an encoded 2D code at a printable size.

@@ -89,8 +89,11 @@ func TestGradeFindsFaults(t *testing.T) {
 	}
 	// Modules of 4.5 dots come out 4 and 5 wide in turn: every other line lies
 	// half a dot, a ninth of a module, from where the others would have it, so
-	// that the best line passes it at half of that along each axis.
-	uneven, between := printOf(s, 4.5, 300)
+	// that the best line passes it at half of that along each axis. A larger
+	// symbol has edges both ways on nearly all of its lines; where ends lack
+	// some, the best line tilts.
+	larger := encode(t, symbol.QR, 'M', "2026X012-B2.3/1 7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER", 6)
+	uneven, between := printOf(larger, 4.5, 300)
 	if g := uneven.Grade(between, d, reserved); math.Abs(g.Grid-math.Sqrt2/18) > 0.02 {
 		t.Errorf("modules of 4 and 5 dots: %+v", g)
 	}

@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"os"
+	"path/filepath"
 	"slices"
 	"sync"
 	"time"
@@ -18,13 +20,24 @@ import (
 	"github.com/klippa-app/go-pdfium/requests"
 	"github.com/klippa-app/go-pdfium/structs"
 	"github.com/klippa-app/go-pdfium/webassembly"
+	"github.com/tetratelabs/wazero"
+	"github.com/tetratelabs/wazero/api"
+	"github.com/tetratelabs/wazero/experimental"
 
 	"pipstake/label"
 )
 
-// start compiles PDFium, once for all tests of a program.
+// start compiles PDFium, once for all tests of a program, and once for all
+// programs where the user has a folder for caches: it takes as long as a few
+// pages do.
 var start = sync.OnceValues(func() (pdfium.Pdfium, error) {
-	pool, err := webassembly.Init(webassembly.Config{MinIdle: 1, MaxIdle: 1, MaxTotal: 1})
+	runtime := wazero.NewRuntimeConfig().WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling)
+	if dir, err := os.UserCacheDir(); err == nil {
+		if cache, err := wazero.NewCompilationCacheWithDir(filepath.Join(dir, "pipstake-tests")); err == nil {
+			runtime = runtime.WithCompilationCache(cache)
+		}
+	}
+	pool, err := webassembly.Init(webassembly.Config{MinIdle: 1, MaxIdle: 1, MaxTotal: 1, RuntimeConfig: runtime})
 	if err != nil {
 		return nil, fmt.Errorf("starting PDFium: %w", err)
 	}

@@ -25,6 +25,9 @@ func branchTagOf(rnd *rand.Rand, room label.Room) (*label.Drawing, error) {
 // Simulated print grade of every face on its default stock, on sheets at 300
 // and 600 dpi and on rolls at 203 and 300.
 func TestSimulatedPrintGrade(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	seedlings := face{"seedling", "a4-5x13-38.1x21.2", seedlingOf}
 	tags := face{"branch tag", "a4-cut-100x25", branchTagOf}
 	onRoll := func(f face, stock string) face { return face{f.name, stock, f.draw} }

@@ -346,6 +346,9 @@ func programs(tb testing.TB, seen []photographed) [][]string {
 // below what the benchmark finds. Only gozxing reads, so that the outcome is
 // the same on every machine.
 func TestStakesOutlastPlainSymbols(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	const labels = 16
 	var made []printed
 	for n := range labels {

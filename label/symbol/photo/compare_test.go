@@ -67,6 +67,9 @@ func opened(tb testing.TB, data []byte) *image.Gray {
 // On pictures of real pages, more codes are found than by zxing-cpp and by
 // zbar; none is read that is not there, and none is seen where none is.
 func TestReadsMoreThanOthers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	pictures := shoot(t, t.TempDir(), lights, []int{2})
 	there, ours := 0, 0
 	others := make([]int, len(otherReaders))

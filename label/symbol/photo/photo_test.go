@@ -60,10 +60,14 @@ func TestReadsAtAnyAngle(t *testing.T) {
 		level   byte
 		payload string
 	}{
-		{symbol.QR, 'H', compact}, {symbol.QR, 'M', full}, {symbol.QR, 'L', "2026X012.C"},
-		{symbol.DataMatrix, 0, "2026X012.C"}, {symbol.DataMatrix, 0, compact}, {symbol.DataMatrix, 0, full},
+		{symbol.QR, 'H', compact}, {symbol.QR, 'M', full}, {symbol.QR, 'L', "2026X012.M"},
+		{symbol.DataMatrix, 0, "2026X012.M"}, {symbol.DataMatrix, 0, compact}, {symbol.DataMatrix, 0, full},
 	} {
-		for _, degrees := range []float64{0, 8, 45, 71, 137, 250} {
+		angles := []float64{0, 8, 45, 71, 137, 250}
+		if testing.Short() {
+			angles = angles[2:4]
+		}
+		for _, degrees := range angles {
 			for _, module := range []float64{2.3, 9} {
 				img := drawn(t, c.kind, c.level, c.payload, module, degrees)
 				for name, img := range map[string]*image.Gray{"dark on light": img, "light on dark": inverted(img)} {

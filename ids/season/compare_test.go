@@ -1,0 +1,127 @@
+package season
+
+import (
+	"math"
+	"math/bits"
+	"math/rand/v2"
+	"testing"
+)
+
+func pot(up, sown int) Counted { return Counted{Pots: 1, Up: up, Sown: sown} }
+
+// single is seeds that have a pot each.
+func single(up, sown int) []Counted {
+	var pots []Counted
+	for i := range sown {
+		n := 0
+		if i < up {
+			n = 1
+		}
+		pots = append(pots, pot(n, 1))
+	}
+	return pots
+}
+
+// With one seed a pot, and groups of one size, the permutation test is Fisher's
+// exact test: the tea table 3 of 4 and 1 of 4, two-sided .485714 (17/35); 5 of 8
+// and 0 of 8 recomputed from the definition.
+func TestPermutationOfSingleSeeds(t *testing.T) {
+	for _, c := range []struct {
+		up1, up2, n int
+		want        float64
+	}{{3, 1, 4, 17. / 35}, {5, 0, 8, 2 * 56. / 4368}} {
+		got := Compare(single(c.up1, c.n), single(c.up2, c.n))
+		if !got.Exact || math.Abs(got.Permutation-c.want) > 1e-9 || math.Abs(got.Fisher-c.want) > 1e-9 {
+			t.Errorf("%d and %d of %d: %+v, want %v", c.up1, c.up2, c.n, got, c.want)
+		}
+	}
+}
+
+// enumerated is the permutation test by a mask for each way, an independent way
+// to reckon it.
+func enumerated(one, other []Counted) float64 {
+	pots := append(append([]Counted{}, one...), other...)
+	difference := func(mask uint) float64 {
+		var up, sown [2]float64
+		for i, p := range pots {
+			side := mask >> i & 1
+			up[side] += float64(p.Up)
+			sown[side] += float64(p.Sown)
+		}
+		return math.Abs(up[0]/sown[0] - up[1]/sown[1])
+	}
+	seen := difference(1<<len(one) - 1)
+	ways, much := 0, 0
+	for mask := range uint(1) << len(pots) {
+		if bits.OnesCount(mask) != len(one) {
+			continue
+		}
+		ways++
+		if difference(mask) >= seen-1e-9 {
+			much++
+		}
+	}
+	return float64(much) / float64(ways)
+}
+
+// The exact test against a full enumeration by other means, and what is drawn
+// against what is exact, within four standard errors of the draw.
+func TestPermutationAgainstFullEnumeration(t *testing.T) {
+	random := rand.New(rand.NewPCG(1, 2))
+	for range 60 {
+		groups := [2][]Counted{}
+		for i := range groups {
+			for range 2 + random.IntN(5) {
+				sown := 4 + random.IntN(9)
+				groups[i] = append(groups[i], pot(random.IntN(sown+1), sown))
+			}
+		}
+		want := enumerated(groups[0], groups[1])
+		got := Compare(groups[0], groups[1])
+		if !got.Exact || math.Abs(got.Permutation-want) > 1e-12 {
+			t.Errorf("%v: %v, want %v", groups, got.Permutation, want)
+		}
+		const draws = 20_000
+		drawn := newDeal(groups[0], groups[1]).drawn(len(groups[0]), draws)
+		if math.Abs(drawn-want) > 4*math.Sqrt(want*(1-want)/draws)+1./draws {
+			t.Errorf("%v: drawn %v, exactly %v", groups, drawn, want)
+		}
+	}
+}
+
+// Pots that differ much make Fisher's test of pooled seeds too sure: here 15 of
+// 40 and 30 of 40, which Fisher's calls a difference, are 4 pots each of which
+// some are full and some empty. Recomputed by full enumeration.
+func TestWhichTestToBelieve(t *testing.T) {
+	uneven := Compare([]Counted{pot(10, 10), pot(5, 10), pot(0, 10), pot(0, 10)}, []Counted{pot(10, 10), pot(10, 10), pot(10, 10), pot(0, 10)})
+	if uneven.Fisher > .002 || uneven.Permutation < .2 || uneven.Believe != ThePots || uneven.Differ() {
+		t.Errorf("uneven pots: %+v", uneven)
+	}
+	if d := uneven.Dispersion; d.Freedom != 6 || !d.Enough() || d.Factor < 5 {
+		t.Errorf("uneven pots: %+v", d)
+	}
+	even := Compare([]Counted{pot(4, 10), pot(3, 10), pot(4, 10), pot(4, 10)}, []Counted{pot(8, 10), pot(7, 10), pot(7, 10), pot(8, 10)})
+	if want := 2. / 70; math.Abs(even.Permutation-want) > 1e-12 || !even.Differ() || even.Believe != ThePots || even.Dispersion.Factor > 1 {
+		t.Errorf("even pots: %+v", even)
+	}
+	few := Compare([]Counted{pot(9, 20)}, []Counted{pot(18, 20)}) // Fisher's .0057357, recomputed
+	if few.Least != 1 || few.Believe != TheSeeds || !few.Differ() || math.Abs(few.Fisher-.0057357) > 5e-8 {
+		t.Errorf("a pot each: %+v", few)
+	}
+	torn := Compare([]Counted{pot(0, 10), pot(9, 10)}, []Counted{pot(9, 10), pot(9, 10)})
+	if torn.Believe != Neither || torn.Differ() {
+		t.Errorf("few pots that differ: %+v", torn)
+	}
+}
+
+// Many pots are drawn, the same each time, and no probability is 0.
+func TestPermutationOfManyPots(t *testing.T) {
+	var one, other []Counted
+	for range 15 {
+		one, other = append(one, pot(2, 10)), append(other, pot(9, 10))
+	}
+	got := Compare(one, other)
+	if got.Exact || got.Ways != mostWays || got.Permutation != 1./mostWays || got != Compare(one, other) {
+		t.Errorf("%+v", got)
+	}
+}

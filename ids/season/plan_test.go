@@ -1,0 +1,119 @@
+package season
+
+import (
+	"math"
+	"testing"
+
+	"pipstake/ids"
+)
+
+func TestInHand(t *testing.T) {
+	r := nursery(t)
+	cross, _ := r.Cross(crossOne)
+	h := InHandOf(r, Practice{Protocol: CommonPractice()}, cross, Aim{Seedlings: 20, Certainty: .95}, day(t, "2026-05-01"))
+	// 24 good seeds: 18 in counted pots, of which 15 came up and 1 died; 4 in a
+	// pot without a count and 2 in the bag are open. 6 seedlings are missing.
+	if h.Seeds != 24 || h.Up != 14 || h.Open != 6 || h.InBags != 2 || h.Lots != 1 || h.Unopened != 0 {
+		t.Errorf("%+v", h)
+	}
+	if want := SeedsFor(6, .95, .85); h.Needed != want || h.Short != want-6 {
+		t.Errorf("needed %d, short %d, want %d and %d", h.Needed, h.Short, want, want-6)
+	}
+	if want := math.Pow(.85, 6); math.Abs(h.Chance-want) > 1e-12 { // all six must come up
+		t.Errorf("chance %v, want %v", h.Chance, want)
+	}
+	if h := InHandOf(r, Practice{Protocol: CommonPractice()}, cross, Aim{Seedlings: 14, Certainty: .95}, day(t, "2026-05-01")); h.Needed != 0 || h.Chance != 1 || h.Short != 0 {
+		t.Errorf("what is there already: %+v", h)
+	}
+}
+
+// What ended is not in hand, and its seeds do not come back; what lives of it is.
+func TestEndedIsNotInHand(t *testing.T) {
+	r := nursery(t)
+	aim := Aim{Seedlings: 20, Certainty: .95}
+	for _, c := range []struct {
+		name             string
+		file             string
+		id               ids.ID
+		cells            map[string]string
+		seeds, bags, up  int
+		open, lots, goes int
+	}{
+		{"nothing ended", "lots.csv", lotA, nil, 24, 2, 14, 6, 1, 1},
+		{"a lot with pots", "lots.csv", lotA, map[string]string{"fate": "discarded"}, 22, 0, 14, 4, 0, 1},
+		{"a pot with seedlings", "pots.csv", potA1, map[string]string{"fate": "lost", "ended": "2026-04-01"}, 14, 2, 6, 6, 1, 1},
+		{"a pot without a count", "pots.csv", lotA.Child(3), map[string]string{"fate": "lost", "ended": "2026-04-01"}, 20, 2, 14, 2, 1, 0},
+		{"the cross", "crosses.csv", crossOne, map[string]string{"fate": "failed"}, 22, 0, 14, 4, 0, 1},
+	} {
+		r := with(t, r, c.file, c.id, c.cells)
+		cross, _ := r.Cross(crossOne)
+		h := InHandOf(r, Practice{Protocol: CommonPractice()}, cross, aim, day(t, "2026-05-01"))
+		if h.Seeds != c.seeds || h.InBags != c.bags || h.Up != c.up || h.Open != c.open || h.Lots != c.lots || h.Going != c.goes {
+			t.Errorf("%s: %+v", c.name, h)
+		}
+	}
+}
+
+// Before the counting is over, what has not come up is open. What it may still
+// give is what the whole pot promised less what is up: of 10 seeds at .85, of
+// which 3 are up, the other 7 come up at (8.5−3)/7 each.
+func TestSeedsStillToCome(t *testing.T) {
+	if got, want := stillToCome(10, 3, .85), (trials{7, 5.5 / 7}); got != want {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+	if got, want := stillToCome(10, 9, .85), (trials{1, 0}); got != want {
+		t.Errorf("more than promised: %+v, want %+v", got, want)
+	}
+	r := nursery(t)
+	cross, _ := r.Cross(crossOne)
+	h := InHandOf(r, Practice{Protocol: CommonPractice()}, cross, Aim{Seedlings: 20, Certainty: .95}, day(t, "2026-03-01"))
+	if h.Open != 2+4+1+2 || h.Going != 3 || !h.Waits() { // in the bag, in the pot without a count, not up in the others
+		t.Errorf("%+v", h)
+	}
+}
+
+// Trials of two kinds together, against the sum over all outcomes.
+func TestChanceOfUnequalTrials(t *testing.T) {
+	kinds := []trials{{4, .85}, {3, .2}, {2, .85}, {2, 0}, {1, 1}}
+	exactly := func(want int) float64 {
+		sum := 0.0
+		for a := range 7 {
+			for b := range 4 {
+				if a+b+1 == want {
+					sum += binomial(6, a, .85) * binomial(3, b, .2)
+				}
+			}
+		}
+		return sum
+	}
+	for k := range 12 {
+		want := 0.0
+		for n := k; n <= 12; n++ {
+			want += exactly(n)
+		}
+		if got := chanceOf(kinds, k); math.Abs(got-want) > 1e-12 {
+			t.Errorf("at least %d: %v, want %v", k, got, want)
+		}
+	}
+	// Where all are alike, what is short is what the aim takes less what is open.
+	for _, k := range []int{1, 5, 10, 20} {
+		for open := range 30 {
+			want := max(0, SeedsFor(k, .95, .8)-open)
+			if got := shortOf([]trials{{open, .8}}, k, .95, .8); got != want {
+				t.Errorf("%d open for %d: %d short, want %d", open, k, got, want)
+			}
+		}
+	}
+}
+
+// 16 seeds for 10 seedlings at .8 (Sedcole's layout, recomputed); five to ten
+// seeds an apple is common practice.
+func TestPlanFor(t *testing.T) {
+	got := PlanFor(Aim{Seedlings: 10, Certainty: .95, Rate: .8}, CommonPractice())
+	if want := (Plan{Rate: .8, Seeds: 16, LeastFruit: 2, MostFruit: 4, Pots: 2, Stakes: 4}); got != want {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+	if got := PlanFor(Aim{Seedlings: 1, Certainty: .95}, CommonPractice()); got.Rate != .85 || got.Seeds != 2 {
+		t.Errorf("by the protocol: %+v", got)
+	}
+}

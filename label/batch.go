@@ -1,0 +1,172 @@
+package label
+
+import (
+	"fmt"
+	"slices"
+
+	"pipstake/ids"
+	"pipstake/label/symbol"
+)
+
+// Face is what one label says: a Stake, a StakeBack, a Bag, a Seedling or a
+// BranchTag.
+type Face interface {
+	about() about
+	// rows is what the label says in a part of it that is h millimetres high.
+	// Labels of a kind have the same rows, of which some may be empty.
+	rows(p part, r Room, h float64) []row
+	// plan lays out a batch of which the face is the first; nil where the room
+	// does not do.
+	plan(b *batch) *plan
+}
+
+// part is a place of text on a label.
+type part int
+
+const (
+	headPart   part = iota // beside or below the code
+	barePart               // the same with the identifier alone
+	footPart               // below both, over the full width
+	wholePart              // both in one column
+	buriedPart             // of a stake, in the soil
+)
+
+// about is what a face tells of a label besides its rows.
+type about struct {
+	kind    string // "stake", for messages
+	id      ids.ID
+	names   []string
+	payload symbol.Payload
+	facts   symbol.Facts
+}
+
+// Fit sets the labels of a batch, which are of one kind, in rooms like r. They
+// are laid out alike: with the same arrangement, the same places and sizes of
+// type, and codes of one size and module, which are those that the widest label
+// needs. A name that is far wider than the others does not make all of them
+// small: it is set smaller by itself, and a notice says so.
+//
+// The error is a *RoomError, or a *LabelError around a *GlyphError or a
+// *ScriptError.
+func Fit(faces []Face, r Room) ([]*Drawing, error) {
+	if len(faces) == 0 {
+		return nil, nil
+	}
+	b, err := newBatch(faces, r)
+	if err != nil {
+		return nil, err
+	}
+	p := b.faces[0].plan(b)
+	if p == nil {
+		return nil, b.ask()
+	}
+	drawings := make([]*Drawing, len(faces))
+	for i := range faces {
+		if drawings[i], err = p.draw(b, i); err != nil {
+			return nil, &LabelError{i, err}
+		}
+	}
+	return drawings, nil
+}
+
+// fitOne sets a label by itself.
+func fitOne(f Face, r Room) (*Drawing, error) {
+	drawings, err := Fit([]Face{f}, r)
+	if err != nil {
+		if one, ok := err.(*LabelError); ok {
+			err = one.Err
+		}
+		return nil, err
+	}
+	return drawings[0], nil
+}
+
+// LabelError says which label of a batch cannot be drawn, and why.
+type LabelError struct {
+	Index int // from 0
+	Err   error
+}
+
+func (e *LabelError) Error() string { return fmt.Sprintf("label %d: %v", e.Index+1, e.Err) }
+
+// Unwrap gives what is wrong with the label.
+func (e *LabelError) Unwrap() error { return e.Err }
+
+// batch is labels of one kind that are laid out alike, and what decides how.
+type batch struct {
+	faces   []Face
+	room    Room
+	says    []saying
+	longest string   // the compact text that needs most of a code
+	full    []string // all full texts, the shortest first
+	parts   map[part][]*measuredRow
+}
+
+func newBatch(faces []Face, r Room) (*batch, error) {
+	b := &batch{faces: faces, room: r, says: make([]saying, len(faces)), parts: map[part][]*measuredRow{}}
+	for i, f := range faces {
+		a := f.about()
+		if err := printable(r, a.names...); err != nil {
+			return nil, &LabelError{i, err}
+		}
+		s := newSaying(a.payload, a.facts)
+		b.says[i] = s
+		if symbol.Outgrows(s.compact, b.longest) {
+			b.longest = s.compact
+		}
+		if s.full != "" {
+			b.full = append(b.full, s.full)
+		}
+	}
+	slices.SortFunc(b.full, func(a, b string) int { return len(a) - len(b) })
+	return b, nil
+}
+
+// in is the same batch in another room.
+func (b *batch) in(r Room) *batch {
+	other := *b
+	other.room = r
+	return &other
+}
+
+// plan is a layout for all labels of a batch.
+type plan struct {
+	codes   []Code // as the label with the longest text has them
+	parts   []column
+	rules   []Rule
+	circles []Circle
+	form    *form
+	spare   Rect
+	extra   func(b *batch, i int, d *Drawing) // what the face adds by itself
+	score   float64
+}
+
+// draw sets the i-th label of the batch by the plan.
+func (p *plan) draw(b *batch, i int) (*Drawing, error) {
+	d := &Drawing{W: b.room.W, H: b.room.H, Safe: b.room.Safe(), Rules: slices.Clip(p.rules), Circles: p.circles, Spare: p.spare, says: b.says[i].all()}
+	d.notice(b.says[i].notice)
+	for n, c := range p.codes {
+		if err := d.encode(b, i, n, c); err != nil {
+			return nil, err
+		}
+	}
+	for _, c := range p.parts {
+		c.draw(b, i, d)
+	}
+	if p.form != nil {
+		p.form.draw(b.faces[i].(Bag), d)
+	}
+	if p.extra != nil {
+		p.extra(b, i, d)
+	}
+	return d, nil
+}
+
+// best keeps the plan that reads best.
+type best struct{ plan *plan }
+
+func (b *best) offer(p *plan) {
+	if p != nil && (b.plan == nil || p.score > b.plan.score) {
+		b.plan = p
+	}
+}

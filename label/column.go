@@ -1,0 +1,361 @@
+package label
+
+import (
+	"math"
+	"sort"
+)
+
+// column is a part of the labels set in a box, alike on all of them.
+type column struct {
+	part  part
+	box   Rect
+	slots []slot
+	score float64
+}
+
+// slot is where a row stands on all labels.
+type slot struct {
+	row       int // of the part
+	shape     int
+	size      float64 // the em, in millimetres
+	baselines []float64
+	tabs      [][]float64
+}
+
+// scales are what the sizes that rows want are tried at, each 4 % below the one
+// before; the last one leaves every row its least size.
+var scales = func() (all [80]float64) {
+	scale := 1.0
+	for i := range all[:len(all)-1] {
+		all[i] = scale
+		scale *= 0.96
+	}
+	return all
+}()
+
+// squeeze is what the rows of a column may give up so as to fit.
+type squeeze struct {
+	shapes int  // how many of its shapes a row may take, in their order
+	small  bool // names may be smaller than is plain on all labels
+	cut    bool // and end in an ellipsis
+}
+
+// squeezes are the ones to try, the best first.
+var squeezes = []squeeze{
+	{1, false, false}, {2, false, false}, {3, false, false},
+	{1, true, false}, {2, true, false}, {3, true, false},
+	{3, true, true}, {2, true, true}, {1, true, true},
+}
+
+// column sets the rows of a part below one another in box at the largest sizes
+// that fit, each row no larger than the one before it, and spreads them over
+// the height of the box. It gives nil where even the least sizes do not fit.
+// Wants are the sizes that the first rows want, where not their own.
+func (b *batch) column(p part, box Rect, wants ...float64) *column {
+	if box.W <= 0 || box.H <= 0 {
+		return nil
+	}
+	measured := b.measured(p)
+	rows := b.faces[0].rows(p, b.room, box.H)
+	for k, m := range measured {
+		if m != nil && m.label > 0 {
+			rows[k] = b.faces[m.label].rows(p, b.room, box.H)[k]
+		}
+	}
+	for k, want := range wants {
+		rows[k].want = want
+	}
+	var found, next setting
+	for _, s := range squeezes {
+		fits := len(scales) - 1
+		if !found.try(box, rows, measured, scales[fits], s) {
+			continue
+		}
+		for not := -1; fits-not > 1; { // what fits at one scale fits at all smaller ones
+			middle := (fits + not) / 2
+			if next.try(box, rows, measured, scales[middle], s) {
+				fits = middle
+				found, next = next, found
+			} else {
+				not = middle
+			}
+		}
+		c := &column{part: p, box: box}
+		c.place(found, measured)
+		c.score = found.score(p, box.W, rows, measured, s)
+		return c
+	}
+	return nil
+}
+
+// setting is rows set at some sizes.
+type setting struct {
+	slots  []slot
+	lines  []setLine
+	height float64 // of all the ink
+}
+
+// setLine is a line of a setting.
+type setLine struct {
+	em, above, below float64 // in millimetres
+	pitch            float64 // from the baseline before it; from the top for the first
+	first, group     bool    // the first of its row; of a group of rows
+}
+
+// try sets rows at scale times the sizes that they want, but never below their
+// least, and reports whether they fit in box.
+func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float64, s squeeze) bool {
+	g.slots, g.lines = g.slots[:0], g.lines[:0]
+	most := math.Inf(1)
+	for k, m := range measured {
+		if m == nil {
+			continue
+		}
+		r := rows[k]
+		least := r.plain
+		if s.small || r.shorten == nil {
+			least = r.least
+		}
+		size, shape, ok := m.fit(box.W, max(least, r.want*scale), least, s)
+		if most < least {
+			most = g.slots[0].size // smaller than what stands below it, but never larger than the identifier
+		}
+		size = min(size, most)
+		if !ok && s.cut && r.shorten != nil {
+			size, shape, ok = min(r.least, most), min(s.shapes, len(m.shapes))-1, true
+		}
+		if !ok || size < r.least-1e-9 {
+			return false
+		}
+		most = size
+		f := m.shapes[shape]
+		g.slots = append(g.slots, slot{row: k, shape: shape, size: size, tabs: f.tabs})
+		for j := range f.above {
+			g.lines = append(g.lines, setLine{em: size, above: f.above[j] * size, below: f.below[j] * size, first: j == 0, group: r.group && j == 0})
+		}
+	}
+	g.stack()
+	if len(g.lines) == 0 {
+		return false
+	}
+	// Readers of the PDF take a line to be as high as its font.
+	if low := Bold.ascent*g.lines[0].em - box.Y - g.lines[0].pitch; low > 0 {
+		g.lines[0].pitch += low
+		g.height += low
+	}
+	return g.height <= box.H+1e-6
+}
+
+// fit is the size, at most want, and the shape of a row in a column w wide.
+func (m *measuredRow) fit(w, want, least float64, s squeeze) (size float64, shape int, ok bool) {
+	for n := range min(s.shapes, len(m.shapes)) {
+		widest, fits := m.shapes[n].widest(w / least)
+		if !fits {
+			continue
+		}
+		own := want
+		if widest > 0 {
+			own = min(want, w/widest)
+		}
+		if own > size*1.02 {
+			size, shape, ok = own, n, true
+		}
+	}
+	return size, shape, ok
+}
+
+// stack finds the pitch of each line and the height of all the ink.
+func (g *setting) stack() {
+	g.height = 0
+	for i := range g.lines {
+		l := &g.lines[i]
+		l.pitch = l.above
+		if i > 0 {
+			before := g.lines[i-1]
+			l.pitch = max(1.16*l.em, before.below+l.above+0.18*l.em)
+		}
+		g.height += l.pitch
+	}
+	if n := len(g.lines); n > 0 {
+		g.height += g.lines[n-1].below
+	}
+}
+
+// score tells how well the rows read, each against its least size: the
+// identifier counts most. Names that stray cost as much as they are of all. W
+// is the width of the column, in millimetres.
+func (g *setting) score(p part, w float64, rows []row, measured []*measuredRow, s squeeze) float64 {
+	sum := 0.0
+	for i, l := range g.slots {
+		worth := math.Log(l.size / rows[l.row].least)
+		if rows[l.row].shorten != nil {
+			widths := measured[l.row].shapes[l.shape].widths
+			worth -= 2*beyond(widths, w/l.size) + 4*beyond(widths, w/rows[l.row].least)
+		}
+		if i == 0 && p != footPart && p != buriedPart {
+			worth *= 2.5
+		}
+		sum += worth
+	}
+	if s.small {
+		sum -= 1
+	}
+	if s.cut {
+		sum -= 2
+	}
+	return sum
+}
+
+// beyond is the share of widths, ascending, that are more than w.
+func beyond(widths []float64, w float64) float64 {
+	return 1 - float64(sort.SearchFloat64s(widths, w+1e-9))/float64(len(widths))
+}
+
+// place puts the lines of a setting into the box, with the spare height shared
+// out between them: groups stand further apart than rows, rows than the lines
+// of one.
+func (c *column) place(g setting, measured []*measuredRow) {
+	weight := func(l setLine) float64 {
+		switch {
+		case l.group:
+			return 3
+		case l.first:
+			return 1
+		}
+		return 0.6
+	}
+	var sum float64
+	for _, l := range g.lines[min(1, len(g.lines)):] {
+		sum += weight(l)
+	}
+	spare := 0.0
+	if sum > 0 {
+		spare = min((c.box.H-g.height)/sum, 0.3*g.lines[len(g.lines)-1].em)
+	}
+	y, n := c.box.Y, 0
+	for _, s := range g.slots {
+		s.baselines = nil
+		for range measured[s.row].shapes[s.shape].above {
+			y += g.lines[n].pitch
+			if n > 0 {
+				y += spare * weight(g.lines[n])
+			}
+			s.baselines = append(s.baselines, y)
+			n++
+		}
+		c.slots = append(c.slots, s)
+	}
+}
+
+// draw sets the i-th label's rows in the column.
+func (c *column) draw(b *batch, i int, d *Drawing) {
+	rows := b.faces[i].rows(c.part, b.room, c.box.H)
+	for _, s := range c.slots {
+		r := rows[s.row]
+		if len(r.shapes) == 0 {
+			continue
+		}
+		size, lines, baselines := s.size, r.as(s.shape), s.baselines
+		if r.shorten != nil && !lines.fits(c.box.W/size) {
+			size, lines, baselines = c.stray(r, s, d, len(b.faces) > 1)
+		}
+		for j, l := range lines {
+			var tabs []float64
+			if j < len(s.tabs) {
+				tabs = s.tabs[j]
+			}
+			d.setLine(l, c.box, baselines[j], size, tabs)
+		}
+	}
+}
+
+func (f shape) fits(ems float64) bool {
+	for _, l := range f {
+		if l.width(nil) > ems+1e-9 {
+			return false
+		}
+	}
+	return true
+}
+
+const smallNames = "the parents' names are set smaller than on the other labels"
+
+// stray sets a row of names that is too wide for its slot: smaller, then
+// broken into more lines as far as the slot is high, then shortened.
+func (c *column) stray(r row, s slot, d *Drawing, among bool) (size float64, lines shape, baselines []float64) {
+	first, last := s.baselines[0], s.baselines[len(s.baselines)-1]
+	even := func(n int, em float64) []float64 {
+		var all []float64
+		for j := range n {
+			all = append(all, last-float64(n-1-j)*1.16*em)
+		}
+		return all
+	}
+	head := first - s.size*Regular.caps // the top of the slot
+	for _, f := range r.shapes {
+		own := math.Inf(1)
+		for _, l := range f {
+			own = min(own, c.box.W/l.width(nil))
+		}
+		own = min(own, s.size)
+		if n := float64(len(f) - 1); n > 0 {
+			own = min(own, (last-head)/(n*1.16+Regular.caps))
+		}
+		if own > size {
+			size, lines = own, f
+		}
+	}
+	if size >= r.least {
+		if among && size < 0.999*s.size {
+			d.notice(smallNames)
+		}
+		if len(lines) == len(s.baselines) {
+			return size, lines, s.baselines
+		}
+		return size, lines, even(len(lines), size)
+	}
+	size = r.least
+	room := 1 + int((last-head-size*Regular.caps)/(1.16*size)+1e-9) // lines
+	lines, whole := r.shorten(c.box.W/size, max(room, 1))
+	if !whole {
+		d.notice("a parent's name is shortened on the label")
+	} else if among {
+		d.notice(smallNames)
+	}
+	return size, lines, even(len(lines), size)
+}
+
+// setLine sets a line in a column.
+func (d *Drawing) setLine(l line, box Rect, y, size float64, tabs []float64) {
+	x := box.X
+	for k, r := range l {
+		em := size * r.scale
+		w := r.face.Width(r.text) * em
+		switch {
+		case r.at == tabbed && k < len(tabs):
+			x = box.X + max(tabs[k]*size, x-box.X)
+		case r.at == atRight:
+			x = box.Right() - w
+		}
+		if r.text != "" {
+			d.Texts = append(d.Texts, newText(x, y, em, r.face, r.text))
+		}
+		x += w
+	}
+}
+
+// newText is the line s with its first letter's origin at x and y.
+func newText(x, y, size float64, face *Typeface, s string) Text {
+	above, below := face.Extent(s)
+	return Text{X: x, Baseline: y, Size: size, Face: face, String: s,
+		Box: Rect{x, y - above*size, face.Width(s) * size, (above + below) * size}}
+}
+
+// newUpward is the line s read from the foot of the label upward, its baseline
+// at x and its first letter's origin at y.
+func newUpward(x, y, size float64, face *Typeface, s string) Text {
+	above, below := face.Extent(s)
+	w := face.Width(s) * size
+	return Text{X: x, Baseline: y, Size: size, Face: face, String: s, Turn: Upward,
+		Box: Rect{x - above*size, y - w, (above + below) * size, w}}
+}

@@ -1,0 +1,92 @@
+package label
+
+import (
+	"strings"
+
+	"pipstake/ids"
+	"pipstake/label/symbol"
+)
+
+// BranchTag is tied to a pollinated branch until the fruit is picked. It has a
+// hole at the left, or room for a tie.
+type BranchTag struct {
+	ID                       ids.ID // of the cross
+	SeedParent, PollenParent string
+	Pollinated               string // ISO 8601, or empty
+	Note                     string // which tree, which branch; or empty
+}
+
+// tieRoom is the width kept free for the hole and the tie, in millimetres.
+const tieRoom = 12
+
+// Fit sets the branch tag by itself in room r; see the function Fit.
+func (t BranchTag) Fit(r Room) (*Drawing, error) { return fitOne(t, r) }
+
+func (t BranchTag) about() about {
+	names := []string{t.SeedParent, t.PollenParent}
+	if t.Note != "" {
+		names = append(names, t.Note)
+	}
+	return about{kind: "branch tag", id: t.ID, names: names,
+		payload: symbol.Payload{ID: t.ID}, facts: symbol.Facts{SeedParent: t.SeedParent, PollenParent: t.PollenParent}}
+}
+
+func (t BranchTag) rows(p part, r Room, h float64) []row {
+	names := group(parents(r, 0.16*h, 0.11*h, t.SeedParent, t.PollenParent))
+	day := t.day(r, 0.16*h)
+	switch p {
+	case headPart:
+		return []row{identifier(t.ID, 0.6*h, 0), t.day(r, 0.25*h)}
+	case barePart:
+		return []row{identifier(t.ID, 0.6*h, 0)}
+	case footPart:
+		return []row{parents(r, 0.4*h, 1.5, t.SeedParent, t.PollenParent)}
+	}
+	return []row{identifier(t.ID, 0.42*h, 0), names, day}
+}
+
+// day is the row with the day of pollination and the note.
+func (t BranchTag) day(r Room, want float64) row {
+	day := run{Regular, t.Pollinated, 1, flowing}
+	switch {
+	case t.Note == "" && t.Pollinated == "":
+		return row{}
+	case t.Note == "":
+		day.text = "pollinated " + day.text
+	case t.Pollinated != "":
+		day.text += "   "
+	}
+	note := compose(t.Note)
+	face, _ := faceFor(note, r.Names) // printable has been asked
+	return group(row{want: max(want, leastText), plain: leastText, least: leastText, shapes: []shape{{{day, {face, note, 1, flowing}}}},
+		shorten: func(ems float64, _ int) (shape, bool) {
+			letters := []rune(note)
+			l := line{day, {face, note, 1, flowing}}
+			n := len(letters) // nothing where there is no note
+			for ; n > 1 && l.width(nil) > ems; n-- {
+				l[1].text = strings.TrimRight(string(letters[:n-1]), " -") + ellipsis
+			}
+			return shape{l}, n == len(letters)
+		}})
+}
+
+func (t BranchTag) plan(b *batch) *plan {
+	p := card{fullText: 1.5, tie: tieRoom, foot: true}.plan(b)
+	if p == nil {
+		return nil
+	}
+	if b.room.Margin.Left < tieRoom {
+		p.punch(b.room)
+	}
+	return p
+}
+
+// punch draws where a hole for the tie goes, and leaves the corner to the sheet.
+func (p *plan) punch(r Room) {
+	const across = 5 // millimetres
+	safe := r.Safe()
+	p.circles = []Circle{{X: (safe.X + tieRoom) / 2, Y: r.H / 2, R: across / 2, Width: 0.2}}
+	if r.Cut && r.H > 14 {
+		p.spare = Rect{safe.X, safe.Bottom() - 1.5, 2.2, 1.5}
+	}
+}
