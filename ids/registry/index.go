@@ -17,7 +17,7 @@ type index struct {
 
 // newIndex sorts the entries of a table.
 func newIndex[T any](entries []T, id func(*T) *ids.ID) index {
-	x := index{makeLarge[uint64](len(entries)), makeLarge[int32](len(entries))}
+	x := index{make([]uint64, len(entries)), make([]int32, len(entries))}
 	inOrder := true
 	for i := range entries {
 		x.keys[i], _ = id(&entries[i]).Span()
@@ -50,7 +50,7 @@ func (x *index) sort() {
 		x.keys = keys
 		return
 	}
-	spare := index{makeLarge[uint64](len(x.keys)), makeLarge[int32](len(x.order))}
+	spare := index{make([]uint64, len(x.keys)), make([]int32, len(x.order))}
 	for len(runs) > 1 {
 		var merged []int
 		for i := 0; i < len(runs); i += 2 {

@@ -233,6 +233,28 @@ func TestMergeAfterUndo(t *testing.T) {
 		t.Fatal(err)
 	}
 	then(t, here, "here", cross("C", "D"))
+	// the commands before it here had other numbers there
+	here, there = two(t, cross("Larkfield Tessel", "Tarn Amber"))
+	windy := func(r *Registry) error { return r.Note(firstCross, Date{2026, 5, 5}, "windy") }
+	then(t, here, "here", windy, windy)
+	then(t, there, "there", cross("A", "B"), undo)
+	if _, err := merge(t, here, there, Here); err != nil {
+		t.Fatal(err)
+	}
+	commands, undone := map[int]string{}, 0
+	for _, e := range open(t, here).History() {
+		if e.Undoes > 0 {
+			undone++
+			if commands[e.Undoes] != "there" {
+				t.Errorf("entry %d takes back entry %d, which is that of %q", e.Entry, e.Undoes, commands[e.Undoes])
+			}
+		}
+		commands[e.Entry] = e.Command
+	}
+	if undone == 0 {
+		t.Error("nothing in the history is taken back")
+	}
+	then(t, here, "here", cross("C", "D"))
 	if c := open(t, here).Crosses(); c[len(c)-1].ID.String() != "2026X003" {
 		t.Errorf("%v", c)
 	}

@@ -102,9 +102,9 @@ func (t *table[T]) loadParts(path, text string, parts int) error {
 	for _, s := range stretches {
 		lines += s.lines
 	}
-	f.rows = makeLarge[span](lines)
-	t.entries = makeLarge[T](lines)
-	t.at = makeLarge[int32](lines)
+	f.rows = make([]span, lines)
+	t.entries = make([]T, lines)
+	t.at = make([]int32, lines)
 	readers := make([]*partReader[T], len(stretches))
 	var all sync.WaitGroup
 	first := 0
