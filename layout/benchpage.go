@@ -222,16 +222,20 @@ func (p *benchPage) cautions(cautions []string) {
 	p.y = bottom
 }
 
-// cellX is where the boxes of a row begin.
-func (p *benchPage) cellX(column int) float64 {
-	return p.right() - float64(len(benchColumns)-column)*benchCell
+// cellX is the left edge of a box in the table.
+func (p *benchPage) cellX(i int) float64 {
+	x := p.right()
+	for _, c := range benchColumns[i:] {
+		x -= c.wide
+	}
+	return x
 }
 
 func (p *benchPage) tableHead() {
 	p.set(label.Bold, benchSmall, p.left(), p.y, "seed lot")
 	p.set(label.Bold, benchSmall, p.left()+benchIDWide, p.y, "parents")
-	for i, name := range benchColumns {
-		p.set(label.Bold, benchSmall, p.cellX(i)+1, p.y, name)
+	for i, c := range benchColumns {
+		p.set(label.Bold, benchSmall, p.cellX(i)+1, p.y, c.name)
 	}
 	p.y += 1.5
 	p.rule(p.left(), p.y, p.right(), p.y, benchThick)

@@ -81,7 +81,6 @@ const (
 	benchMixHigh = 17.0 // of a bath's frame
 	benchBlank   = 26.0 // width of a box to write into
 	benchIDWide  = 36.0
-	benchCell    = 21.0 // width of a box in the table
 	benchFoot    = 5.0
 	stepIndent   = 7.0
 	blankHigh    = 7.5
@@ -91,8 +90,11 @@ const (
 	benchThin    = 0.18
 )
 
-// benchColumns are the boxes of the table.
-var benchColumns = []string{"fruit", "seeds", "undeveloped"}
+// benchColumns are the boxes of the table with their widths, from the left.
+var benchColumns = []struct {
+	name string
+	wide float64
+}{{"fruit", 15}, {"seeds", 15}, {"undeveloped", 20}, {"remarks", 40}}
 
 // pages lays the sheet out.
 func (s BenchSheet) pages() ([]*benchPage, error) {

@@ -195,8 +195,9 @@ func TestViewersAreToldTheEdge(t *testing.T) {
 		}
 		program(t, pdf, "qpdf", "--check", "@")
 	}
-	if pdf := write(t, Job{Stock: s, Title: "T", Created: created, Places: []Place{{1, 1, cornered(s), nil}}}); bytes.Contains(pdf, []byte("/Duplex")) {
-		t.Error("a job without backs asks for them")
+	pdf := write(t, Job{Stock: s, Title: "T", Created: created, Places: []Place{{1, 1, cornered(s), nil}}})
+	if !bytes.Contains(pdf, []byte("/Duplex /Simplex")) || bytes.Contains(pdf, []byte("/DuplexFlip")) {
+		t.Error("fronts only: the file does not ask for one side")
 	}
 }
 

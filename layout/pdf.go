@@ -32,7 +32,7 @@ type document struct {
 // few pages stand unpacked at a time. The library's own pages stay empty until
 // finish fills them.
 func (d document) write(w io.Writer, sides []side) error {
-	wide, high := points(d.paper.W), points(d.paper.H)
+	wide, high := wholeDots(d.paper.W, sides), wholeDots(d.paper.H, sides)
 	pdf := gofpdf.NewCustom(&gofpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: gofpdf.SizeType{Wd: wide, Ht: high}})
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetMargins(0, 0, 0)
@@ -65,6 +65,21 @@ func (d document) write(w io.Writer, sides []side) error {
 		return err
 	}
 	return finish(w, raw, packed, catalog(d.flip), "[0 0 "+decimal(wide, 4)+" "+decimal(high, 4)+"]")
+}
+
+// wholeDots is a length of the paper, in millimetres, as points: as near to it as
+// makes a whole number of the printer's dots where there are codes. Programs that
+// lay a page from its lower edge and paint every dot that they touch, such as
+// Ghostscript, would otherwise make every module higher by a dot.
+func wholeDots(mm float64, sides []side) float64 {
+	for _, s := range sides {
+		for _, l := range s.labels {
+			for _, c := range l.drawing.Codes {
+				return math.Round(float64(toDots(mm, c.Symbol.DPI))*72/float64(c.Symbol.DPI)*1e4) / 1e4
+			}
+		}
+	}
+	return points(mm)
 }
 
 // captured keeps what is written to it, without a copy where it comes in one

@@ -207,14 +207,47 @@ func TestModulesAreWholeDotsWherePixelsTouched(t *testing.T) {
 	}
 }
 
+// The same by the other programs that printers' queues use. Ghostscript counts
+// from the lower edge of the page and paints every pixel touched, MuPDF counts
+// from the upper one and is asked for grey, of which half counts as black.
+func TestModulesAreWholeDotsInOtherPrograms(t *testing.T) {
+	for _, dpi := range []int{203, 300, 600} {
+		for _, name := range []string{"a4-cut-148x20", "letter-cut-148x20", "roll-150x20"} {
+			job := coded(t, find(t, name), dpi)
+			pdf := write(t, job)
+			page := t.TempDir() + "/page"
+			program(t, pdf, "gs", "-q", "-dSAFER", "-dNOPAUSE", "-dBATCH", "-sDEVICE=pbmraw", fmt.Sprintf("-r%d", dpi), "-sOutputFile="+page+".pbm", "@")
+			program(t, pdf, "mutool", "draw", "-q", "-r", fmt.Sprint(dpi), "-c", "mono", "-A", "0", "-o", page+"2.pbm", "@", "1")
+			for of, file := range map[string]string{"Ghostscript": page + ".pbm", "MuPDF": page + "2.pbm"} {
+				drawn, err := os.ReadFile(file)
+				if err != nil {
+					t.Fatal(err)
+				}
+				wrong, looked := compareModules(t, bilevel(t, bytes.NewReader(drawn)), job, 0)
+				if wrong > 0 || looked == 0 {
+					t.Errorf("%s, %s at %d dpi: %d of %d pixels are wrong", of, name, dpi, wrong, looked)
+				}
+			}
+		}
+	}
+}
+
 // bilevel reads a portable bitmap, one bit a pixel, 1 for black.
 func bilevel(t *testing.T, r io.Reader) *image.Gray {
 	t.Helper()
 	in := bufio.NewReader(r)
 	var magic string
 	var w, h int
-	if _, err := fmt.Fscan(in, &magic, &w, &h); err != nil || magic != "P4" {
+	if _, err := fmt.Fscanln(in, &magic); err != nil || magic != "P4" {
 		t.Fatalf("no portable bitmap: %q, %v", magic, err)
+	}
+	for next, err := in.Peek(1); err == nil && next[0] == '#'; next, err = in.Peek(1) { // a comment
+		if _, err := in.ReadString('\n'); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := fmt.Fscan(in, &w, &h); err != nil {
+		t.Fatalf("no portable bitmap: %v", err)
 	}
 	bits, err := io.ReadAll(in)
 	stride := (w + 7) / 8

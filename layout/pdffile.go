@@ -16,10 +16,10 @@ import (
 // apart into objects and written once more.
 
 // catalog is the root of a document that asks viewers not to scale it, and to
-// turn its sheets over the right edge (ISO 32000-1, table 150; since PDF 1.6
+// print one side or turn its sheets over the right edge (ISO 32000-1, table 150; since PDF 1.6
 // and 1.7). Viewers are free to ignore both.
 func catalog(f Flip) string {
-	duplex := ""
+	duplex := " /Duplex /Simplex"
 	switch f {
 	case LongEdge:
 		duplex = " /Duplex /DuplexFlipLongEdge"

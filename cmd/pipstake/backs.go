@@ -13,8 +13,8 @@ func (f *flags) twoSided() *wordFlag {
 	return f.word("two-sided", "print identifier and parents on the back of stakes too, for sheets\nthat are turned over their `long|short` edge", "long", "short")
 }
 
-// both sets over which edge sheets are turned.
-func (p *press) both(edge *wordFlag) {
+// setFlip sets over which edge sheets are turned.
+func (p *printRun) setFlip(edge *wordFlag) {
 	switch edge.word {
 	case "long":
 		p.flip = layout.LongEdge
@@ -24,7 +24,7 @@ func (p *press) both(edge *wordFlag) {
 }
 
 // edge names the edge that sheets are turned over.
-func (p *press) edge() string {
+func (p *printRun) edge() string {
 	if p.flip == layout.ShortEdge {
 		return "short"
 	}
@@ -32,7 +32,7 @@ func (p *press) edge() string {
 }
 
 // checkFlip refuses backs where there can be none.
-func (p *press) checkFlip(b *batch) error {
+func (p *printRun) checkFlip(b fitted) error {
 	switch {
 	case p.flip == layout.NoFlip:
 	case b.face != registry.StakeFace:

@@ -28,11 +28,11 @@ picking is common.
 		printing := f.printing()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			crosses, err := e.readIDs(args, ids.CrossLevel)
+			crosses, err := e.readWhich(*dir, args, ids.CrossLevel)
 			if err != nil {
 				return err
 			}
-			p, err := e.press(printing)
+			p, err := e.newPrintRun(printing)
 			if err != nil {
 				return err
 			}
@@ -41,9 +41,8 @@ picking is common.
 	},
 }
 
-func (e *env) bags(dir string, p *press, crosses []ids.ID, lots int, on registry.Date) error {
-	var first ids.ID
-	err := p.print(dir, func(r *registry.Registry) (order, error) {
+func (e *env) bags(dir string, p *printRun, crosses []ids.ID, lots int, on registry.Date) error {
+	o, err := p.print(dir, func(r *registry.Registry) (order, error) {
 		o := order{on: on}
 		for _, id := range crosses {
 			added, err := r.AddLots(id, lots, on)
@@ -56,12 +55,11 @@ func (e *env) bags(dir string, p *press, crosses []ids.ID, lots int, on registry
 				o.lines = append(o.lines, fmt.Sprintf("%s  %s", lot.ID, parents(cross)))
 			}
 		}
-		first = o.tags[0].ID
 		return o, nil
 	})
 	if err != nil {
 		return err
 	}
-	p.next("once the fruit is opened: pipstake extract %s --seeds N --undeveloped N", first)
+	p.next("once the fruit is opened: pipstake extract %s --seeds N --undeveloped N", o.tags[0].ID)
 	return nil
 }

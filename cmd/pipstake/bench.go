@@ -24,7 +24,8 @@ var benchCommand = command{
 	options:   "[--on DATE] [--out FILE]",
 	help: `One sheet for a day of extraction: what to mix for the seed lots of the day, the
 steps with their times, cautions, and the lots in order with blanks for fruit,
-seeds and undeveloped seeds. Amounts and times are those of protocol.toml, per
+seeds, undeveloped seeds and remarks. Amounts are such that kitchen scales and
+teaspoons can measure them, and at least what the lots take. Amounts and times are those of protocol.toml, per
 cross where one differs. ID names crosses or seed lots; all lots that are not
 opened yet otherwise. Nothing is recorded: pipstake extract does that.
 
@@ -80,7 +81,7 @@ func (e *env) bench(dir string, args []string, on registry.Date, sheet layout.Be
 	if err != nil {
 		return err
 	}
-	fillBench(&sheet, r, own, lots, on)
+	doubts := fillBench(&sheet, r, own, lots, on)
 	var pdf bytes.Buffer
 	if err := layout.WriteBench(&pdf, sheet); err != nil {
 		return err
@@ -88,10 +89,13 @@ func (e *env) bench(dir string, args []string, on registry.Date, sheet layout.Be
 	if err := e.deliver(t, pdf.Bytes()); err != nil {
 		return err
 	}
+	for _, doubt := range doubts {
+		e.Notice("%s", doubt)
+	}
 	if !t.stdout() {
 		e.Say("%s  %s", t.shown, words.Plural(len(lots), "seed lot", "seed lots"))
 		for _, m := range sheet.Mixes {
-			e.Say("  mix  %s %s, %s %s: %s", m.Figures[0].Value, m.Figures[0].Of, m.Figures[1].Value, m.Figures[1].Of, m.Figures[2].Value)
+			e.Say("  mix  %s %s, %s %s: %s %s", m.Figures[0].Value, m.Figures[0].Of, m.Figures[1].Value, m.Figures[1].Of, m.Figures[2].Value, m.Figures[2].Of)
 		}
 		e.Next("record what was found: pipstake extract %s --seeds N --on %s", lots[0].ID, on)
 	}
@@ -153,8 +157,9 @@ func (e *env) named(r *registry.Registry, arg string) ([]registry.Lot, error) {
 	return lots, nil
 }
 
-// fillBench writes the texts of the sheet.
-func fillBench(sheet *layout.BenchSheet, r *registry.Registry, own season.Practice, lots []registry.Lot, on registry.Date) {
+// fillBench writes the texts of the sheet, and returns what is out of the ordinary
+// in the baths.
+func fillBench(sheet *layout.BenchSheet, r *registry.Registry, own season.Practice, lots []registry.Lot, on registry.Date) (doubts []string) {
 	sheet.Title = "Extraction " + on.String()
 	sheet.Under = fmt.Sprintf("%s, %s to %s", words.Plural(len(lots), "seed lot", "seed lots"), lots[0].ID, lots[len(lots)-1].ID)
 	if len(lots) == 1 {
@@ -166,10 +171,13 @@ func fillBench(sheet *layout.BenchSheet, r *registry.Registry, own season.Practi
 	}
 	baths := bathsOf(own, lots)
 	for _, b := range baths {
-		sheet.Mixes = append(sheet.Mixes, b.mix(len(baths) > 1))
+		if b.Disinfecting.Treats() {
+			sheet.Mixes = append(sheet.Mixes, b.mix(len(baths) > 1))
+		}
 	}
 	sheet.Steps = benchSteps(baths, on)
-	sheet.Cautions = benchCautions
+	sheet.Cautions = benchCautions(baths)
+	return bathDoubts(baths)
 }
 
 // bath is the seed lots that are treated alike.
@@ -210,25 +218,6 @@ func bathsOf(p season.Practice, lots []registry.Lot) []*bath {
 	return baths
 }
 
-// mix is the bath's frame.
-func (b *bath) mix(several bool) layout.BenchMix {
-	d := b.Disinfecting
-	water, grams := d.ForLots(len(b.lots))
-	m := layout.BenchMix{Figures: [3]layout.BenchFigure{
-		{Value: amount(water) + " ml", Of: "water"},
-		{Value: amount(grams) + " g", Of: d.Product},
-		{Value: fmt.Sprintf("%.2f %% w/v", d.Strength()), Of: fmt.Sprintf("%s, %s ml each", words.Plural(len(b.lots), "seed lot", "seed lots"), words.Plain(d.PerLot))},
-	}}
-	if several {
-		var names []string
-		for _, l := range b.lots {
-			names = append(names, l.String())
-		}
-		m.For = "for " + words.List(words.Few(names, 12))
-	}
-	return m
-}
-
 // amount shows an amount to three figures.
 func amount(n float64) string {
 	decimals := max(0, 2-int(math.Floor(math.Log10(n))))
@@ -239,8 +228,6 @@ func amount(n float64) string {
 // benchSteps are the steps of the day and those after it.
 func benchSteps(baths []*bath, on registry.Date) []layout.BenchStep {
 	each := func(word func(season.Protocol) string) string { return eachBath(baths, word) }
-	perLot := each(func(p season.Protocol) string { return unit(p.Disinfecting.PerLot, "ml") })
-	minutes := each(func(p season.Protocol) string { return unit(p.Disinfecting.Minutes, "min") })
 	hours := each(func(p season.Protocol) string { return unit(float64(p.Soaking.Hours), "h") })
 	change := each(func(p season.Protocol) string { return unit(float64(p.Soaking.ChangeHours), "h") })
 	drained := each(func(p season.Protocol) string { return weekday(p.SoakEnds(on)) })
@@ -257,13 +244,17 @@ func benchSteps(baths []*bath, on registry.Date) []layout.BenchStep {
 		return fmt.Sprintf("from %s to %s (%s), %s deep", c.SowFrom, c.SowTo, p.Sowing.Place, unit(p.Sowing.DepthCM, "cm"))
 	})
 	look := each(func(p season.Protocol) string { return lookFrom(p, on) })
-	return []layout.BenchStep{
+	steps := []layout.BenchStep{
 		{Text: "Open the fruit of one lot at a time; its bag stays with it. Count fruit, seeds and undeveloped seeds into the table below."},
-		{Text: "Pour the water first, then stir the powder into it. Bathe each lot in " + perLot + " for " + minutes + ", then rinse well.", Blanks: []string{"in", "out"}},
+	}
+	if step, treated := bathStep(baths); treated {
+		steps = append(steps, step)
+	}
+	return append(steps, []layout.BenchStep{
 		{Text: "Soak in plain water for " + hours + ", changed every " + change + ": until " + drained + ".", Blanks: []string{"soak from"}},
 		{Text: "Drain, and bag each lot with " + bag + ". Into the cold at " + celsius + " for " + days + ".", Blanks: []string{"into the cold"}},
 		{Text: "Sow " + sow + ", pointed end down. Look for seedlings from " + look + " on."},
-	}
+	}...)
 }
 
 // eachBath words what the baths have in common, or else what holds for which
@@ -312,18 +303,4 @@ func teaspoons(n float64) string {
 // weekday is a day with its name: "Tuesday 2026-11-17".
 func weekday(d registry.Date) string {
 	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC).Weekday().String() + " " + d.String()
-}
-
-// benchCautions. Those on chlorine follow the International Chemical Safety
-// Card of calcium hypochlorite, ICSC 0638; that it kills what lives in water is its
-// hazard statement H400 of the GHS. Ammonia and other pool chlorines are usual
-// cautions for such products.
-var benchCautions = []string{
-	"The label of your own product, local rules and licensed practice come first.",
-	"Never with acids, not even vinegar, nor with ammonia, urine or other pool chlorines: poisonous gas is set free.",
-	"It burns skin and eyes: gloves and eye protection. Work where there is a draught.",
-	"It sets fire to what burns: keep it away from oil, paper, sawdust and other combustibles.",
-	"Keep it out of drains and ponds: it kills what lives in water.",
-	"Keep it and its vessels apart from food. Treated seed is not for eating, by people or animals.",
-	"Cut fruit away from your hand: blades slip on cores.",
 }

@@ -115,11 +115,17 @@ func dueOf(t *testing.T, practice season.Practice, extracted registry.Date) []se
 	return tasks
 }
 
-// 10 g in 150 ml is 6.67 % w/v, recomputed.
+// 10 g in 150 ml is 6.67 % w/v, and with 65 % available chlorine 4.33 % of it,
+// recomputed. Seven lots take 70 ml; 5 g in 75 ml can be weighed.
 func TestBenchMix(t *testing.T) {
 	b := &bath{Protocol: season.CommonPractice(), lots: make([]ids.ID, 7)}
-	want := [3]layout.BenchFigure{{Value: "70 ml", Of: "water"}, {Value: "4.67 g", Of: "calcium hypochlorite"}, {Value: "6.67 % w/v", Of: "7 seed lots, 10 ml each"}}
+	want := [3]layout.BenchFigure{{Value: "75 ml", Of: "water"}, {Value: "5 g", Of: "calcium hypochlorite"}, {Value: "4.3 %", Of: "available chlorine (6.7 % w/v)"}}
 	if got := b.mix(false); got.Figures != want || got.For != "" {
+		t.Errorf("%+v", got)
+	}
+	b.Disinfecting = season.Disinfecting{Kind: season.SodiumHypochlorite, Product: "bleach", Active: 5, ML: 50, Water: 150, PerLot: 10, Minutes: 5, Scale: 1}
+	want = [3]layout.BenchFigure{{Value: "55 ml", Of: "water"}, {Value: "17.5 ml", Of: "bleach (3.5 teaspoons)"}, {Value: "1.2 %", Of: "available chlorine (24.1 % v/v)"}}
+	if got := b.mix(false); got.Figures != want {
 		t.Errorf("%+v", got)
 	}
 }
@@ -132,12 +138,38 @@ func TestAmount(t *testing.T) {
 	}
 }
 
-// The cautions that must not be missing.
+// The cautions that must not be missing, and those that would be wrong, for each
+// kind of product.
 func TestBenchCautions(t *testing.T) {
-	all := strings.Join(benchCautions, "\n")
-	for _, word := range []string{"label of your own product", "local rules", "licensed practice", "acids", "ammonia", "urine", "other pool chlorines", "drains and ponds", "chlorine", "skin", "eyes", "gloves", "draught", "combustibles", "food", "not for eating", "blades"} {
-		if !strings.Contains(all, word) {
-			t.Errorf("nothing is said of %q", word)
+	const all, chlorine, fire = "label of your own product, local rules, licensed practice, acids, skin, eyes, gloves, draught, drains and ponds, food, not for eating, blades",
+		"ammonia, urine, other pool chlorines, chlorine gas", "combustibles"
+	for _, c := range []struct {
+		kind     season.ProductKind
+		has, not string
+	}{
+		{season.CalciumHypochlorite, all + ", " + chlorine + ", " + fire, "oxygen, bleaches"},
+		{season.SodiumHypochlorite, all + ", " + chlorine + ", bleaches", "oxygen, " + fire},
+		{season.HydrogenPeroxide, all + ", oxygen, metals, " + fire, "chlorine, urine"},
+		{season.NoProduct, "blades", "acids, chlorine, gloves, Treated"},
+	} {
+		b := &bath{Protocol: season.CommonPractice(), lots: make([]ids.ID, 1)}
+		b.Disinfecting.Kind = c.kind
+		said := strings.Join(benchCautions([]*bath{b}), "\n")
+		for word := range strings.SplitSeq(c.has, ", ") {
+			if !strings.Contains(said, word) {
+				t.Errorf("%s: nothing is said of %q", c.kind, word)
+			}
 		}
+		for word := range strings.SplitSeq(c.not, ", ") {
+			if strings.Contains(said, word) {
+				t.Errorf("%s: something is said of %q", c.kind, word)
+			}
+		}
+	}
+	one, two := &bath{Protocol: season.CommonPractice()}, &bath{Protocol: season.CommonPractice()}
+	two.Disinfecting.Kind = season.HydrogenPeroxide
+	both := strings.Join(benchCautions([]*bath{one, two}), "\n")
+	if !strings.Contains(both, "\nCalcium hypochlorite: never with acids") || !strings.Contains(both, "\nHydrogen peroxide: never with acids") || strings.Count(both, "burns skin") != 1 {
+		t.Errorf("of two kinds:\n%s", both)
 	}
 }

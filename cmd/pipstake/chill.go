@@ -29,7 +29,7 @@ that began is kept with the seed lot.
 		out := f.onOff("out", "the lots came out of the cold")
 		correct := f.onOff("correct", "replace the day that was recorded last")
 		return func(e *env, args []string) error {
-			lots, err := e.readIDs(args, ids.LotLevel)
+			lots, err := e.readWhich(*dir, args, ids.LotLevel)
 			if err != nil {
 				return err
 			}

@@ -10,6 +10,7 @@ import (
 
 	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids/problem"
+	"pipstake/ids/registry"
 	"pipstake/ids/words"
 )
 
@@ -89,6 +90,7 @@ type flags struct {
 	set     *pflag.FlagSet
 	help    bool
 	quiet   bool
+	today   registry.Date // by which "yesterday" is told
 }
 
 // command finds a command by its name.

@@ -145,7 +145,7 @@ func (e *env) cross(dir string, c registry.NewCross) error {
 	for _, d := range doubts {
 		told = append(told, doubtWords(d, added, kept))
 	}
-	e.Say("%s  %s", added.ID, parents(added))
+	e.Say("%s  %s%s", added.ID, parents(added), onDay(added.Pollinated))
 	if added.Pollinated.IsZero() {
 		e.Notice("the day of pollination is left open")
 	}

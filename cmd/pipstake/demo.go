@@ -91,8 +91,8 @@ func (e *env) playSeason(dir string) error {
 		{demoStakes, extractAndSow},
 		{demoAgain, countAndSlip},
 	} {
-		p := &press{env: &printer, out: step.out, dpi: defaultDPI, created: printed}
-		if err := p.print(dir, step.work); err != nil {
+		p := &printRun{env: &printer, out: step.out, dpi: defaultDPI, created: printed}
+		if _, err := p.print(dir, step.work); err != nil {
 			return err
 		}
 	}

@@ -44,7 +44,7 @@ takes back from the phone what is done by then, and changes what changed.
 			if *ics == "" && *force {
 				return problem.Use("--force goes with --ics", "leave it out, or name a file with --ics")
 			}
-			day := e.dayOr(on)
+			day := e.seenOn(on)
 			if *ics != "" {
 				return e.writeCalendar(*dir, day, within.or(mostDays), *ics, *force)
 			}

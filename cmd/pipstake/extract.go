@@ -37,21 +37,21 @@ seeds that are flat or empty. The seeds that may be sown are seeds − undevelop
 			if !seeds.given && !*correct {
 				return problem.Use("extract: --seeds is missing", "usage: "+f.command.usage())
 			}
-			x := extraction{lot: lots[0], on: on}
+			x := extractOptions{lot: lots[0], on: on}
 			x.Seeds, x.Undeveloped, x.Fruit, x.Correct = seeds.count(), undeveloped.count(), fruit.count(), *correct
 			return e.extract(*dir, x)
 		}
 	},
 }
 
-// extraction is what the command line says of one lot's fruit.
-type extraction struct {
+// extractOptions is what the command line says of one lot's fruit.
+type extractOptions struct {
 	lot ids.ID
 	on  *dayFlag
 	registry.Extraction
 }
 
-func (e *env) extract(dir string, x extraction) error {
+func (e *env) extract(dir string, x extractOptions) error {
 	x.On = e.dayOr(x.on)
 	var lot registry.Lot
 	var improbable []season.Improbable
@@ -70,7 +70,7 @@ func (e *env) extract(dir string, x extraction) error {
 	if err != nil {
 		return err
 	}
-	e.Say("%s  %s", lot.ID, foundAndGood(lot))
+	e.Say("%s  %s%s", lot.ID, foundAndGood(lot), onDay(lot.Extracted))
 	for _, d := range improbable {
 		e.Notice("%s", improbableWords(d))
 	}
@@ -90,7 +90,7 @@ func improbableWords(d season.Improbable) string {
 
 // kept is the extraction with the day taken from the registry where a
 // correction does not name one. The registry keeps counts that are not named.
-func (x extraction) kept(r *registry.Registry) registry.Extraction {
+func (x extractOptions) kept(r *registry.Registry) registry.Extraction {
 	said := x.Extraction
 	if lot, ok := r.Lot(x.lot); ok && said.Correct && !x.on.given() && !lot.Extracted.IsZero() {
 		said.On = lot.Extracted

@@ -50,7 +50,7 @@ func defaultStock(f registry.Face) string {
 
 // faceOf is what the label of a tag says, filled in with all that the registry
 // knows.
-func (p *press) faceOf(r *registry.Registry, t reading.Key) (label.Face, error) {
+func (p *printRun) faceOf(r *registry.Registry, t reading.Key) (label.Face, error) {
 	cross, ok := r.Cross(t.ID.At(ids.CrossLevel))
 	if !ok {
 		return nil, problem.Data(fmt.Sprintf("%s has no row in crosses.csv, so its parents are not known", t.ID.At(ids.CrossLevel)),
@@ -78,7 +78,7 @@ func (p *press) faceOf(r *registry.Registry, t reading.Key) (label.Face, error) 
 	return nil, problem.Use(fmt.Sprintf("labels with the face %q cannot be printed", t.Face), "there are branch, bag, stake and seedling")
 }
 
-func (p *press) bag(r *registry.Registry, id ids.ID, cross registry.Cross) (label.Face, error) {
+func (p *printRun) bag(r *registry.Registry, id ids.ID, cross registry.Cross) (label.Face, error) {
 	lot, ok := r.Lot(id)
 	if !ok {
 		return nil, unknown(r, id)
@@ -99,7 +99,7 @@ func (p *press) bag(r *registry.Registry, id ids.ID, cross registry.Cross) (labe
 }
 
 // treats reports whether the grower's protocol disinfects the seed of id.
-func (p *press) treats(r *registry.Registry, id ids.ID) (bool, error) {
+func (p *printRun) treats(r *registry.Registry, id ids.ID) (bool, error) {
 	if p.practice == nil {
 		own, err := practice.Of(r)
 		if err != nil {
@@ -107,8 +107,7 @@ func (p *press) treats(r *registry.Registry, id ids.ID) (bool, error) {
 		}
 		p.practice = &own
 	}
-	product := strings.TrimSpace(p.practice.For(id.At(ids.CrossLevel)).Disinfecting.Product)
-	return product != "" && !strings.EqualFold(product, "none"), nil
+	return p.practice.For(id.At(ids.CrossLevel)).Disinfecting.Treats(), nil
 }
 
 func stake(r *registry.Registry, t reading.Key, cross registry.Cross) (label.Face, error) {

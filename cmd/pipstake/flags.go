@@ -40,7 +40,7 @@ func (f *flags) registry() *string {
 
 // day adds a flag for a day.
 func (f *flags) day(name, usage string) *dayFlag {
-	d := &dayFlag{}
+	d := &dayFlag{today: &f.today}
 	f.set.Var(d, name, usage)
 	return d
 }

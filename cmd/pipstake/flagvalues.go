@@ -13,10 +13,13 @@ import (
 )
 
 // dayFlag is a flag's value that is a day.
-type dayFlag struct{ day registry.Date }
+type dayFlag struct {
+	day   registry.Date
+	today *registry.Date // by which "yesterday" is told
+}
 
 func (d *dayFlag) Set(s string) error {
-	day, err := registry.ParseDate(s)
+	day, err := registry.ReadDate(s, *d.today)
 	if err != nil {
 		said := problem.First(err)
 		return problem.Use(said.What, said.Remedy)
@@ -30,19 +33,41 @@ func (d *dayFlag) Type() string   { return "DATE" }
 
 func (d *dayFlag) given() bool { return !d.day.IsZero() }
 
-// dayOr is the day of the flag, else today. A day that has yet to come is
-// noticed, since it is often a mistyped year.
-func (e *env) dayOr(flags ...*dayFlag) registry.Date {
-	today := registry.DateOf(e.now())
+// seenOn is the day of the flag, else today: for commands that look at the
+// registry as of a day.
+func (e *env) seenOn(flags ...*dayFlag) registry.Date {
 	for _, f := range flags {
 		if f.given() {
-			if today.Before(f.day) {
-				e.Notice("%s has yet to come: today is %s", f.day, today)
-			}
 			return f.day
 		}
 	}
-	return today
+	return registry.DateOf(e.now())
+}
+
+// dayOr is the day of the flag, else today: for commands that record what was
+// on a day. One that has yet to come, or is nearly a year ago, is noticed, since
+// it is often a mistyped year.
+func (e *env) dayOr(flags ...*dayFlag) registry.Date {
+	today, day := registry.DateOf(e.now()), e.seenOn(flags...)
+	if today.Before(day) {
+		e.Notice("%s has yet to come: today is %s", day, today)
+	}
+	if ago := today.DaysSince(day); ago >= nearlyYear {
+		e.Notice("%s is %d days ago: today is %s", day, ago, today)
+	}
+	return day
+}
+
+// nearlyYear is from how many days on a day that is recorded is noticed.
+const nearlyYear = 330
+
+// onDay is the day behind what was recorded: ", on 2026-11-14"; "" where it is
+// not known.
+func onDay(d registry.Date) string {
+	if d.IsZero() {
+		return ""
+	}
+	return ", on " + d.String()
 }
 
 // countFlag is a flag's value that is a whole number.

@@ -163,14 +163,14 @@ func (e *env) plotTarget(file string, force bool) (target, error) {
 func (f *germinationFlags) scope(e *env, r *registry.Registry, a *germinationAnswer, args []string) (season.Scope, error) {
 	if *f.compare == "" {
 		scope, err := e.scopeOf(r, args, ids.PotLevel)
-		scope.On = e.dayOr(f.on)
+		scope.On = e.seenOn(f.on)
 		return scope, err
 	}
 	a.sides = strings.Split(*f.compare, ",")
 	if len(a.sides) != 2 {
 		return season.Scope{}, problem.Use(fmt.Sprintf("--compare %q does not name two", *f.compare), "put one comma between them: 2026X012,2026X036")
 	}
-	scope := season.Scope{On: e.dayOr(f.on)}
+	scope := season.Scope{On: e.seenOn(f.on)}
 	_, one := asYear(a.sides[0])
 	_, other := asYear(a.sides[1])
 	switch {

@@ -32,7 +32,7 @@ has its number. They go on where the numbers stopped, and outlive the seedling.
 			if !copies.given {
 				return problem.Use("graft: --copies is missing", "usage: "+f.command.usage())
 			}
-			p, err := e.press(printing)
+			p, err := e.newPrintRun(printing)
 			if err != nil {
 				return err
 			}
@@ -52,8 +52,8 @@ type grafting struct {
 	on       registry.Date
 }
 
-func (e *env) graft(dir string, p *press, g grafting) error {
-	return p.print(dir, func(r *registry.Registry) (order, error) {
+func (e *env) graft(dir string, p *printRun, g grafting) error {
+	_, err := p.print(dir, func(r *registry.Registry) (order, error) {
 		o := order{on: g.on}
 		if err := live(r, g.seedling); err != nil {
 			return o, err
@@ -73,4 +73,5 @@ func (e *env) graft(dir string, p *press, g grafting) error {
 		o.lines = append(o.lines, fmt.Sprintf("%s  %s grafted on %s  %s", g.seedling, numbers, g.on, parents(cross)))
 		return o, nil
 	})
+	return err
 }

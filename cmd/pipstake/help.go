@@ -47,12 +47,43 @@ const (
 2 wrong usage, 3 the registry cannot be read or written, 4 any other failure.`
 )
 
-// overview prints the commands, one a line.
+// timesOfYear are the commands that a season asks for, by when it does. The
+// overview shows all others below them.
+var timesOfYear = []struct {
+	when     string
+	commands []string
+}{
+	{"to begin", []string{"demo", "init"}},
+	{"in blossom", []string{"cross", "tags"}},
+	{"in autumn", []string{"picked", "bags", "extract", "chill"}},
+	{"in winter", []string{"sow"}},
+	{"in spring", []string{"emerged", "prick"}},
+	{"all year", []string{"scan", "due", "gone", "correct", "undo"}},
+}
+
+// overview prints the commands, one a line: those of the season by the time of
+// year, then the others.
 func (e *env) overview() {
 	e.Say("%s:\n%s\n\nusage: pipstake COMMAND …\n", purpose, chain)
-	var t terminal.Table
+	summaries := map[string]string{}
 	for _, c := range e.commands {
-		t.Row(c.name, c.summary)
+		summaries[c.name] = c.summary
+	}
+	var t terminal.Table
+	for _, time := range timesOfYear {
+		when := time.when
+		for _, name := range time.commands {
+			t.Row(when, name, summaries[name])
+			delete(summaries, name)
+			when = ""
+		}
+	}
+	when := "besides"
+	for _, c := range e.commands {
+		if summary, there := summaries[c.name]; there {
+			t.Row(when, c.name, summary)
+			when = ""
+		}
 	}
 	e.SayTable(&t, "  ")
 	e.Say("\nA season:\n%s\n\npipstake COMMAND --help tells more. %s", seasonExample, exitStatuses)

@@ -44,12 +44,12 @@ A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 		edge := f.twoSided()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			w := &wish{missing: *missing, stale: *stale, replace: *replace, face: registry.Face(face.word), copy: copies.n}
-			p, err := e.press(printing)
+			w := &labelSelection{missing: *missing, stale: *stale, replace: *replace, face: registry.Face(face.word), copy: copies.n}
+			p, err := e.newPrintRun(printing)
 			if err != nil {
 				return err
 			}
-			p.both(edge)
+			p.setFlip(edge)
 			if batch.given {
 				if len(args) > 0 || w.missing || w.stale || w.replace || w.face != "" || w.copy > 0 || on.given() || *printing.stock != "" || p.first > 0 || p.fresh {
 					return problem.Use("--batch goes with what says how to print, not with what", "a batch is written into the cells that it had; leave the rest out")
@@ -67,8 +67,8 @@ A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 // mostBatches is more than anybody prints.
 const mostBatches = 1_000_000_000
 
-// wish is what labels the command line asks for.
-type wish struct {
+// labelSelection is what labels the command line asks for.
+type labelSelection struct {
 	ids              []symbol.Payload // none for all
 	missing, replace bool
 	stale            bool          // only what says otherwise than the registry
@@ -77,7 +77,7 @@ type wish struct {
 }
 
 // readTags reads the identifiers; that of a scanned stake names its copy.
-func (e *env) readTags(w *wish, args []string) error {
+func (e *env) readTags(w *labelSelection, args []string) error {
 	if w.missing && w.replace {
 		return problem.Use("--missing and --replace contradict each other", "what is missing has nothing to replace: leave --replace out")
 	}
@@ -100,14 +100,14 @@ func (e *env) readTags(w *wish, args []string) error {
 	return nil
 }
 
-func (e *env) labels(dir string, p *press, w *wish, on registry.Date) error {
+func (e *env) labels(dir string, p *printRun, w *labelSelection, on registry.Date) error {
 	switch {
 	case w.missing:
 		return e.missingLabels(dir, p, w, on)
 	case w.stale:
 		return e.staleLabels(dir, p, w, on)
 	}
-	return p.print(dir, func(r *registry.Registry) (order, error) {
+	_, err := p.print(dir, func(r *registry.Registry) (order, error) {
 		o := order{on: on}
 		wanted, err := w.named(r)
 		if err != nil {
@@ -119,10 +119,11 @@ func (e *env) labels(dir string, p *press, w *wish, on registry.Date) error {
 		o.tags = wanted
 		return o, nil
 	})
+	return err
 }
 
 // missingLabels prints what lacks a live label; that may be nothing.
-func (e *env) missingLabels(dir string, p *press, w *wish, on registry.Date) error {
+func (e *env) missingLabels(dir string, p *printRun, w *labelSelection, on registry.Date) error {
 	r, err := e.open(dir)
 	if err != nil {
 		return err
@@ -133,21 +134,22 @@ func (e *env) missingLabels(dir string, p *press, w *wish, on registry.Date) err
 		}
 		return err
 	}
-	return p.print(dir, func(r *registry.Registry) (order, error) {
+	_, err = p.print(dir, func(r *registry.Registry) (order, error) {
 		tags, err := w.missingFrom(r)
 		return order{on: on, tags: tags}, err
 	})
+	return err
 }
 
 // admits reports whether the flags let a tag through. A cross does well without
 // a branch tag, so it has one only where that is asked for.
-func (w *wish) admits(t reading.Key) bool {
+func (w *labelSelection) admits(t reading.Key) bool {
 	face := w.face == t.Face || w.face == "" && t.Face != registry.BranchFace
 	return face && (w.copy == 0 || w.copy == t.Copy)
 }
 
 // missingFrom are the labels that lack, of those wished for.
-func (w *wish) missingFrom(r *registry.Registry) ([]reading.Key, error) {
+func (w *labelSelection) missingFrom(r *registry.Registry) ([]reading.Key, error) {
 	for _, p := range w.ids {
 		if err := live(r, p.ID); err != nil {
 			return nil, err
@@ -165,7 +167,7 @@ func (w *wish) missingFrom(r *registry.Registry) ([]reading.Key, error) {
 
 // covers reports whether a tag belongs to the identifiers wished for, or to
 // something below them.
-func (w *wish) covers(t reading.Key) bool {
+func (w *labelSelection) covers(t reading.Key) bool {
 	for _, p := range w.ids {
 		if t.ID.At(p.ID.Level()) == p.ID && (p.Copy == 0 || p.Copy == t.Copy) {
 			return true
@@ -175,7 +177,7 @@ func (w *wish) covers(t reading.Key) bool {
 }
 
 // named are the labels of the identifiers wished for.
-func (w *wish) named(r *registry.Registry) ([]reading.Key, error) {
+func (w *labelSelection) named(r *registry.Registry) ([]reading.Key, error) {
 	var tags []reading.Key
 	seen := map[reading.Key]bool{}
 	for _, p := range w.ids {
@@ -207,7 +209,7 @@ func (w *wish) named(r *registry.Registry) ([]reading.Key, error) {
 
 // bearers are what the labels of id are on: id itself or, with a face named,
 // all live things below it that bear the face.
-func (w *wish) bearers(r *registry.Registry, id ids.ID) []ids.ID {
+func (w *labelSelection) bearers(r *registry.Registry, id ids.ID) []ids.ID {
 	if w.face == "" || len(reading.KeysOf(id)) > 0 && reading.KeysOf(id)[0].Face == w.face {
 		return []ids.ID{id}
 	}
@@ -221,7 +223,7 @@ func (w *wish) bearers(r *registry.Registry, id ids.ID) []ids.ID {
 }
 
 // nothingOf says that an identifier has no label of the kind wished for.
-func (w *wish) nothingOf(id ids.ID) error {
+func (w *labelSelection) nothingOf(id ids.ID) error {
 	what := "no label"
 	if w.face != "" {
 		what = fmt.Sprintf("no %s label", w.face)
@@ -238,7 +240,7 @@ func (w *wish) nothingOf(id ids.ID) error {
 
 // retire makes way for labels: those that are live are retired with --replace
 // and refused without it.
-func (w *wish) retire(r *registry.Registry, wanted []reading.Key) error {
+func (w *labelSelection) retire(r *registry.Registry, wanted []reading.Key) error {
 	want := map[reading.Key]bool{}
 	for _, t := range wanted {
 		want[t] = true

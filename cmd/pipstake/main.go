@@ -11,6 +11,8 @@ import (
 	"os/signal"
 	"syscall"
 	"time"
+
+	"pipstake/ids/registry"
 )
 
 func main() {
@@ -51,6 +53,7 @@ func run(e *env) error {
 		return err
 	}
 	f := newFlags(c)
+	f.today = registry.DateOf(e.now())
 	act := c.define(f)
 	args, err := f.parse(rest)
 	if err != nil {
@@ -64,7 +67,7 @@ func run(e *env) error {
 	if err := c.checkArguments(args); err != nil {
 		return err
 	}
-	if args, err = e.listed(c, args); err != nil {
+	if args, err = e.expandStdin(c, args); err != nil {
 		return err
 	}
 	return act(e, args)

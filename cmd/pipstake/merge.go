@@ -32,7 +32,7 @@ merged, and you are told what to do.
 		theirs := f.onOff("theirs", "where nothing tells which is later, take the cells of the\nother registry")
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			j := joining{from: args[0], dry: *dry}
+			j := mergeOptions{from: args[0], dry: *dry}
 			if *theirs {
 				j.prefer = registry.There
 			}
@@ -41,14 +41,14 @@ merged, and you are told what to do.
 	},
 }
 
-// joining is what the command line asks to merge.
-type joining struct {
+// mergeOptions is what the command line asks to merge.
+type mergeOptions struct {
 	from   string
 	dry    bool
 	prefer registry.Side
 }
 
-func (e *env) merge(dir string, j joining) error {
+func (e *env) merge(dir string, j mergeOptions) error {
 	other, err := registry.Find(e.abs(j.from), "", e.cwd)
 	if err != nil {
 		return problem.Use(fmt.Sprintf("%s holds no registry", quotedPath(j.from)), "name the folder that has its crosses.csv")
@@ -112,7 +112,7 @@ func (e *env) tellClashes(clash *registry.ClashError, from string) {
 }
 
 // tellMerged says what was taken in.
-func (e *env) tellMerged(m registry.Merged, j joining) {
+func (e *env) tellMerged(m registry.Merged, j mergeOptions) {
 	verb := "merged"
 	if j.dry {
 		verb = "would be merged"

@@ -155,8 +155,8 @@ func createBeside(path string) (*os.File, error) {
 	}
 }
 
-// place moves the file to its target.
-func (t temporary) place() error {
+// moveIntoPlace moves the file to its target.
+func (t temporary) moveIntoPlace() error {
 	if err := os.Rename(t.path, t.target.path); err != nil {
 		return err
 	}
@@ -178,7 +178,7 @@ func (e *env) deliver(t target, data []byte) error {
 	if err != nil {
 		return err
 	}
-	if err := tmp.place(); err != nil {
+	if err := tmp.moveIntoPlace(); err != nil {
 		tmp.discard()
 		return problem.Failure(fmt.Sprintf("cannot write %s: %s", t.shown, problem.Reason(err)), "choose another place with "+t.flag+" FILE")
 	}

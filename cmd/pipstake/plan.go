@@ -109,7 +109,7 @@ func (f *planFlags) run(e *env, args []string) error {
 			return err
 		}
 		a.dir = r.Dir()
-		if a.crosses, err = e.inHand(r, own, a.aim, args, e.dayOr(f.on)); err != nil {
+		if a.crosses, err = e.inHand(r, own, a.aim, args, e.seenOn(f.on)); err != nil {
 			return err
 		}
 	case len(args) > 0:
@@ -117,7 +117,7 @@ func (f *planFlags) run(e *env, args []string) error {
 		return err
 	}
 	a.plan = season.PlanFor(a.aim, own.Protocol)
-	a.back = season.BackwardsFrom(a.aim, season.ExperienceOf(r, own, e.dayOr(f.on)))
+	a.back = season.BackwardsFrom(a.aim, season.ExperienceOf(r, own, e.seenOn(f.on)))
 	if a.sheets, err = sheetsFor(a.plan.Stakes); err != nil {
 		return err
 	}

@@ -36,25 +36,29 @@ func (e *env) previewTarget(name string, n int, force bool) (target, error) {
 
 // show runs work on the registry as it is now, draws what it says to print, and
 // saves nothing.
-func (p *press) show(dir string, work func(*registry.Registry) (order, error)) error {
+func (p *printRun) show(dir string, work func(*registry.Registry) (order, error)) (order, error) {
 	r, err := p.env.open(dir)
 	if err != nil {
-		return err
+		return order{}, err
 	}
 	o, err := work(r)
 	if err != nil {
-		return err
+		return o, err
 	}
-	batches, err := p.lay(r, o)
+	batches, err := p.layOut(r, o)
 	if err != nil {
-		return err
+		return o, err
 	}
-	return p.showBatches(batches)
+	if err := p.showBatches(batches); err != nil {
+		return o, err
+	}
+	p.tell(o.notices)
+	return o, nil
 }
 
 // showBatches draws the pages of batches and puts them into their files: where
 // one cannot be drawn, none is written.
-func (p *press) showBatches(batches []*batch) error {
+func (p *printRun) showBatches(batches []*batch) error {
 	var drawn []picture
 	for _, b := range batches {
 		err := layout.Preview(p.job(b), previewDPI, func(_, _ int, img *image.Gray) error {
@@ -70,7 +74,7 @@ func (p *press) showBatches(batches []*batch) error {
 		}
 	}
 	for i, d := range drawn {
-		if err := d.place(p.env); err != nil {
+		if err := d.moveIntoPlace(p.env); err != nil {
 			discard(drawn[i:])
 			return problem.Failure(fmt.Sprintf("cannot write %s: %s", d.target.shown, problem.Reason(err)), "nothing was issued; choose another place with --preview FILE.png")
 		}
@@ -95,7 +99,7 @@ type picture struct {
 }
 
 // picture makes the n-th page a PNG and puts it beside its target.
-func (p *press) picture(n int, img *image.Gray) (d picture, err error) {
+func (p *printRun) picture(n int, img *image.Gray) (d picture, err error) {
 	if d.target, err = p.env.previewTarget(p.preview, n, p.force); err != nil {
 		return d, err
 	}
@@ -111,13 +115,13 @@ func (p *press) picture(n int, img *image.Gray) (d picture, err error) {
 	return d, err
 }
 
-// place moves the picture to its target.
-func (d picture) place(e *env) error {
+// moveIntoPlace moves the picture to its target.
+func (d picture) moveIntoPlace(e *env) error {
 	if d.target.stdout() {
 		_, err := e.stdout.Write(d.data)
 		return err
 	}
-	return d.waiting.place()
+	return d.waiting.moveIntoPlace()
 }
 
 // discard removes what was drawn for a preview that is not to be.

@@ -39,29 +39,26 @@ Later ones of the same pot go on where the letters stopped.`,
 			case !*whole && !seedlings.given && pots.anyAbove(ids.PotLevel):
 				return problem.Use(fmt.Sprintf("%s stands for all of its pots", pots[0]), "say --all, or how many of each: --seedlings N")
 			}
-			p, err := e.press(printing)
+			p, err := e.newPrintRun(printing)
 			if err != nil {
 				return err
 			}
-			return e.prick(*dir, p, pricking{pots, seedlings.or(1), *whole, e.dayOr(on)})
+			return e.prick(*dir, p, prickOptions{pots, seedlings.or(1), *whole, e.dayOr(on)})
 		}
 	},
 }
 
-// pricking is so many seedlings pricked out of each pot on a day.
-type pricking struct {
+// prickOptions is so many seedlings pricked out of each pot on a day.
+type prickOptions struct {
 	pots selection
 	n    int
 	all  bool // as many as are alive, instead of n
 	on   registry.Date
 }
 
-func (e *env) prick(dir string, p *press, w pricking) error {
-	var first ids.ID
-	var more []string // notices on pots with more seedlings than were counted
-	err := p.print(dir, func(r *registry.Registry) (order, error) {
+func (e *env) prick(dir string, p *printRun, w prickOptions) error {
+	o, err := p.print(dir, func(r *registry.Registry) (order, error) {
 		o := order{on: w.on}
-		more = nil
 		which, err := w.pots.at(r, ids.PotLevel)
 		if err != nil {
 			return o, err
@@ -85,30 +82,26 @@ func (e *env) prick(dir string, p *press, w pricking) error {
 				o.tags = append(o.tags, reading.KeysOf(s.ID)...)
 			}
 			cross, _ := r.Cross(pot.At(ids.CrossLevel))
-			o.lines = append(o.lines, fmt.Sprintf("%s  %s", issuedRange(seedlings), parents(cross)))
+			o.lines = append(o.lines, fmt.Sprintf("%s  %s%s", issuedRange(seedlings), parents(cross), onDay(seedlings[0].Pricked)))
 			if what := uncounted(r, pot); what != "" {
-				more = append(more, what)
+				o.notices = append(o.notices, what)
 			}
 		}
 		if len(o.tags) == 0 {
 			return o, problem.Use("nothing is alive in these pots", "count them first: pipstake emerged POT N")
 		}
-		first = o.tags[0].ID
 		return o, nil
 	})
 	if err != nil {
 		return err
 	}
-	for _, what := range more {
-		e.Notice("%s", what)
-	}
-	p.next("once it flowers, it can be a parent: pipstake cross %s POLLEN; its ancestors: pipstake lineage %s", first, first)
+	p.next("once it flowers, it can be a parent: pipstake cross %s POLLEN; its ancestors: pipstake lineage %s", o.tags[0].ID, o.tags[0].ID)
 	return nil
 }
 
 // from is how many seedlings are pricked out of a pot. Where all are wanted and
 // it is the only pot, none is a mistake.
-func (w pricking) from(r *registry.Registry, pot ids.ID, only bool) (int, error) {
+func (w prickOptions) from(r *registry.Registry, pot ids.ID, only bool) (int, error) {
 	if !w.all {
 		return w.n, nil
 	}

@@ -51,8 +51,8 @@ func (f *flags) printing() *printFlags {
 // mostCells is more than any sheet has.
 const mostCells = 10_000
 
-// press prints the labels of one command.
-type press struct {
+// printRun prints the labels of one command.
+type printRun struct {
 	env      *env
 	out      string // as given; "" for the default name
 	preview  string // "" to print
@@ -68,13 +68,12 @@ type press struct {
 	names    *label.Typeface  // nil for the font of the program
 	practice *season.Practice // nil until it is asked for
 	created  time.Time
-	made     []*batch
 }
 
-// press checks all that can be checked of the printing flags before the
+// newPrintRun checks all that can be checked of the printing flags before the
 // registry is opened.
-func (e *env) press(f *printFlags) (*press, error) {
-	p := &press{env: e, out: *f.out, preview: *f.preview, force: *f.force, first: f.first.n, fresh: *f.fresh,
+func (e *env) newPrintRun(f *printFlags) (*printRun, error) {
+	p := &printRun{env: e, out: *f.out, preview: *f.preview, force: *f.force, first: f.first.n, fresh: *f.fresh,
 		printer: *f.printer, dpi: defaultDPI, gain: f.gain.n}
 	var err error
 	if f.dpi.word != "" {
@@ -104,7 +103,7 @@ func (e *env) press(f *printFlags) (*press, error) {
 
 // on chooses the stock. One that is not built in is left for the registry to
 // know.
-func (p *press) on(name string) error {
+func (p *printRun) on(name string) error {
 	s, err := layout.FindStock(name)
 	var unknown *layout.UnknownStockError
 	if errors.As(err, &unknown) {

@@ -17,61 +17,92 @@ import (
 )
 
 // All labels reach paper through this file, in this order: faces are fitted,
-// take their places, and are written to a temporary file beside its target,
+// take their cells, and are written to a temporary file beside its target,
 // all while the registry is locked; the registry is saved; the file moves to
 // its target. A failure before saving spends no number and leaves no file.
 
-// batch is the labels of one face that are printed together.
+// order is what a command wants printed.
+type order struct {
+	on      registry.Date // the day of printing
+	tags    []reading.Key
+	lines   []string // what was issued, told before what was printed
+	notices []string // told behind what was printed
+}
+
+// fitted is labels of one face that are drawn for the cells of a stock.
+type fitted struct {
+	face  registry.Face
+	tags  []reading.Key
+	stock layout.Stock
+	shift layout.Shift
+	drawn []*label.Drawing
+	backs []*label.Drawing // none where only fronts are printed
+}
+
+// cells are where the labels of a batch lie.
+type cells struct {
+	spots  []spot         // one for each label, the first sheet being 1
+	sheet  int            // the number of the first sheet
+	before registry.Sheet // that one as it was; none used where it is fresh
+	kept   string         // what is left of the last one, for another time; "" for nothing
+}
+
+// batch is labels that are printed together, each in its cell.
 type batch struct {
+	fitted
+	cells
 	number  int
 	printed registry.Date // first, where it is written again
-	face    registry.Face
-	stock   layout.Stock
-	tags    []reading.Key
-	spots   []spot
-	sheet   int            // the first one
-	before  registry.Sheet // that one as it was; none used where it is fresh
-	kept    string         // what is left of the last one; "" for nothing
-	drawn   []*label.Drawing
-	backs   []*label.Drawing // none where only fronts are printed
-	shift   layout.Shift
+}
+
+// sheetFile is the PDF of a batch on its way to its target.
+type sheetFile struct {
+	*batch
 	pdf     []byte
 	target  target
 	waiting temporary // not for standard output
 }
 
-// order is what a command wants printed.
-type order struct {
-	on    registry.Date // the day of printing
-	tags  []reading.Key
-	lines []string // what was issued, told before what was printed
-}
-
-// print runs work, which says what to print, on the registry, and prints it.
-func (p *press) print(dir string, work func(*registry.Registry) (order, error)) error {
+// print runs work, which says what to print, on the registry, and prints it. It
+// returns what work said last.
+func (p *printRun) print(dir string, work func(*registry.Registry) (order, error)) (order, error) {
 	if p.preview != "" {
 		return p.show(dir, work)
 	}
 	var o order
+	var files []sheetFile
 	err := p.env.change(dir, func(r *registry.Registry) (err error) {
-		p.abandon()
+		abandon(files)
+		files = nil
 		if o, err = work(r); err != nil {
 			return err
 		}
-		return p.record(r, o)
+		files, err = p.record(r, o)
+		return err
 	})
 	if err != nil {
-		p.abandon()
-		return err
+		abandon(files)
+		return o, err
 	}
 	for _, line := range o.lines {
 		p.say("%s", line)
 	}
-	return p.finish(p.unplaced)
+	if err := p.finish(files, unplaced); err != nil {
+		return o, err
+	}
+	p.tell(o.notices)
+	return o, nil
+}
+
+// tell tells notices.
+func (p *printRun) tell(notices []string) {
+	for _, n := range notices {
+		p.env.Notice("%s", n)
+	}
 }
 
 // next tells what comes next in the season, unless nothing was issued.
-func (p *press) next(format string, args ...any) {
+func (p *printRun) next(format string, args ...any) {
 	if p.preview == "" {
 		p.env.Next(format, args...)
 	}
@@ -79,7 +110,7 @@ func (p *press) next(format string, args ...any) {
 
 // say prints a line of results: as a remark where the file takes up standard
 // output.
-func (p *press) say(format string, args ...any) {
+func (p *printRun) say(format string, args ...any) {
 	if p.out == "-" || p.preview == "-" {
 		p.env.Remark(format, args...)
 		return
@@ -88,80 +119,83 @@ func (p *press) say(format string, args ...any) {
 }
 
 // record lays out what was ordered, records it as printed, and writes it beside
-// its target: as many batches as there are faces.
-func (p *press) record(r *registry.Registry, o order) error {
-	batches, err := p.lay(r, o)
+// its target: as many files as there are faces, and those written so far where
+// there is an error.
+func (p *printRun) record(r *registry.Registry, o order) ([]sheetFile, error) {
+	batches, err := p.layOut(r, o)
 	if err != nil {
-		return err
+		return nil, err
 	}
+	var files []sheetFile
 	for _, b := range batches {
-		if err := p.write(b); err != nil {
-			return err
+		f, err := p.write(b)
+		if err != nil {
+			return files, err
 		}
+		files = append(files, f)
 	}
-	return nil
+	return files, nil
 }
 
-// lay puts what was ordered into its cells and records it in r.
-func (p *press) lay(r *registry.Registry, o order) ([]*batch, error) {
-	batches := byFace(o.tags)
-	if len(batches) > 1 && (p.out != "" || p.stock != nil || p.own != "" || p.first > 0) {
-		return nil, differentSheets(batches)
+// layOut puts what was ordered into its cells and records it in r.
+func (p *printRun) layOut(r *registry.Registry, o order) ([]*batch, error) {
+	faces := byFace(o.tags)
+	if len(faces) > 1 && (p.out != "" || p.stock != nil || p.own != "" || p.first > 0) {
+		return nil, differentSheets(faces)
 	}
-	for _, b := range batches {
-		b.printed = o.on
-		if err := p.draw(r, b); err != nil {
+	var batches []*batch
+	for _, tags := range faces {
+		f, err := p.fit(r, tags)
+		if err != nil {
 			return nil, err
 		}
-		if err := p.place(r, b); err != nil {
+		c, err := p.assignCells(r, f)
+		if err != nil {
 			return nil, err
 		}
-		var err error
+		b := &batch{fitted: f, cells: c, printed: o.on}
 		if b.number, err = r.AddLabels(o.on, b.prints()); err != nil {
 			return nil, err
 		}
+		batches = append(batches, b)
 	}
 	return batches, nil
 }
 
 // differentSheets says that one file and one stock do not do for several faces.
-func differentSheets(batches []*batch) error {
+func differentSheets(faces [][]reading.Key) error {
 	var nouns, flags []string
-	for _, b := range batches {
-		nouns = append(nouns, facesNoun(b.face))
-		flags = append(flags, "--face "+string(b.face))
+	for _, tags := range faces {
+		nouns = append(nouns, facesNoun(tags[0].Face))
+		flags = append(flags, "--face "+string(tags[0].Face))
 	}
 	return problem.Use(words.List(nouns)+" go on different sheets", "name the file and the stock for one at a time: "+strings.Join(flags, ", then "))
 }
 
-// byFace sorts tags into one batch for each face.
-func byFace(tags []reading.Key) []*batch {
-	var batches []*batch
+// byFace parts tags by their faces.
+func byFace(tags []reading.Key) [][]reading.Key {
+	var faces [][]reading.Key
 	for _, face := range []registry.Face{registry.BagFace, registry.StakeFace, registry.SeedlingFace, registry.BranchFace} {
-		b := &batch{face: face}
-		for _, t := range tags {
-			if t.Face == face {
-				b.tags = append(b.tags, t)
-			}
-		}
-		if len(b.tags) > 0 {
-			batches = append(batches, b)
+		of := slices.DeleteFunc(slices.Clone(tags), func(t reading.Key) bool { return t.Face != face })
+		if len(of) > 0 {
+			faces = append(faces, of)
 		}
 	}
-	return batches
+	return faces
 }
 
-// draw fits the faces into the cells of the stock.
-func (p *press) draw(r *registry.Registry, b *batch) error {
+// fit draws labels of one face for the cells of their stock.
+func (p *printRun) fit(r *registry.Registry, tags []reading.Key) (fitted, error) {
+	b := fitted{face: tags[0].Face, tags: tags}
 	var err error
 	if b.stock, err = p.stockFor(r, b.face); err != nil {
-		return err
+		return b, err
 	}
 	if b.shift, err = p.shift(r, b.stock); err != nil {
-		return err
+		return b, err
 	}
 	if err := p.checkFlip(b); err != nil {
-		return err
+		return b, err
 	}
 	room, behind := b.stock.Room(p.dpi), b.stock.BackRoom(p.dpi)
 	room.Names, behind.Names = p.names, p.names
@@ -169,7 +203,7 @@ func (p *press) draw(r *registry.Registry, b *batch) error {
 	for _, t := range b.tags {
 		f, err := p.faceOf(r, t)
 		if err != nil {
-			return unfit(fmt.Sprintf("label of %s on %s", t, b.stock.Name), err)
+			return b, unfit(fmt.Sprintf("label of %s on %s", t, b.stock.Name), err)
 		}
 		faces = append(faces, f)
 		if stake, ok := f.(label.Stake); ok && p.flip != layout.NoFlip {
@@ -179,16 +213,16 @@ func (p *press) draw(r *registry.Registry, b *batch) error {
 	fitting := p.env.Working("drawing "+facesNoun(b.face), 0)
 	defer fitting.End()
 	if b.drawn, err = label.Fit(faces, room); err != nil {
-		return b.unfit("label", err)
+		return b, b.unfit("label", err)
 	}
 	if b.backs, err = label.Fit(backs, behind); err != nil {
-		return b.unfit("back", err)
+		return b, b.unfit("back", err)
 	}
-	return nil
+	return b, nil
 }
 
-// unfit says which label of the batch cannot be drawn.
-func (b *batch) unfit(side string, err error) error {
+// unfit says which of the labels cannot be drawn.
+func (b fitted) unfit(side string, err error) error {
 	first := b.tags[0].String()
 	var one *label.LabelError
 	if errors.As(err, &one) {
@@ -221,7 +255,7 @@ func (b *batch) fileName() string { return fmt.Sprintf("%s-%04d.pdf", filePrefix
 
 // job is what the batch puts on paper. Sheets that have no label any more are
 // left out.
-func (p *press) job(b *batch) layout.Job {
+func (p *printRun) job(b *batch) layout.Job {
 	title := fmt.Sprintf("pipstake batch %d, %s: %s", b.number, b.printed, faceNoun(b.face, len(b.tags)))
 	job := layout.Job{Stock: b.stock, Title: title, Created: p.created, Shift: b.shift, Flip: p.flip, Begun: len(b.before.Used) > 0, Gain: p.gain}
 	sheets := b.used()
@@ -237,70 +271,66 @@ func (p *press) job(b *batch) layout.Job {
 }
 
 // write makes the batch's PDF and puts it beside its target.
-func (p *press) write(b *batch) error {
+func (p *printRun) write(b *batch) (sheetFile, error) {
+	f := sheetFile{batch: b}
 	writing := p.env.Working("writing the PDF", 0)
 	defer writing.End()
 	var pdf bytes.Buffer
 	if err := layout.WritePDF(&pdf, p.job(b)); err != nil {
-		return err
+		return f, err
 	}
-	b.pdf = pdf.Bytes()
+	f.pdf = pdf.Bytes()
 	out := p.out
 	if out == "" {
 		out = b.fileName()
 	}
 	var err error
-	if b.target, err = p.env.target(out, p.force); err != nil {
-		return err
+	if f.target, err = p.env.target(out, p.force); err != nil {
+		return f, err
 	}
-	if !b.target.stdout() {
-		if b.waiting, err = b.target.store(b.pdf); err != nil {
-			return err
-		}
+	if !f.target.stdout() {
+		f.waiting, err = f.target.store(f.pdf)
 	}
-	p.made = append(p.made, b)
-	return nil
+	return f, err
 }
 
 // abandon removes what was written for labels that are not to be.
-func (p *press) abandon() {
-	for _, b := range p.made {
-		if !b.target.stdout() {
-			b.waiting.discard()
+func abandon(files []sheetFile) {
+	for _, f := range files {
+		if !f.target.stdout() {
+			f.waiting.discard()
 		}
 	}
-	p.made = nil
 }
 
 // finish moves the files to their targets. It comes after the registry is
-// saved, so worded has to tell how to get the sheets after a failure.
-func (p *press) finish(worded func(error) error) error {
-	for len(p.made) > 0 {
-		b := p.made[0]
+// saved, so worded has to tell how to get the sheets after a failure; it gets
+// those that did not reach their targets.
+func (p *printRun) finish(files []sheetFile, worded func([]sheetFile, error) error) error {
+	for i, f := range files {
 		var err error
-		if b.target.stdout() {
-			_, err = p.env.stdout.Write(b.pdf)
+		if f.target.stdout() {
+			_, err = p.env.stdout.Write(f.pdf)
 		} else {
-			err = b.waiting.place()
+			err = f.waiting.moveIntoPlace()
 		}
 		if err != nil {
-			defer p.abandon()
-			return worded(err)
+			abandon(files[i:])
+			return worded(files[i:], err)
 		}
-		p.report(b)
-		p.made = p.made[1:]
+		p.report(f)
 	}
 	return nil
 }
 
 // unplaced says that batches are recorded, but their sheets are not where they
 // should be.
-func (p *press) unplaced(err error) error {
+func unplaced(files []sheetFile, err error) error {
 	var numbers, again []string
-	for _, b := range p.made {
-		numbers = append(numbers, strconv.Itoa(b.number))
-		again = append(again, fmt.Sprintf("pipstake labels --batch %d --out FILE", b.number))
+	for _, f := range files {
+		numbers = append(numbers, strconv.Itoa(f.number))
+		again = append(again, fmt.Sprintf("pipstake labels --batch %d --out FILE", f.number))
 	}
-	return problem.Failure(fmt.Sprintf("cannot write %s: %s; the labels are recorded, batch %s", p.made[0].target.shown, problem.Reason(err), words.List(numbers)),
+	return problem.Failure(fmt.Sprintf("cannot write %s: %s; the labels are recorded, batch %s", files[0].target.shown, problem.Reason(err), words.List(numbers)),
 		"write the sheet with "+words.List(again))
 }

@@ -11,14 +11,14 @@ import (
 )
 
 // testPress prints by the given flags.
-func testPress(t *testing.T, e *env, args ...string) *press {
+func testPress(t *testing.T, e *env, args ...string) *printRun {
 	t.Helper()
 	f := newFlags(bagsCommand)
 	printing := f.printing()
 	if _, err := f.parse(args); err != nil {
 		t.Fatal(err)
 	}
-	p, err := e.press(printing)
+	p, err := e.newPrintRun(printing)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,6 +35,7 @@ func TestSheetLostAfterSaving(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := testPress(t, e, "--out", "bags.pdf")
+	var files []sheetFile
 	err := e.change(dir, func(r *registry.Registry) error {
 		c, err := r.AddCross(registry.NewCross{SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber", Year: 2026})
 		if err != nil {
@@ -48,7 +49,8 @@ func TestSheetLostAfterSaving(t *testing.T) {
 		for _, l := range lots {
 			o.tags = append(o.tags, reading.KeysOf(l.ID)...)
 		}
-		return p.record(r, o)
+		files, err = p.record(r, o)
+		return err
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -57,7 +59,7 @@ func TestSheetLostAfterSaving(t *testing.T) {
 	if err := os.Mkdir(filepath.Join(dir, "bags.pdf"), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	err = p.finish(p.unplaced)
+	err = p.finish(files, unplaced)
 	if statusOf(err) != failed {
 		t.Fatalf("status %d for %v, want %d", statusOf(err), err, failed)
 	}
@@ -91,7 +93,7 @@ func TestPrintingWhenTheRegistryChangesMeanwhile(t *testing.T) {
 	p := testPress(t, e)
 	runs := 0
 	day := registry.Date{Year: 2026, Month: 6, Day: 20}
-	err := p.print(dir, func(r *registry.Registry) (order, error) {
+	_, err := p.print(dir, func(r *registry.Registry) (order, error) {
 		runs++
 		if runs == 1 { // a program that knows of no lock
 			rows := "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\r\n2026X004,Gwennol Goch,Tarn Amber,,,,\r\n"

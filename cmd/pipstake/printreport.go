@@ -12,7 +12,8 @@ import (
 
 // report tells what was printed, where it lies and how to put it on paper. It
 // goes to standard error where the PDF takes up standard output.
-func (p *press) report(b *batch) {
+func (p *printRun) report(f sheetFile) {
+	b := f.batch
 	say := p.say
 	say("batch %d: %s on %s, %s", b.number, faceNoun(b.face, len(b.tags)), b.stock.Name, describeSpots(b.spots, b.sheet))
 	for i, line := range b.codes() {
@@ -22,7 +23,7 @@ func (p *press) report(b *batch) {
 		}
 		say("  %s  %s", head, line)
 	}
-	say("  file  %s, %s", b.target.shown, words.Plural(b.pages(), "page", "pages"))
+	say("  file  %s, %s", f.target.shown, words.Plural(b.pages(), "page", "pages"))
 	if put := b.putIn(); put != "" {
 		say("  put   %s", put)
 	}
@@ -43,7 +44,7 @@ func (p *press) report(b *batch) {
 }
 
 // notices tells what somebody should know who prints the batch.
-func (p *press) notices(b *batch) {
+func (p *printRun) notices(b *batch) {
 	if strays := b.stock.Strays(b.shift); strays != "" {
 		p.env.Notice("%s", strays)
 	}

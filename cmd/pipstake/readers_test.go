@@ -49,7 +49,7 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := (&press{}).faceOf(r, reading.KeyOf(l))
+		f, err := (&printRun{}).faceOf(r, reading.KeyOf(l))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 
-	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
@@ -48,18 +47,17 @@ parent is unknown. The year is that of the harvest, as far as it is known.
 			if s.SeedParent, s.PollenParent, err = e.cells(p); err != nil {
 				return err
 			}
-			press, err := e.press(printing)
+			run, err := e.newPrintRun(printing)
 			if err != nil {
 				return err
 			}
-			return e.received(*dir, press, s)
+			return e.received(*dir, run, s)
 		}
 	},
 }
 
-func (e *env) received(dir string, p *press, s registry.NewSeed) error {
-	var first ids.ID
-	err := p.print(dir, func(r *registry.Registry) (order, error) {
+func (e *env) received(dir string, p *printRun, s registry.NewSeed) error {
+	o, err := p.print(dir, func(r *registry.Registry) (order, error) {
 		o := order{on: s.On}
 		cross, lots, err := r.Receive(s)
 		if err != nil {
@@ -72,16 +70,15 @@ func (e *env) received(dir string, p *press, s registry.NewSeed) error {
 		for _, lot := range lots {
 			o.tags = append(o.tags, reading.KeysOf(lot.ID)...)
 		}
-		first = lots[0].ID
 		return o, nil
 	})
 	if err != nil {
 		return err
 	}
 	if s.Seeds.Known {
-		p.next("into the cold: pipstake chill %s", first)
+		p.next("into the cold: pipstake chill %s", o.tags[0].ID)
 	} else {
-		p.next("once the seeds are counted: pipstake extract %s --seeds N", first)
+		p.next("once the seeds are counted: pipstake extract %s --seeds N", o.tags[0].ID)
 	}
 	return nil
 }

@@ -12,7 +12,7 @@ import (
 
 // rewrite writes the PDF of a batch again, each label in the cell that it had,
 // and records nothing.
-func (e *env) rewrite(dir string, p *press, number int) error {
+func (e *env) rewrite(dir string, p *printRun, number int) error {
 	r, err := e.open(dir)
 	if err != nil {
 		return err
@@ -21,30 +21,16 @@ func (e *env) rewrite(dir string, p *press, number int) error {
 	if err != nil {
 		return err
 	}
-	b := &batch{number: number, printed: rows[0].Printed, face: rows[0].Face, sheet: rows[0].Sheet}
-	for _, l := range rows {
-		b.sheet = min(b.sheet, l.Sheet)
-	}
-	for _, l := range rows {
-		if l.Face != b.face || l.Stock != rows[0].Stock {
-			return problem.Data(fmt.Sprintf("labels.csv: batch %d has rows of different faces or stocks", number), "look at its rows; a batch is one face on one stock")
-		}
-		if what := disagreementWords(reading.Compare(r, l)); what != "" {
-			return problem.Use(fmt.Sprintf("%s would not be printed as it was: %s", reading.KeyOf(l), what), "print it anew: "+replaceCommand(l))
-		}
-		b.tags = append(b.tags, reading.KeyOf(l))
-		b.spots = append(b.spots, spot{l.Sheet - b.sheet + 1, l.Cell})
-	}
-	for _, l := range r.Labels() {
-		if l.Stock == rows[0].Stock && l.Sheet == b.sheet && l.Batch < number {
-			b.before.Used = append(b.before.Used, l.Cell)
-		}
-	}
-	slices.Sort(b.before.Used)
-	p.own = rows[0].Stock
-	if err := p.draw(r, b); err != nil {
+	tags, where, err := sameCells(r, rows, number)
+	if err != nil {
 		return err
 	}
+	p.own = rows[0].Stock
+	drawn, err := p.fit(r, tags)
+	if err != nil {
+		return err
+	}
+	b := &batch{fitted: drawn, cells: where, number: number, printed: rows[0].Printed}
 	if err := b.checkSpots(); err != nil {
 		return err
 	}
@@ -54,12 +40,40 @@ func (e *env) rewrite(dir string, p *press, number int) error {
 	if p.preview != "" {
 		return p.showBatches([]*batch{b})
 	}
-	if err := p.write(b); err != nil {
+	f, err := p.write(b)
+	if err != nil {
 		return err
 	}
-	return p.finish(func(err error) error {
-		return problem.Failure(fmt.Sprintf("cannot write %s: %s", b.target.shown, problem.Reason(err)), "nothing was recorded; choose another place with --out FILE")
+	return p.finish([]sheetFile{f}, func(_ []sheetFile, err error) error {
+		return problem.Failure(fmt.Sprintf("cannot write %s: %s", f.target.shown, problem.Reason(err)), "nothing was recorded; choose another place with --out FILE")
 	})
+}
+
+// sameCells are the labels that the rows of a batch record, in the cells that
+// they had. A label that would say otherwise now is refused.
+func sameCells(r *registry.Registry, rows []registry.Label, number int) ([]reading.Key, cells, error) {
+	c := cells{sheet: rows[0].Sheet}
+	for _, l := range rows {
+		c.sheet = min(c.sheet, l.Sheet)
+	}
+	var tags []reading.Key
+	for _, l := range rows {
+		if l.Face != rows[0].Face || l.Stock != rows[0].Stock {
+			return nil, c, problem.Data(fmt.Sprintf("labels.csv: batch %d has rows of different faces or stocks", number), "look at its rows; a batch is one face on one stock")
+		}
+		if what := disagreementWords(reading.Compare(r, l)); what != "" {
+			return nil, c, problem.Use(fmt.Sprintf("%s would not be printed as it was: %s", reading.KeyOf(l), what), "print it anew: "+replaceCommand(l))
+		}
+		tags = append(tags, reading.KeyOf(l))
+		c.spots = append(c.spots, spot{l.Sheet - c.sheet + 1, l.Cell})
+	}
+	for _, l := range r.Labels() {
+		if l.Stock == rows[0].Stock && l.Sheet == c.sheet && l.Batch < number {
+			c.before.Used = append(c.before.Used, l.Cell)
+		}
+	}
+	slices.Sort(c.before.Used)
+	return tags, c, nil
 }
 
 // batchRows are the live rows of a batch, in the order of their cells, and how

@@ -18,17 +18,19 @@ func (e *env) scopeOf(r *registry.Registry, args []string, lowest ids.Level) (se
 			scope.Years = append(scope.Years, year)
 			continue
 		}
-		p, err := e.readID(arg)
+		named, err := e.readSelection([]string{arg})
 		if err != nil {
 			return season.Scope{}, err
 		}
-		if p.ID.Level() > lowest {
-			return season.Scope{}, levelIs(p.ID, lowest)
+		for _, id := range named[0].All() {
+			if id.Level() > lowest {
+				return season.Scope{}, levelIs(id, lowest)
+			}
+			if err := live(r, id); err != nil {
+				return season.Scope{}, err
+			}
+			scope.Within = append(scope.Within, id)
 		}
-		if err := live(r, p.ID); err != nil {
-			return season.Scope{}, err
-		}
-		scope.Within = append(scope.Within, p.ID)
 	}
 	return scope, nil
 }

@@ -112,6 +112,48 @@ func stateOf(r *registry.Registry, id ids.ID) string {
 	return id.String() + " is void"
 }
 
+// readWhich reads the identifiers of one level that a command takes, each once.
+// Runs and wholes are looked up in the registry; without them it is not opened.
+func (e *env) readWhich(dir string, args []string, level ids.Level) ([]ids.ID, error) {
+	named, err := e.readSelection(args)
+	if err != nil {
+		return nil, err
+	}
+	if which, err := named.single(level); which != nil || err != nil {
+		return which, err
+	}
+	r, err := e.open(dir)
+	if err != nil {
+		return nil, err
+	}
+	which, err := named.at(r, level)
+	if err != nil {
+		return nil, err
+	}
+	e.tellLeftOut(which)
+	return which.ids, nil
+}
+
+// single returns the identifiers of a selection that names each of them by
+// itself; nil where there are runs or wholes in it.
+func (s selection) single(level ids.Level) ([]ids.ID, error) {
+	var which []ids.ID
+	for _, run := range s {
+		id := run.First
+		if !run.One() || id.Level() < level {
+			return nil, nil
+		}
+		if err := levelIs(id, level); err != nil {
+			return nil, err
+		}
+		if slices.Contains(which, id) {
+			return nil, problem.Use(fmt.Sprintf("%s stands there twice", id), "name each "+level.String()+" once")
+		}
+		which = append(which, id)
+	}
+	return which, nil
+}
+
 // tellLeftOut notices what of runs and wholes was left out.
 func (e *env) tellLeftOut(c chosen) {
 	if len(c.leftOut) > 0 {

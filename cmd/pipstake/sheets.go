@@ -9,37 +9,35 @@ import (
 	"pipstake/layout"
 )
 
-// place gives the labels of a batch their cells. Labels that peel off go on the
-// last sheet of their stock where cells of it are free, behind those that are
-// used. A sheet that is cut apart cannot go back into a printer, and a roll has
+// assignCells gives labels their cells. Labels that peel off go on the last sheet
+// of their stock where cells of it are free, behind those that are used. A sheet that is cut apart cannot go back into a printer, and a roll has
 // one label a page, so these start afresh.
-func (p *press) place(r *registry.Registry, b *batch) error {
+func (p *printRun) assignCells(r *registry.Registry, b fitted) (cells, error) {
 	if p.first > b.stock.PerSheet() {
-		return problem.Use(fmt.Sprintf("--first %d: %s has %s", p.first, b.stock.Name, words.Plural(b.stock.PerSheet(), "cell", "cells")),
+		return cells{}, problem.Use(fmt.Sprintf("--first %d: %s has %s", p.first, b.stock.Name, words.Plural(b.stock.PerSheet(), "cell", "cells")),
 			fmt.Sprintf("give a cell from 1 to %d", b.stock.PerSheet()))
 	}
 	last := r.SheetOf(b.stock.Name, r.LastSheet(b.stock.Name))
 	first, err := p.firstCell(last, b.stock)
 	if err != nil {
-		return err
+		return cells{}, err
 	}
-	b.sheet = last.Number
+	var c cells
 	if first > 0 {
-		b.spots, b.before = spots(b.tags, b.stock.PerSheet(), first), last
+		c = cells{spots: spots(b.tags, b.stock.PerSheet(), first), sheet: last.Number, before: last}
 	}
-	if first == 0 || b.spots[0].sheet > 1 { // a pair may need two cells where one is free
-		b.sheet, b.before = last.Number+1, registry.Sheet{}
-		b.spots = spots(b.tags, b.stock.PerSheet(), max(1, p.first))
+	if first == 0 || c.spots[0].sheet > 1 { // a pair may need two cells where one is free
+		c = cells{spots: spots(b.tags, b.stock.PerSheet(), max(1, p.first)), sheet: last.Number + 1}
 	}
-	if b.spots[0].sheet > 1 {
-		return problem.Use(fmt.Sprintf("--first %d: a pair of stakes does not go on a sheet of %s from there", p.first, b.stock.Name), "start at a lower cell")
+	if c.spots[0].sheet > 1 {
+		return cells{}, problem.Use(fmt.Sprintf("--first %d: a pair of stakes does not go on a sheet of %s from there", p.first, b.stock.Name), "start at a lower cell")
 	}
-	b.keep()
-	return nil
+	c.kept = c.leftOn(b.stock)
+	return c, nil
 }
 
 // firstCell is where to go on with the last sheet of a stock; 0 for not at all.
-func (p *press) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
+func (p *printRun) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
 	if p.fresh || s.Kind != layout.DieCut || last.Number == 0 {
 		return 0, nil
 	}
@@ -95,13 +93,13 @@ func (b *batch) putIn() string {
 	return put
 }
 
-// keep notes what is left of the last sheet, for another time.
-func (b *batch) keep() {
-	last := b.spots[len(b.spots)-1]
-	left := b.stock.PerSheet() - last.cell
-	if b.stock.Kind != layout.DieCut || left == 0 {
-		return
+// leftOn says what is left of the last sheet; "" for nothing that can be used.
+func (c cells) leftOn(s layout.Stock) string {
+	last := c.spots[len(c.spots)-1]
+	left := s.PerSheet() - last.cell
+	if s.Kind != layout.DieCut || left == 0 {
+		return ""
 	}
-	number := b.sheet + last.sheet - 1
-	b.kept = fmt.Sprintf("sheet %d has %s left: write %d on its back", number, words.Plural(left, "label", "labels"), number)
+	number := c.sheet + last.sheet - 1
+	return fmt.Sprintf("sheet %d has %s left: write %d on its back", number, words.Plural(left, "label", "labels"), number)
 }

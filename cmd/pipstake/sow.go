@@ -35,7 +35,7 @@ copy 2, one for each side of the pot.
 		edge := f.twoSided()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			lots, err := e.readIDs(args, ids.LotLevel)
+			lots, err := e.readWhich(*dir, args, ids.LotLevel)
 			if err != nil {
 				return err
 			}
@@ -45,32 +45,29 @@ copy 2, one for each side of the pot.
 			case seeds.ns != nil && pots.given && pots.n != len(seeds.ns):
 				return problem.Use(fmt.Sprintf("--seeds names %s and --pots says %d", words.Plural(len(seeds.ns), "pot", "pots"), pots.n), "leave --pots out")
 			}
-			p, err := e.press(printing)
+			p, err := e.newPrintRun(printing)
 			if err != nil {
 				return err
 			}
-			p.both(edge)
-			s := sowing{lots: lots, pots: pots.or(1)}
+			p.setFlip(edge)
+			s := sowOptions{lots: lots, pots: pots.or(1)}
 			s.Seeds, s.Place, s.On = seeds.ns, *place, e.dayOr(on)
 			return e.sow(*dir, p, s)
 		}
 	},
 }
 
-// sowing is what the command line says. Without Seeds, what is left of each
+// sowOptions is what the command line says. Without Seeds, what is left of each
 // lot is split over its pots.
-type sowing struct {
+type sowOptions struct {
 	lots []ids.ID
 	pots int
 	registry.Sowing
 }
 
-func (e *env) sow(dir string, p *press, s sowing) error {
-	var first ids.ID
-	var doubts []string
-	err := p.print(dir, func(r *registry.Registry) (order, error) {
-		o := order{on: s.On}
-		doubts = s.doubts(r)
+func (e *env) sow(dir string, p *printRun, s sowOptions) error {
+	o, err := p.print(dir, func(r *registry.Registry) (order, error) {
+		o := order{on: s.On, notices: s.doubts(r)}
 		for _, id := range s.lots {
 			pots, err := s.of(r, id)
 			if err != nil {
@@ -78,28 +75,24 @@ func (e *env) sow(dir string, p *press, s sowing) error {
 			}
 			for _, pot := range pots {
 				o.tags = append(o.tags, reading.KeysOf(pot.ID)...)
-				o.lines = append(o.lines, fmt.Sprintf("%s  %s", pot.ID, words.Plural(pot.Seeds.N, "seed", "seeds")))
+				o.lines = append(o.lines, fmt.Sprintf("%s  %s%s", pot.ID, words.Plural(pot.Seeds.N, "seed", "seeds"), onDay(pot.Sown)))
 			}
 			if left, err := r.LeftToSow(id); err == nil && left.Known {
 				o.lines = append(o.lines, fmt.Sprintf("%s  %s left to sow", id, words.Plural(left.N, "seed", "seeds")))
 			}
 		}
-		first = o.tags[0].ID
 		return o, nil
 	})
 	if err != nil {
 		return err
 	}
-	for _, doubt := range doubts {
-		e.Notice("%s", doubt)
-	}
-	p.next("when seedlings come up: pipstake emerged %s N", first)
+	p.next("when seedlings come up: pipstake emerged %s N", o.tags[0].ID)
 	return nil
 }
 
 // doubts tells which lots the registry does not know to have had enough cold.
 // They are sown all the same: the grower sees whether seed has sprouted.
-func (s sowing) doubts(r *registry.Registry) []string {
+func (s sowOptions) doubts(r *registry.Registry) []string {
 	own, err := practice.Of(r)
 	if err != nil {
 		return []string{err.Error()}
@@ -123,7 +116,7 @@ func (s sowing) doubts(r *registry.Registry) []string {
 }
 
 // of sows one lot.
-func (s sowing) of(r *registry.Registry, lot ids.ID) ([]registry.Pot, error) {
+func (s sowOptions) of(r *registry.Registry, lot ids.ID) ([]registry.Pot, error) {
 	w := s.Sowing
 	if w.Seeds == nil {
 		left, err := r.LeftToSow(lot)

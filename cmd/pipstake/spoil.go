@@ -34,19 +34,19 @@ too; with --cells its free cells are used on.
 			if err != nil || number < 1 {
 				return problem.Use(fmt.Sprintf("batch %q is no number", args[0]), "the batch number stands in the name of the PDF: 7 for bags-0007.pdf")
 			}
-			return e.spoil(*dir, ruin{batch: number, sheet: sheet.n, cells: cells.ns})
+			return e.spoil(*dir, spoilage{batch: number, sheet: sheet.n, cells: cells.ns})
 		}
 	},
 }
 
-// ruin is what was ruined of a batch.
-type ruin struct {
+// spoilage is what was ruined of a batch.
+type spoilage struct {
 	batch int
 	sheet int   // 0 for any
 	cells []int // nil for all
 }
 
-func (e *env) spoil(dir string, ruined ruin) error {
+func (e *env) spoil(dir string, ruined spoilage) error {
 	var gone []string
 	var left string
 	err := e.change(dir, func(r *registry.Registry) error {
@@ -83,7 +83,7 @@ func (e *env) spoil(dir string, ruined ruin) error {
 
 // sheetLeft tells what becomes of the last sheet of the batch's stock, where
 // labels can go on it and the batch was the last to; else it is "".
-func (u ruin) sheetLeft(r *registry.Registry) string {
+func (u spoilage) sheetLeft(r *registry.Registry) string {
 	for _, l := range r.Labels() {
 		last := r.LastSheet(l.Stock)
 		if l.Batch != u.batch || l.Sheet != last {
@@ -107,12 +107,12 @@ func (u ruin) sheetLeft(r *registry.Registry) string {
 }
 
 // hits reports whether a label was ruined.
-func (u ruin) hits(l registry.Label) bool {
+func (u spoilage) hits(l registry.Label) bool {
 	return l.Batch == u.batch && (u.sheet == 0 || l.Sheet == u.sheet) && (u.cells == nil || slices.Contains(u.cells, l.Cell))
 }
 
 // check refuses what the batch does not hold.
-func (u ruin) check(r *registry.Registry) error {
+func (u spoilage) check(r *registry.Registry) error {
 	var sheets []int
 	printed := map[int]bool{} // cells of the sheet
 	last := 0

@@ -7,7 +7,7 @@ import (
 
 // staleFrom are the tags of labels that say otherwise than the registry, of
 // those wished for.
-func (w *wish) staleFrom(r *registry.Registry) ([]reading.Key, error) {
+func (w *labelSelection) staleFrom(r *registry.Registry) ([]reading.Key, error) {
 	for _, p := range w.ids {
 		if err := live(r, p.ID); err != nil {
 			return nil, err
@@ -27,7 +27,7 @@ func (w *wish) staleFrom(r *registry.Registry) ([]reading.Key, error) {
 
 // staleLabels prints anew what no longer says what the registry does, one batch
 // a face; that may be nothing.
-func (e *env) staleLabels(dir string, p *press, w *wish, on registry.Date) error {
+func (e *env) staleLabels(dir string, p *printRun, w *labelSelection, on registry.Date) error {
 	r, err := e.open(dir)
 	if err != nil {
 		return err
@@ -39,11 +39,12 @@ func (e *env) staleLabels(dir string, p *press, w *wish, on registry.Date) error
 		return err
 	}
 	w.replace = true
-	return p.print(dir, func(r *registry.Registry) (order, error) {
+	_, err = p.print(dir, func(r *registry.Registry) (order, error) {
 		tags, err := w.staleFrom(r)
 		if err == nil {
 			err = w.retire(r, tags)
 		}
 		return order{on: on, tags: tags}, err
 	})
+	return err
 }

@@ -22,7 +22,7 @@ func (e *env) stockSheet(dir, name, printer, out string, force bool) error {
 	if err != nil {
 		return err
 	}
-	p := press{env: e, out: out, printer: printer}
+	p := printRun{env: e, out: out, printer: printer}
 	t := layout.TestSheet{Stock: s, Printer: p.printerName(), Adjust: "pipstake stock adjust " + s.Name}
 	if printer != "" {
 		t.Adjust += " --printer " + quoted(printer)
@@ -54,7 +54,7 @@ func (e *env) stockSheet(dir, name, printer, out string, force bool) error {
 }
 
 // tellSheet says what to do with a test sheet.
-func (p *press) tellSheet(t layout.TestSheet, at target) {
+func (p *printRun) tellSheet(t layout.TestSheet, at target) {
 	p.say("test sheet for %s, %s", t.Stock.Name, at.shown)
 	if t.Stock.Kind == layout.Roll {
 		p.say("  print it on a label of the roll, at actual size (100 %%), never fitted to the page")
@@ -118,7 +118,7 @@ func (e *env) stockAdjust(dir, name, printer string, a *adjusting) error {
 	if err := a.check(name); err != nil {
 		return err
 	}
-	p := press{env: e, printer: strings.TrimSpace(printer)}
+	p := printRun{env: e, printer: strings.TrimSpace(printer)}
 	var s layout.Stock
 	var before, now layout.Shift
 	err := e.change(dir, func(r *registry.Registry) (err error) {

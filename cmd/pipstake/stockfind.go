@@ -13,7 +13,7 @@ import (
 )
 
 // stockFor is the stock that a face is printed on.
-func (p *press) stockFor(r *registry.Registry, face registry.Face) (layout.Stock, error) {
+func (p *printRun) stockFor(r *registry.Registry, face registry.Face) (layout.Stock, error) {
 	switch {
 	case p.own != "":
 		return findStock(r, p.own)
@@ -85,7 +85,7 @@ func ownStock(row registry.Stock) (layout.Stock, error) {
 }
 
 // printerName is the printer that the labels go to.
-func (p *press) printerName() string {
+func (p *printRun) printerName() string {
 	if p.printer == "" {
 		return defaultPrinter
 	}
@@ -97,7 +97,7 @@ func (p *press) printerName() string {
 const mostShift = 10.0
 
 // shift is how far pages are moved for the printer on a stock.
-func (p *press) shift(r *registry.Registry, s layout.Stock) (layout.Shift, error) {
+func (p *printRun) shift(r *registry.Registry, s layout.Stock) (layout.Shift, error) {
 	shift, err := keptShift(r, p.printerName(), s)
 	if err != nil {
 		return shift, err

@@ -48,18 +48,18 @@ old ones. Pots that were not seen at all are not among them: pipstake labels ID
 		asJSON := f.json()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			w := &stocktake{Stocktake: reading.Stocktake{Today: e.dayOr(on), Place: strings.TrimSpace(*place), Unclear: map[string]bool{}}}
+			w := &stocktake{Stocktake: reading.Stocktake{Today: e.seenOn(on), Place: strings.TrimSpace(*place), Unclear: map[string]bool{}}}
 			if err := w.readSelection(e, *of); err != nil {
 				return err
 			}
-			var p *press
+			var p *printRun
 			switch {
 			case *printed == "":
 			case *asJSON || *printed == "-":
 				return problem.Use("--print makes a file beside the findings, which standard output holds", "name a file, and leave --json out: --print FILE.pdf")
 			default:
 				var err error
-				if p, err = e.press(replacing); err != nil {
+				if p, err = e.newPrintRun(replacing); err != nil {
 					return err
 				}
 			}

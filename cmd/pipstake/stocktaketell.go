@@ -261,13 +261,13 @@ func (f *flags) replacing(out *string) *printFlags {
 }
 
 // printReplacements prints the stakes that were found lost or out of date.
-func (e *env) printReplacements(dir string, p *press, w *stocktake) error {
+func (e *env) printReplacements(dir string, p *printRun, w *stocktake) error {
 	tags := w.Replace
 	if len(tags) == 0 {
 		e.Remark("no stake has to be replaced, so nothing was printed")
 		return nil
 	}
-	return p.print(dir, func(r *registry.Registry) (order, error) {
+	_, err := p.print(dir, func(r *registry.Registry) (order, error) {
 		for _, t := range tags {
 			if err := live(r, t.ID); err != nil {
 				return order{}, err
@@ -276,4 +276,5 @@ func (e *env) printReplacements(dir string, p *press, w *stocktake) error {
 		r.RetireLabels(func(l registry.Label) bool { return slices.Contains(tags, reading.KeyOf(l)) }, registry.Replaced)
 		return order{on: w.Today, tags: tags}, nil
 	})
+	return err
 }

@@ -25,15 +25,15 @@ One that was lost: pipstake labels 2026X012 --face branch --replace`,
 		printing := f.printing()
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			crosses, err := e.readIDs(args, ids.CrossLevel)
+			crosses, err := e.readWhich(*dir, args, ids.CrossLevel)
 			if err != nil {
 				return err
 			}
-			p, err := e.press(printing)
+			p, err := e.newPrintRun(printing)
 			if err != nil {
 				return err
 			}
-			w := &wish{face: registry.BranchFace}
+			w := &labelSelection{face: registry.BranchFace}
 			for _, id := range crosses {
 				w.ids = append(w.ids, symbol.Payload{ID: id})
 			}

@@ -57,9 +57,9 @@ func isBinary(start []byte) bool {
 // idWords are the arguments of commands that take a list of identifiers.
 var idWords = []string{"CROSS…", "[CROSS…]", "LOT…", "POT…", "ID…", "[ID…]"}
 
-// listed puts the lines of standard input in the place of the argument - of a
+// expandStdin puts the lines of standard input in the place of the argument - of a
 // command that takes a list of identifiers.
-func (e *env) listed(c command, args []string) ([]string, error) {
+func (e *env) expandStdin(c command, args []string) ([]string, error) {
 	at := slices.Index(args, "-")
 	if at < 0 || !slices.Contains(idWords, c.arguments) {
 		return args, nil

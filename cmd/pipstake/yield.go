@@ -79,7 +79,7 @@ func (f *yieldFlags) run(e *env, args []string) error {
 	if err != nil {
 		return err
 	}
-	scope.On = e.dayOr(f.on)
+	scope.On = e.seenOn(f.on)
 	a := &yieldAnswer{r: r, by: "cross"}
 	if f.by.word != "" {
 		a.by = f.by.word

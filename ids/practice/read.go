@@ -193,6 +193,9 @@ func (r *reader) apply(p *season.Protocol, prefix []string) {
 			last[table] = e
 		}
 	}
+	if e, ok := last["disinfecting"]; ok && p.Disinfecting.Kind.IsLiquid() && p.Disinfecting.ML == 0 && len(r.faults) == 0 {
+		r.fault(e, nil, fmt.Sprintf("%s is a liquid, and ml is missing", p.Disinfecting.Kind), "write how many ml go into water_ml: ml = 50")
+	}
 	for _, c := range []struct {
 		table, what string
 		wrong       bool

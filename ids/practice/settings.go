@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"time"
 
@@ -33,7 +34,7 @@ func (s setting) path() string { return s.table + "." + s.key }
 
 // tables are the tables of the file, with what is said at their heads.
 var tables = []struct{ name, comment string }{
-	{"disinfecting", "The bath after extraction. The label of your own product, local rules and\nlicensed practice come first; pipstake bench prints the cautions."},
+	{"disinfecting", "The bath after extraction. The label of your own product, local rules and\nlicensed practice come first; pipstake bench prints the cautions. Kinds are\ncalcium hypochlorite (a powder), sodium hypochlorite and hydrogen peroxide\n(liquids), and none."},
 	{"soaking", "Plain water after the bath, from the day of extraction."},
 	{"bag", "What keeps the seeds of a lot moist in the cold."},
 	{"cold", "From the day of pipstake chill. Seed that sprouts early may be sown early."},
@@ -49,11 +50,15 @@ var tables = []struct{ name, comment string }{
 const outdoorTable = "labels.outdoor_days_on"
 
 var settings = []setting{
+	{"disinfecting", "kind", "", func(p *season.Protocol) any { return &p.Disinfecting.Kind }, 0, 0, ""},
 	{"disinfecting", "product", "", func(p *season.Protocol) any { return &p.Disinfecting.Product }, 0, 0, ""},
+	{"disinfecting", "active_percent", "available chlorine: see the product's label", func(p *season.Protocol) any { return &p.Disinfecting.Active }, 0, 100, "percent"},
 	{"disinfecting", "grams", "of the product", func(p *season.Protocol) any { return &p.Disinfecting.Grams }, 0.01, 1000, "grams"},
-	{"disinfecting", "water_ml", "that the grams go into", func(p *season.Protocol) any { return &p.Disinfecting.Water }, 1, 100_000, "millilitres"},
+	{"disinfecting", "ml", "of a liquid product, in place of grams", func(p *season.Protocol) any { return &p.Disinfecting.ML }, 0, 100_000, "millilitres"},
+	{"disinfecting", "water_ml", "that it goes into", func(p *season.Protocol) any { return &p.Disinfecting.Water }, 1, 100_000, "millilitres"},
 	{"disinfecting", "ml_per_lot", "5 to 10 are common", func(p *season.Protocol) any { return &p.Disinfecting.PerLot }, 0.1, 10_000, "millilitres"},
 	{"disinfecting", "minutes", "", func(p *season.Protocol) any { return &p.Disinfecting.Minutes }, 0.1, 1440, "minutes"},
+	{"disinfecting", "scale_grams", "that your scales tell apart", func(p *season.Protocol) any { return &p.Disinfecting.Scale }, 0.001, 100, "grams"},
 	{"soaking", "hours", "", func(p *season.Protocol) any { return &p.Soaking.Hours }, 1, 720, "hours"},
 	{"soaking", "change_hours", "the water is changed after each so many", func(p *season.Protocol) any { return &p.Soaking.ChangeHours }, 1, 720, "hours"},
 	{"bag", "material", "", func(p *season.Protocol) any { return &p.Bag.Material }, 0, 0, ""},
@@ -95,6 +100,12 @@ func (s setting) put(p *season.Protocol, value any) error {
 			return fmt.Errorf("write a text of one line in quotes, of 60 characters at most")
 		}
 		*field = text
+	case *season.ProductKind:
+		kind, _ := value.(string)
+		if !slices.Contains(season.ProductKinds, season.ProductKind(kind)) {
+			return fmt.Errorf("write %q, %q, %q or %q", season.CalciumHypochlorite, season.SodiumHypochlorite, season.HydrogenPeroxide, season.NoProduct)
+		}
+		*field = season.ProductKind(kind)
 	case *season.MonthDay:
 		day, ok := monthDay(value)
 		if !ok {
@@ -151,6 +162,8 @@ func (s setting) written(p *season.Protocol) string {
 	switch field := s.field(p).(type) {
 	case *string:
 		return strconv.Quote(*field)
+	case *season.ProductKind:
+		return strconv.Quote(string(*field))
 	case *season.MonthDay:
 		return fmt.Sprintf("\"%02d-%02d\"", field.Month, field.Day)
 	case *int:

@@ -123,7 +123,6 @@ func (r *Registry) lastOf(id ids.ID) (what string, last Date) {
 		see("picking of the fruit", c.Picked)
 	case ids.LotLevel:
 		l, _ := r.Lot(id)
-		see("issuing of its label", l.Issued)
 		see("extraction", l.Extracted)
 		see("start of the cold", l.Chilled)
 		for _, p := range r.PotsOf(id) {

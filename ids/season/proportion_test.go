@@ -1,7 +1,6 @@
 package season
 
 import (
-	"fmt"
 	"math"
 	"testing"
 )
@@ -125,15 +124,5 @@ func TestFisher(t *testing.T) {
 		if math.Abs(got-c.want) > 5e-7 {
 			t.Errorf("%d/%d and %d/%d: %.7f, want %.7f", c.up1, c.sown1, c.up2, c.sown2, got, c.want)
 		}
-	}
-}
-
-func TestStrength(t *testing.T) {
-	d := CommonPractice().Disinfecting
-	if got := fmt.Sprintf("%.2f", d.Strength()); got != "6.67" { // 10 g in 150 ml, recomputed
-		t.Errorf("%s %% w/v", got)
-	}
-	if water, grams := d.ForLots(12); water != 120 || math.Abs(grams-8) > 1e-12 {
-		t.Errorf("12 lots take %v ml and %v g", water, grams)
 	}
 }

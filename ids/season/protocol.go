@@ -31,26 +31,6 @@ type PassportPractice struct {
 	Origin    string // the country by ISO 3166-1 alpha-3; "" where not said
 }
 
-// Disinfecting is the bath that seeds are given before they are soaked.
-type Disinfecting struct {
-	Product string
-	Grams   float64 // of the product
-	Water   float64 // ml that they go into
-	PerLot  float64 // ml of the bath for each seed lot
-	Minutes float64
-}
-
-// Strength is grams of the product in 100 ml of water, which is percent by
-// weight in volume (% w/v).
-func (d Disinfecting) Strength() float64 { return 100 * d.Grams / d.Water }
-
-// ForLots is what to mix for a number of seed lots: millilitres of water and
-// grams of the product.
-func (d Disinfecting) ForLots(n int) (water, grams float64) {
-	water = float64(n) * d.PerLot
-	return water, water * d.Grams / d.Water
-}
-
 // Soaking in plain water follows the disinfecting.
 type Soaking struct {
 	Hours       int
@@ -115,7 +95,7 @@ func (l Labels) Lasts(stock string) int {
 // long labels last is an assumption to be replaced.
 func CommonPractice() Protocol {
 	return Protocol{
-		Disinfecting: Disinfecting{Product: "calcium hypochlorite", Grams: 10, Water: 150, PerLot: 10, Minutes: 5},
+		Disinfecting: Disinfecting{Kind: CalciumHypochlorite, Product: "calcium hypochlorite", Active: 65, Grams: 10, Water: 150, PerLot: 10, Minutes: 5, Scale: 1},
 		Soaking:      Soaking{Hours: 72, ChangeHours: 24},
 		Bag:          Bag{Material: "vermiculite", Teaspoons: 1, Water: 0.5},
 		Cold:         Cold{LeastDays: 30, MostDays: 60, Celsius: 4},
