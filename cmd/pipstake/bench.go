@@ -197,7 +197,7 @@ func (b *bath) crosses() []string {
 	return names
 }
 
-// alike tells whether two protocols are the same as far as the sheet goes.
+// alike reports whether two protocols are the same as far as the sheet goes.
 func alike(p, q season.Protocol) bool {
 	return p.Disinfecting == q.Disinfecting && p.Soaking == q.Soaking && p.Bag == q.Bag &&
 		p.Cold == q.Cold && p.Sowing == q.Sowing && p.Emergence == q.Emergence
