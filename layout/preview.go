@@ -27,7 +27,7 @@ func Preview(job Job, dpi int, page func(n, of int, img *image.Gray) error) erro
 
 func previewSides(p Paper, sides []side, gain, dpi int, page func(n, of int, img *image.Gray) error) error {
 	b := &brush{dots: float64(dpi) / 25.4, gain: gain, outlines: map[*label.Typeface]*outlines{}}
-	w, h := toDots(p.W, dpi), toDots(p.H, dpi)
+	w, h := pixels(wholeDots(p.W, sides), dpi), pixels(wholeDots(p.H, sides), dpi)
 	for i, s := range sides {
 		b.raster = vector.NewRasterizer(w, h)
 		if err := b.side(s, p); err != nil {
@@ -45,6 +45,9 @@ func previewSides(p Paper, sides []side, gain, dpi int, page func(n, of int, img
 	}
 	return nil
 }
+
+// pixels is the length of a page, in points, at dpi pixels in an inch.
+func pixels(points float64, dpi int) int { return int(math.Round(points * float64(dpi) / 72)) }
 
 // brush draws on a raster. All outlines run clockwise, as those of letters do,
 // so that the ink of overlapping ones adds up.
