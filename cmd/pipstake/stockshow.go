@@ -75,7 +75,7 @@ func movedOrNot(s layout.Shift) string {
 	return "not"
 }
 
-// stockTable tells the measures of a stock.
+// stockTable returns the measures of a stock.
 func stockTable(s layout.Stock, room label.Room) *terminal.Table {
 	var t terminal.Table
 	t.Row("kind", s.Kind.String())

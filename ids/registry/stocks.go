@@ -95,7 +95,7 @@ const mostMillimetres = 10_000
 // measureColumn holds millimetres, kept to a ten-thousandth, with a decimal
 // point or a decimal comma.
 func measureColumn[T any](name string, field func(*T) *float64) column[T] {
-	read := func(text string, e *T) *verdict {
+	read := func(text string, e *T) *cellIssue {
 		text = strings.TrimSpace(text)
 		v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 		switch {
@@ -119,7 +119,7 @@ func lateMeasure[T any](name string, field func(*T) *float64) column[T] {
 	c := late(measureColumn(name, field))
 	read, write := c.read, c.write
 	c.empty = optional
-	c.read = func(text string, e *T) *verdict {
+	c.read = func(text string, e *T) *cellIssue {
 		if strings.TrimSpace(text) == "" {
 			return nil
 		}
