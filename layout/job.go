@@ -67,7 +67,7 @@ func WritePDF(w io.Writer, job Job) error {
 	return err
 }
 
-// pages checks the job and gives the places of each page in the order of their
+// pages checks the job and returns the places of each page in the order of their
 // cells.
 func (j Job) pages() ([][]Place, error) {
 	if err := j.Stock.Check(); err != nil {

@@ -95,7 +95,7 @@ func (s Stock) marksAround(c cut) []label.Rule {
 	return s.rules(a, b)
 }
 
-// inMargin tells how far from the stakes a mark starts and ends in a margin so
+// inMargin returns how far from the stakes a mark starts and ends in a margin so
 // wide, and whether there is room for one.
 func inMargin(width float64) (near, far float64, ok bool) {
 	far = min(width-unprintable, marginGap+marginLength)

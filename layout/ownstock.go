@@ -79,7 +79,7 @@ func OwnStock(s Stock) (Stock, error) {
 // mostColumns is more columns, or rows, than any sheet has.
 const mostColumns = 100
 
-// Notices tells what a grower should know of a stock: where its labels run into
+// Notices returns what a grower should know of a stock: where its labels run into
 // the edge that printers leave white, and margins so uneven that they may have
 // been measured wrong.
 func (s Stock) Notices() []string {
@@ -110,7 +110,7 @@ func (s Stock) Notices() []string {
 // look, in millimetres.
 const unevenMargins = 1.0
 
-// Strays tells where a shift moves ink off the sheet, or into the edge that
+// Strays returns where a shift moves ink off the sheet, or into the edge that
 // printers leave white; "" for nowhere.
 func (s Stock) Strays(shift Shift) string {
 	if shift == (Shift{}) {

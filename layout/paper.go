@@ -25,7 +25,7 @@ var papers = []Paper{A4, Letter}
 // white, in millimetres: most lasers need 4.0 to 4.2 (common practice).
 const unprintable = 4.2
 
-// String tells the size: "A4, 210×297 mm".
+// String returns the size: "A4, 210×297 mm".
 func (p Paper) String() string {
 	name := p.Name
 	switch p {

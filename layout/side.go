@@ -12,7 +12,7 @@ type side struct {
 
 // laid is a drawing and how it lies.
 type laid struct {
-	lie
+	placement
 	drawing *label.Drawing
 }
 

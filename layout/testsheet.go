@@ -74,7 +74,7 @@ func (t TestSheet) Inset() float64 {
 
 func (t TestSheet) small() bool { return t.Stock.Paper.W < smallPage || t.Stock.Paper.H < 180 }
 
-// HasSteps tells whether the sheet has steps to read the shift off; else it is
+// HasSteps reports whether the sheet has steps to read the shift off; else it is
 // measured from the edges of the paper to a corner mark.
 func (t TestSheet) HasSteps() bool {
 	_, _, ok := t.steps()

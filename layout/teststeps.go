@@ -170,7 +170,7 @@ func signed(v float64) string {
 	return fmt.Sprintf("%+.0f", v)
 }
 
-// words tells on the page what to do with it.
+// words says on the page what to do with it.
 func (t TestSheet) words(s *side, box label.Rect) {
 	baseline := box.Y + 5
 	s.write(box.X, baseline, 5, label.Bold, "Test sheet for "+t.Stock.Name)
@@ -187,7 +187,7 @@ func (t TestSheet) words(s *side, box label.Rect) {
 	}
 }
 
-// keeps tells the shift that the outlines are moved by.
+// keeps returns the shift that the outlines are moved by.
 func (t TestSheet) keeps() string {
 	if t.Kept == (Shift{}) {
 		return fmt.Sprintf("printer \"%s\": no shift is kept", t.Printer)
@@ -210,7 +210,7 @@ func (t TestSheet) instructions() []string {
 		"Print this page again: the outlines have moved to where they should be. The marks to measure by never move.")
 }
 
-// smallWords tells the least on a small page, as far as there is room, above
+// smallWords says the least on a small page, as far as there is room, above
 // the longest rule of whole tens of millimetres that goes on it.
 func (t TestSheet) smallWords(s *side) {
 	p, in := t.Stock.Paper, t.Inset()

@@ -79,7 +79,7 @@ func lastCommands(events []registry.Event, n int) []registry.Event {
 	return events[at:]
 }
 
-// undoneBy tells for each entry that was taken back which one did so.
+// undoneBy returns, for each entry that was taken back which one did so.
 func undoneBy(events []registry.Event) map[int]int {
 	by := map[int]int{}
 	for _, e := range events {

@@ -127,8 +127,8 @@ func issuedRange(seedlings []registry.Seedling) string {
 	return fmt.Sprintf("%s to %s", first, ids.Letters(last.Seedling))
 }
 
-// uncounted tells of a pot from which more seedlings are pricked out than were
-// counted as up: the others count as up from then on.
+// uncounted returns the notice on a pot from which more seedlings are pricked out
+// than were counted as up: the others count as up from then on; "" for any other.
 func uncounted(r *registry.Registry, pot ids.ID) string {
 	counted, known := r.EmergenceOf(pot), r.CountsOf(pot)
 	if len(counted) == 0 || len(known) == 0 {

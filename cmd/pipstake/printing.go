@@ -94,14 +94,14 @@ func (p *printRun) print(dir string, work func(*registry.Registry) (order, error
 	return o, nil
 }
 
-// tell tells notices.
+// tell writes notices.
 func (p *printRun) tell(notices []string) {
 	for _, n := range notices {
 		p.env.Notice("%s", n)
 	}
 }
 
-// next tells what comes next in the season, unless nothing was issued.
+// next says what comes next in the season, unless nothing was issued.
 func (p *printRun) next(format string, args ...any) {
 	if p.preview == "" {
 		p.env.Next(format, args...)

@@ -55,7 +55,7 @@ func (s *scanner) lines() error {
 	if err := in.Err(); err != nil {
 		return problem.Failure("standard input: "+err.Error(), "")
 	}
-	return s.verdict()
+	return s.outcome()
 }
 
 // line answers a code, records a count, or takes one back.

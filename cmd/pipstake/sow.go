@@ -94,7 +94,7 @@ func (e *env) sow(dir string, p *printRun, s sowOptions) error {
 	return nil
 }
 
-// doubts tells which lots the registry does not know to have had enough cold.
+// doubts returns which lots the registry does not know to have had enough cold.
 // They are sown all the same: the grower sees whether seed has sprouted.
 func (s sowOptions) doubts(r *registry.Registry) []string {
 	own, err := practice.Of(r)

@@ -80,7 +80,7 @@ func (e *env) spoil(dir string, ruined spoilage) error {
 	return nil
 }
 
-// sheetLeft tells what becomes of the last sheet of the batch's stock, where
+// sheetLeft returns what becomes of the last sheet of the batch's stock, where
 // labels can go on it and the batch was the last to; else it is "".
 func (u spoilage) sheetLeft(r *registry.Registry) string {
 	for _, l := range r.Labels() {

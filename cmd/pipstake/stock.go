@@ -263,7 +263,7 @@ func (e *env) stockShow(dir, name string, dpi int, asJSON bool) error {
 	return nil
 }
 
-// stockTable tells the measures of a stock.
+// stockTable returns the measures of a stock.
 func stockTable(s layout.Stock, room label.Room) *terminal.Table {
 	var t terminal.Table
 	t.Row("kind", s.Kind.String())

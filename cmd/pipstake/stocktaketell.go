@@ -10,7 +10,7 @@ import (
 	"pipstake/label/reading"
 )
 
-// sayStocktake tells what a stocktake found, a summary first.
+// sayStocktake says what a stocktake found, a summary first.
 func (e *env) sayStocktake(w *stocktake) {
 	e.Say("%s", w.headline())
 	for _, line := range w.sums() {

@@ -10,7 +10,7 @@ import (
 	"pipstake/ids"
 )
 
-// play runs commands one after the other, and gives the files after each.
+// play runs commands one after the other, and returns the files after each.
 func play(t *testing.T, d *testDisk, works ...func(*Registry) error) []map[string]string {
 	t.Helper()
 	states := []map[string]string{tablesOf(t, d)}

@@ -11,7 +11,7 @@ import (
 	"pipstake/ids"
 )
 
-// two gives a registry and its copy on a laptop, after the same commands.
+// two returns a registry and its copy on a laptop, after the same commands.
 func two(t *testing.T, works ...func(*Registry) error) (here, there *testDisk) {
 	t.Helper()
 	here = newTestDisk(emptyFiles())

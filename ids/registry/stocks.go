@@ -83,7 +83,7 @@ const mostMillimetres = 10_000
 // measureColumn holds millimetres, kept to a ten-thousandth, with a decimal
 // point or a decimal comma.
 func measureColumn[T any](name string, field func(*T) *float64) column[T] {
-	read := func(text string, e *T) *verdict {
+	read := func(text string, e *T) *cellIssue {
 		text = strings.TrimSpace(text)
 		v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 		switch {
