@@ -12,9 +12,13 @@ import (
 
 // rewrite writes the PDF of a batch again, each label in the cell that it had,
 // and records nothing.
-func (e *env) rewrite(dir string, p *printRun, number int) error {
+func (e *env) rewrite(dir string, p *printRun, named batchName) error {
 	r, err := e.open(dir)
 	if err != nil {
+		return err
+	}
+	number := named.number
+	if err := named.check(r); err != nil {
 		return err
 	}
 	rows, retired, err := batchRows(r, number)
