@@ -116,7 +116,7 @@ func keptShift(r *registry.Registry, printer string, s layout.Stock) (layout.Shi
 	}
 	if math.Abs(a.DX) > mostShift || math.Abs(a.DY) > mostShift {
 		return layout.Shift{}, problem.Data(fmt.Sprintf("adjustments.csv moves %s on %s by dx %s, dy %s mm", s.Name, printer, mm(a.DX), mm(a.DY)),
-			fmt.Sprintf("a printer is not off by more than %s mm: measure again with pipstake stock sheet %s", mm(mostShift), s.Name))
+			fmt.Sprintf("a printer is not off by more than %s mm: measure again, or go without a shift: pipstake stock adjust %s --dx 0 --dy 0%s", mm(mostShift), s.Name, forPrinter(printer)))
 	}
 	return layout.Shift{X: a.DX, Y: a.DY}, nil
 }
