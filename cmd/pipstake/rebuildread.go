@@ -63,7 +63,7 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 // code.
 const betweenCells = ",;\t|\"{}[]"
 
-// isHeader tells whether the first line of a log names its columns.
+// isHeader reports whether the first line of a log names its columns.
 func isHeader(line string) bool {
 	return strings.ContainsAny(line, ",;\t") && !strings.ContainsAny(line, "0123456789")
 }

@@ -59,7 +59,7 @@ func (s *scanner) lines() error {
 	if asking {
 		s.env.Tell("")
 	}
-	return s.verdict()
+	return s.outcome()
 }
 
 // answerLong answers a line that is longer than any code.

@@ -18,7 +18,7 @@ import (
 // errNoText says that what was read is a picture, a PDF or the like.
 var errNoText = errors.New("it is no text")
 
-// plainText gives a text as UTF-8 without a byte order mark. It may come in
+// plainText returns a text as UTF-8 without a byte order mark. It may come in
 // UTF-16, as > of PowerShell 5 writes it, where a byte order mark says so. Nothing
 // is read beyond what the first read brings, so that the lines of a terminal
 // come one by one. The error is errNoText, or one of reading.
