@@ -27,7 +27,7 @@ func Preview(job Job, dpi int, page func(n, of int, img *image.Gray) error) erro
 
 func previewSides(p Paper, sides []side, gain, dpi int, page func(n, of int, img *image.Gray) error) error {
 	b := &brush{dots: float64(dpi) / 25.4, gain: gain, outlines: map[*label.Typeface]*outlines{}}
-	w, h := toDots(p.W, dpi), toDots(p.H, dpi)
+	w, h := pixels(wholeDots(p.W, sides), dpi), pixels(wholeDots(p.H, sides), dpi)
 	for i, s := range sides {
 		b.raster = vector.NewRasterizer(w, h)
 		if err := b.side(s, p); err != nil {
@@ -46,6 +46,9 @@ func previewSides(p Paper, sides []side, gain, dpi int, page func(n, of int, img
 	return nil
 }
 
+// pixels is the length of a page, in points, at dpi pixels in an inch.
+func pixels(points float64, dpi int) int { return int(math.Round(points * float64(dpi) / 72)) }
+
 // brush draws on a raster. All outlines run clockwise, as those of letters do,
 // so that the ink of overlapping ones adds up.
 type brush struct {
@@ -57,23 +60,23 @@ type brush struct {
 
 // side draws all that is on a page.
 func (b *brush) side(s side, p Paper) error {
-	page := lie{at: label.Rect{W: p.W, H: p.H}}
+	page := placement{at: label.Rect{W: p.W, H: p.H}}
 	if err := b.draw(page, s.texts, s.rules, nil); err != nil {
 		return err
 	}
 	for _, l := range s.labels {
-		if err := b.draw(l.lie, l.drawing.Texts, l.drawing.Rules, l.drawing.Circles); err != nil {
+		if err := b.draw(l.placement, l.drawing.Texts, l.drawing.Rules, l.drawing.Circles); err != nil {
 			return err
 		}
 		for _, c := range l.drawing.Codes {
-			b.code(l.lie, c)
+			b.code(l.placement, c)
 		}
 	}
 	return nil
 }
 
 // draw sets texts, rules and circles on a label, or on the page.
-func (b *brush) draw(l lie, texts []label.Text, rules []label.Rule, circles []label.Circle) error {
+func (b *brush) draw(l placement, texts []label.Text, rules []label.Rule, circles []label.Circle) error {
 	for _, t := range texts {
 		if err := b.text(l, t); err != nil {
 			return err
@@ -89,7 +92,7 @@ func (b *brush) draw(l lie, texts []label.Text, rules []label.Rule, circles []la
 }
 
 // circle draws a round line as many short ones.
-func (b *brush) circle(l lie, c label.Circle) {
+func (b *brush) circle(l placement, c label.Circle) {
 	const parts = 48
 	at := func(i int) (x, y float64) {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / parts)
@@ -121,7 +124,7 @@ func (b *brush) polygon(corners [][2]float64) {
 }
 
 // rule draws a line, dash by dash where it is dashed.
-func (b *brush) rule(l lie, r label.Rule) {
+func (b *brush) rule(l placement, r label.Rule) {
 	length := math.Hypot(r.X2-r.X1, r.Y2-r.Y1)
 	if length == 0 {
 		return
@@ -144,11 +147,11 @@ func (b *brush) rule(l lie, r label.Rule) {
 }
 
 // code fills the ink of a code, on the printer's dots.
-func (b *brush) code(l lie, c label.Code) {
+func (b *brush) code(l placement, c label.Code) {
 	mm := 25.4 / float64(c.Symbol.DPI)
 	side := float64(c.Symbol.Size * c.Symbol.Dots)
 	x, y := l.codeDots(c)
-	square := lie{label.Rect{X: float64(x), Y: float64(y), W: side, H: side}, l.turn}
+	square := placement{label.Rect{X: float64(x), Y: float64(y), W: side, H: side}, l.turn}
 	for _, k := range blocks(c.Symbol, b.gain) {
 		r := square.onPage(label.Rect{X: float64(k.x), Y: float64(k.y), W: float64(k.w), H: float64(k.h)})
 		b.rect(label.Rect{X: r.X * mm, Y: r.Y * mm, W: r.W * mm, H: r.H * mm})
@@ -162,7 +165,7 @@ type outlines struct {
 	em   fixed.Int26_6
 }
 
-// of gives the outlines of a typeface.
+// of returns the outlines of a typeface.
 func (b *brush) of(t *label.Typeface) (*outlines, error) {
 	if o := b.outlines[t]; o != nil {
 		return o, nil
@@ -176,7 +179,7 @@ func (b *brush) of(t *label.Typeface) (*outlines, error) {
 }
 
 // text draws a line of text.
-func (b *brush) text(l lie, t label.Text) error {
+func (b *brush) text(l placement, t label.Text) error {
 	o, err := b.of(t.Face)
 	if err != nil {
 		return err

@@ -26,7 +26,7 @@ func (e *env) registryDir(flag string) (string, error) {
 	}
 	dir, err := registry.Find(flag, e.getenv("PIPSTAKE_REGISTRY"), e.cwd)
 	if err == nil {
-		e.registryFlag = named
+		e.there = named
 	}
 	return dir, asAccess(err)
 }
@@ -40,10 +40,10 @@ func (e *env) Next(format string, args ...any) {
 // well, where the registry was named with it: without it they would run on
 // another one.
 func (e *env) thereToo(text string) string {
-	if e.registryFlag == "" || !strings.Contains(text, "pipstake ") || strings.Contains(text, "--registry") {
+	if e.there == "" || !strings.Contains(text, "pipstake ") || strings.Contains(text, "--registry") {
 		return text
 	}
-	return fmt.Sprintf("%s (with --registry %s)", text, shellWord(runtime.GOOS, e.registryFlag))
+	return fmt.Sprintf("%s (with --registry %s)", text, shellWord(runtime.GOOS, e.there))
 }
 
 // open reads the registry.
@@ -59,7 +59,7 @@ func (e *env) open(flag string) (*registry.Registry, error) {
 }
 
 // change runs work on the registry and saves all that it changed, or nothing
-// where it gives an error. It may run work again, on a registry that somebody
+// where it fails. It may run work again, on a registry that somebody
 // else has changed meanwhile, so work starts afresh each time.
 func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 	dir, err := e.registryDir(flag)

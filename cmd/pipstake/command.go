@@ -80,7 +80,8 @@ type env struct {
 	now            func() time.Time
 
 	commands     []command
-	registryFlag string // the registry as --registry named it; "" where it did not, or was not found
+	registryFlag string // what --registry of the command says
+	there        string // what it said, once a registry was found there
 	saved        *saved // what was recorded and perhaps not said; nil outside execute
 	terminal.Voice
 }

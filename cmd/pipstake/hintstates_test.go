@@ -92,6 +92,7 @@ edit orchard/stocks.csv 80 800
 	{name: "a shift too far", after: "bagged", lines: `+ 2026-10-21 stock adjust a4-3x8-70x37 --dx 1.2 --dy 0
 edit orchard/adjustments.csv 1.2 120
 2026-10-21 bags 2026X003 --out more.pdf`},
+	{name: "a margin too wide", after: "bagged", lines: "+ 2026-10-21 stock adjust a4-3x8-70x37 --margin 5\nedit orchard/adjustments.csv ,5 ,500\n2026-10-21 check"},
 	{name: "two sides of a roll", after: "sown", lines: "2027-01-21 labels 2026X001-A1 --replace --stock roll-148x20 --two-sided long"},
 	{name: "a label that cannot hold it", after: "bagged", lines: "2026-10-21 labels 2026X001-A --replace --stock a4-cut-20x10"},
 
@@ -139,6 +140,7 @@ edit orchard/adjustments.csv 1.2 120
 	{name: "cull without a reason", after: "selected", lines: "2027-04-01 gone 2026X001-A1-B --how culled", then: "2027-04-01 gone 2026X001-A1-B --how culled --note weak"},
 
 	// Labels.
+	{name: "a batch by a name", after: "bagged", lines: "2026-10-20 undo 2\n2026-10-20 spoil sheet\n2026-10-20 spoil stakes-0002.pdf", fill: map[string]string{"stakes-0011.pdf": "bags-0002.pdf"}},
 	{name: "taken back after printing", after: "bagged", lines: "2026-10-20 undo"},
 	{name: "taken back after a reprint", after: "pricked", lines: "+ 2027-03-21 labels 2026X001-A1 --replace\n2027-03-21 undo"},
 	{name: "taken back after copies", after: "selected", lines: "2027-03-23 undo"},

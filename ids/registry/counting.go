@@ -63,7 +63,7 @@ func (l potLife) with(e Emergence) potLife {
 	return l
 }
 
-// countable tells whether a count fits its pot.
+// countable reports whether a count fits its pot.
 func countable(p Pot, e Emergence) error {
 	switch {
 	case e.On.IsZero():

@@ -56,7 +56,8 @@ func (r *Registry) Void(id ids.ID, reason string) error {
 				return lived
 			}
 		}
-		return &Refusal{fmt.Sprintf("%s still has %s", id, list(below)), fmt.Sprintf("void what stands below with it: {void: %s}", runs(append([]ids.ID{id}, below...)))}
+		all := runs(append([]ids.ID{id}, below...))
+		return &Refusal{fmt.Sprintf("%s still has %s", id, list(below)), fmt.Sprintf("void what stands below with it: {void: %s}", all)}
 	}
 	if reason == "" {
 		return &Refusal{fmt.Sprintf("%s is voided without a reason", id), "give it {with note}"}
@@ -190,7 +191,7 @@ func (r *Registry) setState(id ids.ID, state State, note string) {
 	}
 }
 
-// liveBelow gives what is live below an identifier, in the order of the tree.
+// liveBelow returns what is live below an identifier, in the order of the tree.
 func (r *Registry) liveBelow(id ids.ID) []ids.ID {
 	var live []ids.ID
 	for _, l := range r.LotsOf(id) {

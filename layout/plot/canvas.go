@@ -48,7 +48,7 @@ func textStyle(size vg.Length, weight stdfont.Weight) text.Style {
 	return text.Style{Font: font.Font{Typeface: "Go", Weight: weight, Size: size}, Handler: fonts(), YAlign: draw.YCenter}
 }
 
-// render draws a picture of w by h points and gives the bytes of its file.
+// render draws a picture of w by h points and returns the bytes of its file.
 func render(ending string, w, h vg.Length, created time.Time, paint func(draw.Canvas)) ([]byte, error) {
 	var canvas vg.CanvasWriterTo
 	switch ending {

@@ -86,7 +86,7 @@ func TestPlotForms(t *testing.T) {
 	}
 }
 
-// poppler runs one of poppler's programs on a PDF and gives what it says.
+// poppler runs one of poppler's programs on a PDF and returns what it says.
 func poppler(t *testing.T, pdf []byte, name string, args ...string) string {
 	t.Helper()
 	path, err := exec.LookPath(name)
