@@ -89,7 +89,7 @@ type LabelError struct {
 
 func (e *LabelError) Error() string { return fmt.Sprintf("label %d: %v", e.Index+1, e.Err) }
 
-// Unwrap gives what is wrong with the label.
+// Unwrap returns what is wrong with the label.
 func (e *LabelError) Unwrap() error { return e.Err }
 
 // batch is labels of one kind that are laid out alike, and what decides how.

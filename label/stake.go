@@ -111,7 +111,7 @@ func (s Stake) long(b *batch) *plan {
 }
 
 // try lays the stake out with the soil line at soil and codes of at most side,
-// in millimetres. It gives nil where that does not fit, or where last says that
+// in millimetres. It returns nil where that does not fit, or where last says that
 // the same codes have been tried.
 func (s Stake) try(b *batch, soil float64, tiled bool, side float64, full bool, last *[2]symbol.Choice) *plan {
 	r := b.room

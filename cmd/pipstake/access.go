@@ -39,7 +39,7 @@ func (e *env) open(flag string) (*registry.Registry, error) {
 }
 
 // change runs work on the registry and saves all that it changed, or nothing
-// where it gives an error. It may run work again, on a registry that somebody
+// where it fails. It may run work again, on a registry that somebody
 // else has changed meanwhile, so work starts afresh each time.
 func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 	dir, err := e.registryDir(flag)

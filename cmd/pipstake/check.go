@@ -68,7 +68,7 @@ is left to you.
 	},
 }
 
-// findings gives all that there is to find, by file and row.
+// findings returns all that there is to find, by file and row.
 func findings(r *registry.Registry) []registry.Finding {
 	var entries, pedigree, stale []registry.Finding
 	var all sync.WaitGroup

@@ -130,7 +130,7 @@ func isCount(events []registry.Event, count registry.Emergence) bool {
 		strings.Contains(events[0].After, count.On.String())
 }
 
-// refused tells why a count was refused by the registry. An error that is not
+// refused returns why a count was refused by the registry. An error that is not
 // about the count ends the session.
 func (s *scanner) refused(c *tally, err error) error {
 	if k := statusOf(err); k != wrongUsage && k != problemsSeen {
@@ -139,7 +139,7 @@ func (s *scanner) refused(c *tally, err error) error {
 	return s.refuse(c, firstProblem(err))
 }
 
-// refuse tells why a count was not recorded.
+// refuse returns why a count was not recorded.
 func (s *scanner) refuse(c *tally, why problem.Problem) error {
 	s.bad = true
 	if s.asJSON {

@@ -18,7 +18,7 @@ import (
 	"pipstake/layout/proof"
 )
 
-// demoIn makes the made-up season and gives its registry.
+// demoIn makes the made-up season and returns its registry.
 func demoIn(t *testing.T, dir string) *registry.Registry {
 	t.Helper()
 	runs(t, dir, "demo", "--out", "orchard")

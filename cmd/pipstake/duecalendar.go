@@ -136,7 +136,7 @@ func (p posting) counts() string {
 	return strings.Join(parts, "; ")
 }
 
-// calendarName tells the calendars of this registry from others on the same
+// calendarName keeps the calendars of this registry apart from others on the same
 // phone. It is drawn once.
 func calendarName(was []registry.CalendarEntry) string {
 	if len(was) > 0 {

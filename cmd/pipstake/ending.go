@@ -35,7 +35,7 @@ func execute(e *env) status {
 	return failed
 }
 
-// unsaid tells why standard output could not be written, and what is recorded
+// unsaid says why standard output could not be written, and what is recorded
 // all the same. A reader that was satisfied and went away, as head does, needs no
 // word where nothing was recorded.
 func (e *env) unsaid(lost error) {

@@ -71,7 +71,7 @@ func (f *flags) json() *bool {
 	return f.onOff("json", "answer in JSON")
 }
 
-// parse reads the command line and gives the arguments that are no flags.
+// parse reads the command line and returns the arguments that are no flags.
 func (f *flags) parse(args []string) ([]string, error) {
 	f.set.SetOutput(nowhere{})
 	f.set.Usage = func() {}

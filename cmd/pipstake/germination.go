@@ -265,7 +265,7 @@ var plotKinds = map[string]fileKind{
 	"pdf": pdfFile,
 }
 
-// germinationPlot draws the groups and gives the file.
+// germinationPlot draws the groups and returns the file.
 func (e *env) germinationPlot(a *germinationAnswer, place target) ([]byte, error) {
 	if n := len(a.Groups); n > plot.MostGroups {
 		return nil, problem.Use(fmt.Sprintf("%d groups cannot be told apart in one plot, %d can", n, plot.MostGroups), "put pots together with --by, or name the crosses to draw")

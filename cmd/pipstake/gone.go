@@ -102,7 +102,7 @@ func (e *env) gone(dir string, named selection, end registry.Ending) error {
 	return nil
 }
 
-// goneLine tells what ended, with what was alive in it and what ends with it.
+// goneLine returns what ended, with what was alive in it and what ends with it.
 func goneLine(r *registry.Registry, all []registry.Ending, alive registry.Count) string {
 	first := all[0]
 	line := fmt.Sprintf("%s  %s on %s", first.ID, first.How.Past(), first.On)

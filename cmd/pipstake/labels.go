@@ -24,6 +24,7 @@ branch, crosses. A label that should still be in place is printed anew only with
   pipstake labels --stale                      what says otherwise than the
                                                registry, after a correction
   pipstake labels 2026X012-B                   what it lacks, if anything
+  pipstake labels 2026X012-B1..6 --replace     of all that still grow of these
   pipstake labels 2026X012-B2 --copy 1 --replace
                                                one stake has faded
   pipstake labels 2026X012-B --face stake --replace
@@ -36,7 +37,7 @@ A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 		missing := f.onOff("missing", "print what lacks a live label")
 		stale := f.onOff("stale", "print anew what no longer says what the registry does")
 		replace := f.onOff("replace", "retire the labels that are live, and print them anew")
-		batch := f.count("batch", "write the PDF of `BATCH` again", 1, mostBatches)
+		batch := f.batch("batch", "write the PDF of `BATCH` again: its number, or its file's name")
 		face := f.word("face", "only labels of one `FACE`: branch, bag, stake or seedling; also for\nall below a cross, a seed lot or a pot", "branch", "bag", "stake", "seedling")
 		copies := f.count("copy", "only copy `1` or copy 2 of a pair of stakes, or of grafted copies", 1, mostCopies)
 		on := f.day("on", "the `DATE` of printing, yyyy-mm-dd; today where left out")
@@ -50,22 +51,19 @@ A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 				return err
 			}
 			p.setFlip(edge)
-			if batch.given {
+			if batch.number > 0 {
 				if len(args) > 0 || w.missing || w.stale || w.replace || w.face != "" || w.copy > 0 || on.given() || *printing.stock != "" || p.first > 0 || p.fresh {
 					return problem.Use("--batch goes with what says how to print, not with what", "a batch is written into the cells that it had; leave the rest out")
 				}
-				return e.rewrite(*dir, p, batch.n)
+				return e.rewrite(*dir, p, batch.batchName)
 			}
-			if err := e.readTags(w, args); err != nil {
+			if err := e.readTags(*dir, w, args); err != nil {
 				return err
 			}
 			return e.labels(*dir, p, w, e.dayOr(on))
 		}
 	},
 }
-
-// mostBatches is more than anybody prints.
-const mostBatches = 1_000_000_000
 
 // labelSelection is what labels the command line asks for.
 type labelSelection struct {
@@ -76,8 +74,9 @@ type labelSelection struct {
 	copy             int           // 0 for any
 }
 
-// readTags reads the identifiers; that of a scanned stake names its copy.
-func (e *env) readTags(w *labelSelection, args []string) error {
+// readTags reads the identifiers; that of a scanned stake names its copy. Of a
+// run those are meant that grow.
+func (e *env) readTags(dir string, w *labelSelection, args []string) error {
 	if w.missing && w.replace {
 		return problem.Use("--missing and --replace contradict each other", "what is missing has nothing to replace: leave --replace out")
 	}
@@ -91,6 +90,16 @@ func (e *env) readTags(w *labelSelection, args []string) error {
 		return nil
 	}
 	for _, arg := range args {
+		if isRun(arg) {
+			which, err := e.readWhole(dir, arg)
+			if err != nil {
+				return err
+			}
+			for _, id := range which {
+				w.ids = append(w.ids, symbol.Payload{ID: id})
+			}
+			continue
+		}
 		p, err := e.readID(arg)
 		if err != nil {
 			return err

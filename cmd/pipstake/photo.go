@@ -184,7 +184,7 @@ func (s *scanner) photographs(files []string) error {
 	if err != nil {
 		return err
 	}
-	return s.verdict()
+	return s.outcome()
 }
 
 func (s *scanner) photographText(p photograph) error {

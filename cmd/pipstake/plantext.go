@@ -121,7 +121,7 @@ func chanceOf(h season.InHand) string {
 	return "≥ " + chanceWords(h.Chance)
 }
 
-// verdictOn tells what a cross lacks.
+// verdictOn returns what a cross lacks.
 func verdictOn(h season.InHand) string {
 	switch {
 	case h.Needed == 0:

@@ -10,7 +10,7 @@ import (
 	"pipstake/layout"
 )
 
-// report tells what was printed, where it lies and how to put it on paper. It
+// report says what was printed, where it lies and how to put it on paper. It
 // goes to standard error where the PDF takes up standard output.
 func (p *printRun) report(f sheetFile) {
 	b := f.batch
@@ -43,7 +43,7 @@ func (p *printRun) report(f sheetFile) {
 	p.notices(b)
 }
 
-// notices tells what somebody should know who prints the batch.
+// notices says what somebody should know who prints the batch.
 func (p *printRun) notices(b *batch) {
 	if strays := b.stock.Strays(b.shift); strays != "" {
 		p.env.Notice("%s", strays)
@@ -73,7 +73,7 @@ func (b *batch) used() []int {
 	return slices.Compact(sheets)
 }
 
-// codes tells how the codes were made. Codes that stand in the same place and
+// codes returns how the codes were made. Codes that stand in the same place and
 // differ are counted.
 func (b *batch) codes() []string {
 	var lines []string
@@ -106,7 +106,7 @@ func (b *batch) codes() []string {
 	}
 }
 
-// drawingNotices tells what a reader of the labels should know, each thing
+// drawingNotices says what a reader of the labels should know, each thing
 // once.
 func (e *env) drawingNotices(b *batch) {
 	var order []string

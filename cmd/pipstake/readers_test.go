@@ -145,7 +145,7 @@ func readElsewhere(t *testing.T, r *registry.Registry, batch, printer, raster in
 	return counts
 }
 
-// readWith gives the texts of all codes that a program finds.
+// readWith returns the texts of all codes that a program finds.
 func readWith(t *testing.T, program string, args []string) []string {
 	t.Helper()
 	out, err := exec.Command(program, args...).Output()
@@ -187,7 +187,7 @@ func needPrograms(t *testing.T, names ...string) {
 	}
 }
 
-// program gives the path of a program that a test compares with. Where it is
+// program returns the path of a program that a test compares with. Where it is
 // not installed the test is skipped, but on the machine that checks all it has
 // to be there.
 func program(t *testing.T, name string) string {

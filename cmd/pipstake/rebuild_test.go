@@ -17,7 +17,7 @@ import (
 	"pipstake/layout/proof"
 )
 
-// codesPrinted gives the texts of all codes on the labels of batches, on paper as
+// codesPrinted returns the texts of all codes on the labels of batches, on paper as
 // labels.csv need not have them.
 func codesPrinted(t *testing.T, r *registry.Registry, batches ...int) []string {
 	t.Helper()
@@ -53,7 +53,7 @@ func opened(t *testing.T, dir string) *registry.Registry {
 	return r
 }
 
-// mapOf gives of each row what write says.
+// mapOf returns what write says of each row.
 func mapOf[T any](rows []T, write func(T) (ids.ID, string)) map[string]string {
 	all := map[string]string{}
 	for _, row := range rows {

@@ -52,7 +52,7 @@ func (e *env) labelsIn(file string) ([]symbol.Payload, []lost, error) {
 	return codes, left, nil
 }
 
-// startOf gives the first bytes of a file, none where it cannot be read, or
+// startOf returns the first bytes of a file, none where it cannot be read, or
 // where it is a pipe, which gives its bytes only once.
 func (e *env) startOf(file string) string {
 	f, err := plainfile.Open(e.abs(file))

@@ -108,7 +108,7 @@ func (s *scanner) all(codes []string) error {
 			return err
 		}
 	}
-	return s.verdict()
+	return s.outcome()
 }
 
 // answer looks one code up and tells what is known.
@@ -126,7 +126,7 @@ func (s *scanner) tellAnswer(a *answer) error {
 	return nil
 }
 
-func (s *scanner) verdict() error {
+func (s *scanner) outcome() error {
 	if s.bad {
 		return errTold
 	}
@@ -147,7 +147,7 @@ func (s *scanner) open() error {
 	return nil
 }
 
-// noticeDamage tells that some of the registry could not be read.
+// noticeDamage says that some of the registry could not be read.
 func (e *env) noticeDamage(r *registry.Registry) {
 	if n := len(r.Damage()); n > 0 {
 		e.Notice("%s in the registry cannot be read; see pipstake check", words.Plural(n, "cell", "cells"))

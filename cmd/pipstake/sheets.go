@@ -60,7 +60,7 @@ func (p *printRun) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
 	return next, nil
 }
 
-// goOn tells how to start at a cell that is used on the last sheet.
+// goOn returns how to start at a cell that is used on the last sheet.
 func goOn(last registry.Sheet, s layout.Stock, next, first int) string {
 	hint := fmt.Sprintf("--fresh --first %d starts another sheet there", first)
 	if next <= s.PerSheet() {
@@ -69,7 +69,7 @@ func goOn(last registry.Sheet, s layout.Stock, next, first int) string {
 	return hint
 }
 
-// putIn tells which sheet to put into the printer; "" where any fresh one does.
+// putIn returns which sheet to put into the printer; "" where any fresh one does.
 func (b *batch) putIn() string {
 	start := b.spots[0].cell
 	used := len(b.before.Used)

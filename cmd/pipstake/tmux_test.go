@@ -94,8 +94,8 @@ func TestProgressOnATerminal(t *testing.T) {
 	if out, err := exec.Command("mkfifo", pipe).CombinedOutput(); err != nil {
 		t.Fatalf("mkfifo: %v: %s", err, out)
 	}
-	term.keys("PS1='> '; clear; pipstake rebuild orchard codes", "key:Enter")
-	codes, err := os.OpenFile(pipe, os.O_WRONLY, 0) // waits for the reader
+	term.keys("PS1='> '; clear; cat codes | pipstake rebuild orchard -", "key:Enter")
+	codes, err := os.OpenFile(pipe, os.O_RDWR, 0) // to write only would wait for a reader
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -103,7 +103,7 @@ func TestProgressOnATerminal(t *testing.T) {
 	if _, err := codes.WriteString("2026X012-B2.3/1 7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER\n"); err != nil {
 		t.Fatal(err)
 	}
-	term.until("progress", func(s string) bool { return s == "reading the lines of codes: 1" })
+	term.until("progress", func(s string) bool { return s == "reading the lines of standard input: 1" })
 	if err := codes.Close(); err != nil {
 		t.Fatal(err)
 	}

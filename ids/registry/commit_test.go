@@ -50,7 +50,7 @@ func saveSeason(r *Registry) error {
 	return err
 }
 
-// tablesOf reads the registry as a command does and gives its files' texts.
+// tablesOf reads the registry as a command does and returns its files' texts.
 func tablesOf(t *testing.T, d *testDisk) map[string]string {
 	t.Helper()
 	states, err := testStore(d).read()
@@ -67,7 +67,7 @@ func tablesOf(t *testing.T, d *testDisk) map[string]string {
 	return texts
 }
 
-// settled gives a registry with one season in it, and what a second adds.
+// settled returns a registry with one season in it, and what a second adds.
 func settled(t *testing.T) (before, after map[string]string, ops int) {
 	t.Helper()
 	d := newTestDisk(emptyFiles())
@@ -82,7 +82,7 @@ func settled(t *testing.T) (before, after map[string]string, ops int) {
 	return before, tablesOf(t, d), d.ops
 }
 
-// same tells which of two states a registry is in; it fails for a third.
+// same returns which of two states a registry is in; it fails for a third.
 func same(t *testing.T, got, before, after map[string]string) string {
 	t.Helper()
 	switch {
@@ -99,7 +99,7 @@ func same(t *testing.T, got, before, after map[string]string) string {
 // found to be in: most ways in which a crash may end come to the same few.
 type judged map[string]string
 
-// same tells which of two states a registry is in as a command finds it.
+// same returns which of two states a registry is in as a command finds it.
 func (j judged) same(t *testing.T, d *testDisk, before, after map[string]string) string {
 	t.Helper()
 	var files strings.Builder

@@ -63,7 +63,7 @@ func (l potLife) with(e Emergence) potLife {
 	return l
 }
 
-// countable tells whether a count fits its pot.
+// countable reports whether a count fits its pot.
 func countable(p Pot, e Emergence) error {
 	switch {
 	case e.On.IsZero():
@@ -82,7 +82,7 @@ func countable(p Pot, e Emergence) error {
 	return nil
 }
 
-// goesWith tells whether two counts of different days can both be right.
+// goesWith reports whether two counts of different days can both be right.
 func goesWith(was, e Emergence) error {
 	first, second := was, e
 	if e.On.compare(was.On) < 0 {

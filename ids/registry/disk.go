@@ -86,7 +86,8 @@ func (systemDisk) Create(path string, mode fs.FileMode) (diskFile, error) {
 	return f, nil
 }
 
-// Rename tells where the file is held open, which only Windows minds.
+// Rename says so in its error where another program holds the file open, which
+// only Windows minds.
 func (systemDisk) Rename(from, to string) error {
 	err := os.Rename(from, to)
 	// ERROR_ACCESS_DENIED, ERROR_SHARING_VIOLATION, ERROR_LOCK_VIOLATION

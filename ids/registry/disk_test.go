@@ -46,7 +46,7 @@ type nameChange struct {
 
 var errStopped = errors.New("the program was stopped")
 
-// op counts an operation that writes, and tells whether it fails.
+// op counts an operation that writes, and reports whether it fails.
 func (d *testDisk) op(what, path string) error {
 	d.ops++
 	if d.stopped {
@@ -186,7 +186,7 @@ func apply(names map[string]*testFile, c nameChange) {
 	}
 }
 
-// afterCrash gives a disk as it may be after a crash: of the names that were
+// afterCrash returns a disk as it may be after a crash: of the names that were
 // not synced those in kept came through, and unsynced bytes came through
 // wholly, in part or not at all.
 func (d *testDisk) afterCrash(kept uint, bytes float64) *testDisk {

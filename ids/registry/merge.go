@@ -138,7 +138,7 @@ type merger struct {
 	merged      Merged
 }
 
-// leftOut tells whether an identifier or one above it is left out.
+// leftOut reports whether an identifier or one above it is left out.
 func (m *merger) leftOut(id ids.ID) bool {
 	for level := ids.CrossLevel; level <= id.Level(); level++ {
 		if m.out[id.At(level)] {
@@ -257,7 +257,7 @@ func compareRows[T any](m *merger, here *table[T], at int32, there *table[T], e 
 	return decided
 }
 
-// decide tells what is to become of a cell that differs: whichever came later
+// decide returns what is to become of a cell that differs: whichever came later
 // by the histories, else what is there at all, else what is preferred.
 func (m *merger) decide(d Difference) (decision, bool) {
 	laterHere, laterThere := replaced(m.onlyHere, d, d.There), replaced(m.onlyThere, d, d.Here)
@@ -275,14 +275,14 @@ func (m *merger) decide(d Difference) (decision, bool) {
 	return decision{Difference: d, open: true}, true
 }
 
-// replaced tells whether one of the events put something else in a cell's place.
+// replaced reports whether one of the events put something else in a cell's place.
 func replaced(events []Event, d Difference, text string) bool {
 	return slices.ContainsFunc(events, func(e Event) bool {
 		return e.File == d.File && e.Column == d.Column && e.Before == text && e.Key == d.Key
 	})
 }
 
-// onlyIn gives the events of a history that another one does not tell of.
+// onlyIn returns the events of a history that another one does not tell of.
 func onlyIn(h, other *history) []Event {
 	known := map[Event]bool{}
 	for _, e := range other.entries {

@@ -195,7 +195,7 @@ func (p *partReader[T]) take(row span, cells []cell) {
 	}
 	for _, c := range cells[min(t.width, len(cells)):] {
 		if text := t.value(c); strings.TrimSpace(text) != "" {
-			p.note(&verdict{damaged: true}, fault{place, -1, Finding{t.name, int(row.row), "", text, beyondColumns, beyondRemedy}, ""})
+			p.note(&cellIssue{damaged: true}, fault{place, -1, Finding{t.name, int(row.row), "", text, beyondColumns, beyondRemedy}, ""})
 			break
 		}
 	}
@@ -208,7 +208,7 @@ func (p *partReader[T]) take(row span, cells []cell) {
 	p.at = append(p.at, int32(place))
 }
 
-func (p *partReader[T]) note(v *verdict, f fault) {
+func (p *partReader[T]) note(v *cellIssue, f fault) {
 	if v.damaged {
 		p.damage = append(p.damage, f)
 	} else {
@@ -216,19 +216,19 @@ func (p *partReader[T]) note(v *verdict, f fault) {
 	}
 }
 
-// within gives the places of the entries whose identifier is outer or stands
+// within returns the places of the entries whose identifier is outer or stands
 // below it, by identifier.
 func (t *table[T]) within(outer ids.ID) []int32 { return t.index.within(outer, new(int)) }
 
-// exactly gives the places of the entries with an identifier, in the order of
+// exactly returns the places of the entries with an identifier, in the order of
 // the file.
 func (t *table[T]) exactly(id ids.ID) []int32 { return t.index.exactly(id, new(int)) }
 
-// sorted gives the entries' places by identifier, those with the same one in
+// sorted returns the entries' places by identifier, those with the same one in
 // the order of the file.
 func (t *table[T]) sorted() []int32 { return t.index.order }
 
-// get gives the first entry with an identifier, nil where there is none.
+// get returns the first entry with an identifier, nil where there is none.
 func (t *table[T]) get(id ids.ID) *T { return t.near(id, new(int)) }
 
 // near is get for those who walk along the identifiers: hint is where the last
@@ -321,7 +321,7 @@ func (t *table[T]) finding(entry int32, column, what, remedy string) Finding {
 	return f
 }
 
-// unreadable gives the findings on damaged cells of an entry in some columns.
+// unreadable returns the findings on damaged cells of an entry in some columns.
 func (t *table[T]) unreadable(entry int32, columns ...string) []Finding {
 	row := int(t.at[entry])
 	first := sort.Search(len(t.damage), func(i int) bool { return t.damage[i].row >= row })
@@ -337,7 +337,7 @@ func (t *table[T]) unreadable(entry int32, columns ...string) []Finding {
 	return found
 }
 
-// isUnreadable tells whether one of an entry's cells in some columns is
+// isUnreadable reports whether one of an entry's cells in some columns is
 // damaged.
 func (t *table[T]) isUnreadable(entry int32, columns ...string) bool {
 	return t.unreadable(entry, columns...) != nil
@@ -358,13 +358,13 @@ func (t *table[T]) beyond() []Finding {
 	return found
 }
 
-// lost gives the findings on rows whose identifier cannot be read.
+// lost returns the findings on rows whose identifier cannot be read.
 func (t *table[T]) lost() []Finding { return t.lostRows }
 
-// damages gives the findings on all cells that cannot be read.
+// damages returns the findings on all cells that cannot be read.
 func (t *table[T]) damages() []Finding { return findings(t.damage) }
 
-// oddities gives the findings on all cells that are written oddly.
+// oddities returns the findings on all cells that are written oddly.
 func (t *table[T]) oddities() []Finding { return findings(t.odd) }
 
 func findings(faults []fault) []Finding {

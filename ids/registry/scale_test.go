@@ -41,7 +41,7 @@ func TestLarge(t *testing.T) {
 	}
 }
 
-// large gives a registry without a finding: pots, five to a seed lot and a
+// large returns a registry without a finding: pots, five to a seed lot and a
 // hundred to a cross, with their lots, labels and a count each.
 func large(pots int) *testDisk {
 	files := emptyFiles()

@@ -62,7 +62,7 @@ const (
 7,2027-01-14,stake,2026X001-A1,2,t,2,2,P,spoilt`
 )
 
-// season gives a disk with the season, of which some files may be replaced. A
+// season returns a disk with the season, of which some files may be replaced. A
 // file whose first row has a cell for each late column as well has those too.
 func season(replaced map[string]string) *testDisk {
 	files := emptyFiles()

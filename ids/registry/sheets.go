@@ -18,7 +18,7 @@ type Sheet struct {
 	Doubtful bool
 }
 
-// SheetOf gives a sheet of a stock by its number. Without a row it has no cells
+// SheetOf returns a sheet of a stock by its number. Without a row it has no cells
 // used.
 func (r *Registry) SheetOf(stock string, number int) Sheet {
 	s := Sheet{Number: number}

@@ -130,7 +130,7 @@ func foreignEncoding(text string) string {
 }
 
 // separatorLine reads a first line "sep=;", which spreadsheets write to name
-// the delimiter. It gives 0 where there is none.
+// the delimiter. It returns 0 where there is none.
 func (f *csvFile) separatorLine() (delimiter byte, next int) {
 	rest := f.text[f.body:]
 	if len(rest) < len("sep=;") || !strings.EqualFold(rest[:4], "sep=") || !strings.ContainsRune(",;\t|:", rune(rest[4])) {
@@ -263,7 +263,7 @@ func (f *csvFile) locate(row uint32, bad *quoteError) string {
 	return fmt.Sprintf("row %d, %s: %q %s", row, column, shorten(bad.text), bad.what)
 }
 
-// blank tells whether nothing stands in a row.
+// blank reports whether nothing stands in a row.
 func (f *csvFile) blank(cells []cell) bool {
 	for _, c := range cells {
 		if c.start < c.end && strings.TrimSpace(f.value(c)) != "" {

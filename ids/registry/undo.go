@@ -10,7 +10,7 @@ import (
 	"pipstake/ids"
 )
 
-// Undo takes back what the last command did that still holds, and gives its
+// Undo takes back what the last command did that still holds, and returns its
 // events. Cells get their text back, rows that were added go; their numbers
 // stay spent. The error is a *Refusal where there is nothing to take back,
 // where labels were printed for it, and where the files no longer hold what the
@@ -46,7 +46,7 @@ func (r *Registry) Undo() ([]Event, error) {
 	return last, nil
 }
 
-// lastInForce gives the events of the last command in this registry that
+// lastInForce returns the events of the last command in this registry that
 // neither was taken back nor took another one back; nil for none.
 func (r *Registry) lastInForce() []Event {
 	undone := map[int]bool{}
@@ -95,7 +95,7 @@ func printedFor(events []Event) error {
 	return &Refusal{fmt.Sprintf("%q printed labels, as batch %s: %s", events[0].Command, batch, list(slices.Compact(printed))), remedy}
 }
 
-// added tells whether the event added a row.
+// added reports whether the event added a row.
 func (e Event) added() bool { return e.Column == "" && e.Before == "" }
 
 // leftBehind refuses to take a row away that another one depends on.
@@ -169,7 +169,7 @@ func (f *csvFile) byNumber(n int) (row int, ok bool) {
 	return slices.BinarySearchFunc(f.rows, n, func(s span, n int) int { return int(s.row) - n })
 }
 
-// restore takes an event back in the file, and gives the row it was in.
+// restore takes an event back in the file, and returns the row it was in.
 func (f *csvFile) restore(e Event, key int) (row int, err error) {
 	if e.removed() {
 		return f.putBack(e)

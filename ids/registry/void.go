@@ -181,7 +181,7 @@ func (r *Registry) setState(id ids.ID, state State, note string) {
 	}
 }
 
-// liveBelow gives what is live below an identifier, in the order of the tree.
+// liveBelow returns what is live below an identifier, in the order of the tree.
 func (r *Registry) liveBelow(id ids.ID) []ids.ID {
 	var live []ids.ID
 	for _, l := range r.LotsOf(id) {

@@ -80,7 +80,7 @@ func familyPlant(name string) string {
 	return name
 }
 
-// of gives the plant with a number.
+// of returns the plant with a number.
 func of(t *testing.T, p *Pedigree, number string) *Plant {
 	t.Helper()
 	read, err := ids.Parse(familyID(number))
@@ -206,7 +206,7 @@ func TestFortyGenerations(t *testing.T) {
 	}
 }
 
-// randomFamily gives crosses among four founders, some of them unknown, and
+// randomFamily returns crosses among four founders, some of them unknown, and
 // the plants of earlier crosses. Each parent is a number, or negative for a
 // founder.
 func randomFamily(rng *rand.Rand, crosses int) (lines string, parents [][2]int) {

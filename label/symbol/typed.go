@@ -168,7 +168,7 @@ func halvedText(s string) (string, bool) {
 
 // LayoutHint names the mix-up of keyboard layouts that would make a text an
 // identifier, and says which; the check character may be missing or wrong, so
-// that it proves nothing. It gives "" where no mix-up does.
+// that it proves nothing. It returns "" where no mix-up does.
 func LayoutHint(s string) (why string, meant ids.ID) {
 	s = strings.TrimFunc(s, unicode.IsSpace)
 	for _, m := range mixUps() {

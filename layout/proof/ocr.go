@@ -13,7 +13,7 @@ import (
 const Alphabet = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ.-"
 
 // ReadLetters reads pictures of a few lines of text with tesseract, which is
-// told to look for characters of the alphabet only; "" for any. It gives the
+// told to look for characters of the alphabet only; "" for any. It returns the
 // text of each picture, its white space as single spaces. The pictures are
 // written to dir.
 func ReadLetters(dir string, alphabet string, imgs []*image.Gray) ([]string, error) {

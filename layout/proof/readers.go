@@ -16,7 +16,7 @@ import (
 
 // ReadPhotograph tries to read the one code on a photograph with gozxing: as
 // it is, smoothed, and at half its size, with both ways of telling dark from
-// light. It gives "" where none succeeds.
+// light. It returns "" where none succeeds.
 func ReadPhotograph(img *image.Gray) string {
 	for _, seen := range []*image.Gray{img, smoothed(img), halved(img)} {
 		source := gozxing.NewLuminanceSourceFromImage(seen)
@@ -69,7 +69,7 @@ func halved(img *image.Gray) *image.Gray {
 }
 
 // Programs reads photographs with zxing-cpp and zbar where they are installed.
-// It gives all texts that were read of each picture. The pictures are written
+// It returns all texts that were read of each picture. The pictures are written
 // to dir.
 func Programs(dir string, imgs []*image.Gray) (texts [][]string, err error) {
 	files := make([]string, len(imgs))

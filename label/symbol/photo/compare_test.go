@@ -69,7 +69,7 @@ func (p picture) near(c photo.Code, text string) bool {
 	return false
 }
 
-// checked gives the texts that were read. None of them, and no code that was
+// checked returns the texts that were read. None of them, and no code that was
 // only seen, may lie where it is not.
 func (p picture) checked(tb testing.TB, read, unread []photo.Code) (texts []string) {
 	tb.Helper()
@@ -107,7 +107,7 @@ var otherReaders = []struct {
 	{"zbarimg", []string{"-q", "--raw", "-Sdisable", "-Sqrcode.enable"}},
 }
 
-// readBy gives the texts that another reader finds; false where it is not
+// readBy returns the texts that another reader finds; false where it is not
 // installed.
 func readBy(tb testing.TB, name string, args []string, file string) ([]string, bool) {
 	tb.Helper()

@@ -138,7 +138,7 @@ func sniff(data []byte) string {
 	return "of a film"
 }
 
-// greyOf gives the lightness of a picture.
+// greyOf returns the lightness of a picture.
 func greyOf(img image.Image) *image.Gray {
 	b := img.Bounds()
 	switch img := img.(type) {

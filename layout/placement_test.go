@@ -170,7 +170,7 @@ func TestBacksRead(t *testing.T) {
 }
 
 // modulesApart counts modules of codes that are not wholly black or white.
-func modulesApart(img *image.Gray, l lie, codes []label.Code) (wrong, looked int) {
+func modulesApart(img *image.Gray, l placement, codes []label.Code) (wrong, looked int) {
 	for _, c := range codes {
 		x0, y0 := l.codeDots(c)
 		n := c.Symbol.Dots
