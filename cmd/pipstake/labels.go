@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"pipstake/ids"
 	"pipstake/ids/problem"
@@ -208,7 +209,7 @@ func (w *labelSelection) named(r *registry.Registry) ([]reading.Key, error) {
 			return nil, problem.Use(fmt.Sprintf("%s, so it needs no label", end), "where it grows after all: pipstake gone "+end.ID.String()+" --back")
 		}
 		if c, _ := r.Cross(p.ID); c.Source != "" && w.face == registry.BranchFace {
-			return nil, problem.Use(fmt.Sprintf("%s is seed from elsewhere (%s), so there is no branch to tag", p.ID, words.OneLine(c.Source)), "print the labels of its bags: pipstake labels "+p.ID.String())
+			return nil, problem.Use(fmt.Sprintf("%s is seed from elsewhere (%s), so there is no branch to tag", p.ID, words.OneLine(c.Source)), "print the labels of its bags: "+reprintBags(r, p.ID))
 		}
 		some := false
 		for _, id := range w.bearers(r, p.ID) {
@@ -221,7 +222,7 @@ func (w *labelSelection) named(r *registry.Registry) ([]reading.Key, error) {
 			}
 		}
 		if !some {
-			return nil, w.nothingOf(p.ID)
+			return nil, w.nothingOf(r, p.ID)
 		}
 	}
 	return tags, nil
@@ -243,7 +244,7 @@ func (w *labelSelection) bearers(r *registry.Registry, id ids.ID) []ids.ID {
 }
 
 // nothingOf says that an identifier has no label of the kind wished for.
-func (w *labelSelection) nothingOf(id ids.ID) error {
+func (w *labelSelection) nothingOf(r *registry.Registry, id ids.ID) error {
 	what := "no label"
 	if w.face != "" {
 		what = fmt.Sprintf("no %s label", w.face)
@@ -253,9 +254,23 @@ func (w *labelSelection) nothingOf(id ids.ID) error {
 	}
 	hint := "seed lots have a bag label, pots a pair of stakes, copy 1 and copy 2, and seedlings a label each"
 	if id.Level() == ids.CrossLevel && w.face == "" {
-		hint = fmt.Sprintf("--face bag prints the labels of all its lots, --face branch its branch tag: pipstake labels %s --face bag", id)
+		hint = "--face bag prints the labels of all its lots, --face branch its branch tag"
+		if len(r.LotsOf(id)) > 0 {
+			hint += ": " + reprintBags(r, id)
+		}
 	}
 	return problem.Use(fmt.Sprintf("%s %s has %s to print", id.Level(), id, what), hint)
+}
+
+// reprintBags prints the labels of all bags of a cross, anew where any is in use.
+func reprintBags(r *registry.Registry, cross ids.ID) string {
+	command := fmt.Sprintf("pipstake labels %s --face bag", cross)
+	if slices.ContainsFunc(r.LotsOf(cross), func(l registry.Lot) bool {
+		return slices.ContainsFunc(r.LabelsOf(l.ID), func(l registry.Label) bool { return l.State == registry.LabelLive })
+	}) {
+		command += " --replace"
+	}
+	return command
 }
 
 // retire makes way for labels: those that are live are retired with --replace
