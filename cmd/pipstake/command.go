@@ -79,8 +79,10 @@ type env struct {
 	cwd            string
 	now            func() time.Time
 
-	commands []command
-	saved    *saved // what was recorded and perhaps not said; nil outside execute
+	commands     []command
+	registryFlag string // what --registry of the command says
+	there        string // what it said, once a registry was found there
+	saved        *saved // what was recorded and perhaps not said; nil outside execute
 	terminal.Voice
 }
 

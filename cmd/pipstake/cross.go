@@ -136,6 +136,7 @@ func (e *env) cross(dir string, c registry.NewCross) error {
 		}
 		if err = season.CheckParents(r, added); err == nil {
 			doubts, related = season.CrossDoubts(r, known, added), relatedParents(r, added)
+			told = append(told, farFromBlossom(r, added))
 		}
 		return err
 	})

@@ -6,6 +6,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
 )
 
 var emergedCommand = command{
@@ -67,5 +68,8 @@ func (e *env) emerged(dir string, count registry.Emergence) error {
 		return err
 	}
 	e.Say("%s  %s on %s", count.Pot, upOf(count, pot), count.On)
+	if count.Up.N > 0 {
+		e.noticeAll(noteOdd(nil, season.AtFirstSight, count.On, pot.Sown))
+	}
 	return nil
 }

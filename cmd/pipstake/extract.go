@@ -55,6 +55,7 @@ func (e *env) extract(dir string, x extractOptions) error {
 	x.On = e.dayOr(x.on)
 	var lot registry.Lot
 	var improbable []season.Improbable
+	var odd []string
 	err := e.change(dir, func(r *registry.Registry) (err error) {
 		if lot, err = r.Extract(x.lot, x.kept(r)); err != nil {
 			return err
@@ -65,12 +66,14 @@ func (e *env) extract(dir string, x extractOptions) error {
 		}
 		cross, _ := r.Cross(lot.ID.At(ids.CrossLevel))
 		improbable = season.ImprobableOf(r, cross, lot, own.For(lot.ID))
+		odd = noteOdd(nil, season.AtExtraction, lot.Extracted, cross.Pollinated)
 		return nil
 	})
 	if err != nil {
 		return err
 	}
 	e.Say("%s  %s%s", lot.ID, foundAndGood(lot), onDay(lot.Extracted))
+	e.noticeAll(odd)
 	for _, d := range improbable {
 		e.Notice("%s", improbableWords(d))
 	}

@@ -64,6 +64,9 @@ func run(e *env) error {
 		return nil
 	}
 	e.Quiet = f.quiet
+	if where := f.set.Lookup("registry"); where != nil {
+		e.registryFlag = where.Value.String()
+	}
 	if err := c.checkArguments(args); err != nil {
 		return err
 	}

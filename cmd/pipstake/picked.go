@@ -6,6 +6,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
 )
 
 var pickedCommand = command{
@@ -38,12 +39,14 @@ its work.
 func (e *env) picked(dir string, cross ids.ID, fruit int, on registry.Date) error {
 	var c registry.Cross
 	bags := 0
+	var odd []string
 	err := e.change(dir, func(r *registry.Registry) (err error) {
 		if r.Status(cross) == registry.Unknown {
 			return unknown(r, cross)
 		}
 		c, err = r.Pick(cross, fruit, on)
 		bags = len(r.LotsOf(cross))
+		odd = noteOdd(nil, season.AtPicking, on, c.Pollinated)
 		return err
 	})
 	if err != nil {
@@ -54,6 +57,7 @@ func (e *env) picked(dir string, cross ids.ID, fruit int, on registry.Date) erro
 		set = fmt.Sprintf(" of %d flowers (%.0f %%)", c.Flowers.N, 100*float64(fruit)/float64(c.Flowers.N))
 	}
 	e.Say("%s  %d fruit picked%s on %s", cross, fruit, set, on)
+	e.noticeAll(odd)
 	switch {
 	case fruit == 0:
 		e.Next("where the cross failed: pipstake gone %s --how failed", cross)

@@ -6,6 +6,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
 	"pipstake/label/reading"
 )
 
@@ -82,6 +83,8 @@ func (e *env) prick(dir string, p *printRun, w prickOptions) error {
 				o.tags = append(o.tags, reading.KeysOf(s.ID)...)
 			}
 			cross, _ := r.Cross(pot.At(ids.CrossLevel))
+			sown, _ := r.Pot(pot)
+			o.notices = noteOdd(o.notices, season.AtPrickingOut, w.on, sown.Sown)
 			o.lines = append(o.lines, fmt.Sprintf("%s  %s%s", issuedRange(seedlings), parents(cross), onDay(seedlings[0].Pricked)))
 			if what := uncounted(r, pot); what != "" {
 				o.notices = append(o.notices, what)

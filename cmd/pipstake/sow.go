@@ -7,6 +7,7 @@ import (
 	"pipstake/ids/practice"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
 	"pipstake/ids/words"
 	"pipstake/label/reading"
 )
@@ -75,6 +76,9 @@ func (e *env) sow(dir string, p *printRun, s sowOptions) error {
 			}
 			for _, pot := range pots {
 				o.tags = append(o.tags, reading.KeysOf(pot.ID)...)
+				if lot, _ := r.Lot(id); lot.Kept == 0 {
+					o.notices = noteOdd(o.notices, season.AtSowing, pot.Sown, lot.Extracted)
+				}
 				o.lines = append(o.lines, fmt.Sprintf("%s  %s%s", pot.ID, words.Plural(pot.Seeds.N, "seed", "seeds"), onDay(pot.Sown)))
 			}
 			if left, err := r.LeftToSow(id); err == nil && left.Known {

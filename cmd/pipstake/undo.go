@@ -9,6 +9,7 @@ var undoCommand = command{
 	name:    "undo",
 	summary: "take back what the last command changed",
 	options: "[--dry-run]",
+	surplus: "it takes back what the last command changed; of a batch that was printed, pipstake spoil stakes-0011.pdf says that it is ruined",
 	help: `Puts the cells back that the last command changed and takes the rows away that
 it added; once more takes back the command before that. Numbers that were issued
 stay spent and are never issued again. What was printed cannot be taken back by

@@ -75,8 +75,10 @@ func aSeason() []func(*Registry) error {
 		func(r *Registry) error {
 			return r.AddStock(Stock{Name: "own", Kind: RollKind, Paper: "62x29", Columns: 1, Rows: 1})
 		},
-		func(r *Registry) error { return r.Adjust(Adjustment{"printer", "own", 0.5, -0.25}) },
-		func(r *Registry) error { return r.Adjust(Adjustment{"printer", "own", 1, 0}) },
+		func(r *Registry) error {
+			return r.Adjust(Adjustment{Printer: "printer", Stock: "own", DX: 0.5, DY: -0.25})
+		},
+		func(r *Registry) error { return r.Adjust(Adjustment{Printer: "printer", Stock: "own", DX: 1, DY: 0}) },
 	}
 }
 
@@ -251,7 +253,7 @@ func TestUndoRefusesWhatWasPrinted(t *testing.T) {
 	d := newTestDisk(emptyFiles())
 	play(t, d, saveSeason)
 	undo := func(r *Registry) error { _, err := r.Undo(); return err }
-	want := `"pipstake test" printed labels, as batch 1: 2026X001-A1; destroy them and say so with: {spoil: 1}; then take back what they were for, if it should never have been, with: {void}`
+	want := `"pipstake test" printed labels, as batch 1: 2026X001-A1; destroy them and say so with: {spoil: 1}; then take back what they were for, if it should never have been, with: {void: 2026X001 2026X001-A..B 2026X001-A1..2}`
 	for range 2 {
 		s := testStore(d)
 		err := s.change(undo)

@@ -93,7 +93,7 @@ func TestMergeJoins(t *testing.T) {
 		func(r *Registry) error {
 			return r.AddStock(Stock{Name: "own", Kind: RollKind, Paper: "62x29", Columns: 1, Rows: 1})
 		},
-		func(r *Registry) error { return r.Adjust(Adjustment{"printer", "own", 0.5, 0}) })
+		func(r *Registry) error { return r.Adjust(Adjustment{Printer: "printer", Stock: "own", DX: 0.5, DY: 0}) })
 	m, err := merge(t, here, there, Here)
 	if err != nil {
 		t.Fatal(err)
@@ -178,8 +178,8 @@ func TestMergeClash(t *testing.T) {
 		t.Fatalf("%v", err)
 	}
 	want := []Clash{
-		{second, "seed parent A, pollen parent B, pollinated 2026-05-04", "seed parent C, pollen parent B, pollinated 2026-05-04", 1},
-		{firstCross.Child(1), "issued 2026-08-01", "issued 2026-08-02", 0},
+		{second, "seed parent A, pollen parent B, pollinated 2026-05-04", "seed parent C, pollen parent B, pollinated 2026-05-04", 1, second.String() + " " + second.Child(1).String()},
+		{firstCross.Child(1), "issued 2026-08-01", "issued 2026-08-02", 0, firstCross.Child(1).String()},
 	}
 	if !slices.Equal(clash.Clashes, want) {
 		t.Errorf("%v\nwant %v", clash.Clashes, want)
