@@ -45,9 +45,11 @@ func (s Stock) Room(dpi int) label.Room {
 	if s.Kind != Roll {
 		right := s.Paper.W - s.Left - float64(s.Columns-1)*s.PitchX - s.LabelW
 		foot := s.Paper.H - s.Top - float64(s.Rows-1)*s.PitchY - s.LabelH
-		m = label.Margin{Left: max(safety, unprintable-s.Left), Top: max(safety, unprintable-s.Top),
-			Right: max(safety, unprintable-right), Bottom: max(safety, unprintable-foot)}
+		m = label.Margin{Left: max(safety, s.Edge()-s.Left), Top: max(safety, s.Edge()-s.Top),
+			Right: max(safety, s.Edge()-right), Bottom: max(safety, s.Edge()-foot)}
 	}
+	c := s.Clear
+	m = label.Margin{Left: max(m.Left, c.Left), Top: max(m.Top, c.Top), Right: max(m.Right, c.Right), Bottom: max(m.Bottom, c.Bottom)}
 	if s.Turned { // what is read as the left lies at the foot of the page
 		m = label.Margin{Left: m.Bottom, Top: m.Left, Right: m.Top, Bottom: m.Right}
 		return label.Room{W: s.LabelH, H: s.LabelW, Margin: m, DPI: dpi}

@@ -19,14 +19,14 @@ const (
 // the stock leaves no room.
 func (s Stock) foot(title string, page, pages int) (texts []label.Text, rules []label.Rule) {
 	lowest := s.Top + float64(s.Rows-1)*s.PitchY + s.LabelH
-	bottom := s.Paper.H - unprintable
+	bottom := s.Paper.H - s.Edge()
 	if s.Kind == CutSheet {
 		lowest += marginGap + marginLength
 	}
 	if s.Kind == Roll || bottom-lowest < footHeight {
 		return nil, nil
 	}
-	left := max(s.Left, unprintable) + safety
+	left := max(s.Left, s.Edge()) + safety
 	right := s.Paper.W - left
 	baseline := (max(lowest, bottom-2*footHeight)+bottom)/2 + 0.35*footSize
 

@@ -74,7 +74,7 @@ func (s Stock) marksAround(c cut) []label.Rule {
 	a, b := s.inward(c, edgeLength)
 	// The margins of a sheet to cut are equal on opposite sides.
 	if c.x1 == c.x2 {
-		if near, far, ok := inMargin(s.Top); ok {
+		if near, far, ok := s.inMargin(s.Top); ok {
 			if math.Abs(c.y1-s.Top) < slack {
 				a = cut{c.x1, c.y1 - far, c.x1, c.y1 - near}
 			}
@@ -84,7 +84,7 @@ func (s Stock) marksAround(c cut) []label.Rule {
 		}
 		return s.rules(a, b)
 	}
-	if near, far, ok := inMargin(s.Left); ok {
+	if near, far, ok := s.inMargin(s.Left); ok {
 		if math.Abs(c.x1-s.Left) < slack {
 			a = cut{c.x1 - far, c.y1, c.x1 - near, c.y1}
 		}
@@ -97,16 +97,16 @@ func (s Stock) marksAround(c cut) []label.Rule {
 
 // inMargin returns how far from the stakes a mark starts and ends in a margin so
 // wide, and whether there is room for one.
-func inMargin(width float64) (near, far float64, ok bool) {
-	far = min(width-unprintable, marginGap+marginLength)
+func (s Stock) inMargin(width float64) (near, far float64, ok bool) {
+	far = min(width-s.Edge(), marginGap+marginLength)
 	return marginGap, far, far-marginGap >= marginLength/2
 }
 
 // inward are the two ends of a cut, each length long, as far inward as a
 // printer reaches.
 func (s Stock) inward(c cut, length float64) (a, b cut) {
-	x1, y1 := max(c.x1, unprintable), max(c.y1, unprintable)
-	x2, y2 := min(c.x2, s.Paper.W-unprintable), min(c.y2, s.Paper.H-unprintable)
+	x1, y1 := max(c.x1, s.Edge()), max(c.y1, s.Edge())
+	x2, y2 := min(c.x2, s.Paper.W-s.Edge()), min(c.y2, s.Paper.H-s.Edge())
 	if c.x1 == c.x2 {
 		return cut{c.x1, y1, c.x1, y1 + length}, cut{c.x1, y2 - length, c.x1, y2}
 	}
@@ -115,7 +115,7 @@ func (s Stock) inward(c cut, length float64) (a, b cut) {
 
 // rules draws marks as hairlines, without those that no printer reaches.
 func (s Stock) rules(marks ...cut) []label.Rule {
-	reach := label.Rect{W: s.Paper.W, H: s.Paper.H}.Inset(unprintable, unprintable, unprintable, unprintable)
+	reach := label.Rect{W: s.Paper.W, H: s.Paper.H}.Inset(s.Edge(), s.Edge(), s.Edge(), s.Edge())
 	var rules []label.Rule
 	for _, m := range marks {
 		if reach.Contains(label.Rect{X: m.x1, Y: m.y1, W: m.x2 - m.x1, H: m.y2 - m.y1}) {

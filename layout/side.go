@@ -34,7 +34,7 @@ func (j Job) sides(pages [][]Place) []side {
 		}
 		sides = append(sides, front.moved(j.Shift))
 		if j.Flip != NoFlip {
-			sides = append(sides, back.moved(j.Shift))
+			sides = append(sides, back.moved(j.BackShift))
 		}
 	}
 	return sides

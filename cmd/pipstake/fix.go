@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
 	"io"
 	"slices"
@@ -56,11 +55,11 @@ func (e *env) fix(dir string, sure bool) error {
 // standard input is no.
 func (e *env) agreed(question string) bool {
 	e.Prompt(question)
-	line, err := bufio.NewReader(e.stdin).ReadString('\n')
-	if err == io.EOF && line == "" {
+	line, err := newLineReader(e.stdin).next()
+	if err == io.EOF {
 		e.Tell("")
 	}
-	switch strings.ToLower(strings.TrimSpace(line)) {
+	switch strings.ToLower(strings.TrimSpace(line.text)) {
 	case "y", "yes":
 		return true
 	}

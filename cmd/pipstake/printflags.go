@@ -41,11 +41,16 @@ func (f *flags) printing() *printFlags {
 		first:   f.count("first", "the `CELL` to start at, where it is not the next free one", 1, mostCells),
 		fresh:   f.onOff("fresh", "start on a fresh sheet, not on the one that is used in part"),
 		printer: f.text("printer", "the `PRINTER`, whose shift stock adjust has kept;\nprinter where left out"),
-		dpi: f.word("dpi", "the printer's `DOTS` in an inch: 203, 300, 600 or 1200;\n600 where left out",
-			"203", "300", "600", "1200"),
-		gain: f.count("gain", "draw dark modules of codes narrower by so many printer `DOTS`,\nfor a printer whose ink runs", 0, 20),
-		font: f.font(),
+		dpi:     f.resolution(""),
+		gain:    f.count("gain", "draw dark modules of codes narrower by so many printer `DOTS`,\nfor a printer whose ink runs", 0, 20),
+		font:    f.font(),
 	}
+}
+
+// resolution adds the flag for a printer's resolution, for a word of the command
+// where one is given.
+func (f *flags) resolution(of string) *wordFlag {
+	return f.word("dpi", of+"the printer's `DOTS` in an inch: 203, 300, 305, 360, 600, 720\nor 1200; 600 where left out", resolutions...)
 }
 
 // mostCells is more than any sheet has.
@@ -57,11 +62,10 @@ type printRun struct {
 	out      string // as given; "" for the default name
 	preview  string // "" to print
 	force    bool
-	stock    *layout.Stock // nil for each face's default
-	own      string        // the name of a stock that the registry has to know; "" for none
-	first    int           // the cell to start at; 0 for the next free one
-	fresh    bool          // start on a fresh sheet
-	printer  string        // "" for the default one
+	stock    string // as given; "" for each face's default
+	first    int    // the cell to start at; 0 for the next free one
+	fresh    bool   // start on a fresh sheet
+	printer  string // "" for the default one
 	dpi      int
 	gain     int              // printer dots
 	flip     layout.Flip      // for stakes with backs
@@ -77,11 +81,13 @@ func (e *env) newPrintRun(f *printFlags) (*printRun, error) {
 		printer: *f.printer, dpi: defaultDPI, gain: f.gain.n}
 	var err error
 	if f.dpi.word != "" {
-		p.dpi, _ = strconv.Atoi(f.dpi.word) // one of four words
+		p.dpi, _ = strconv.Atoi(f.dpi.word) // one of few words
 	}
 	if *f.stock != "" {
-		if err := p.on(*f.stock); err != nil {
-			return nil, err
+		p.stock = *f.stock
+		var unknown *layout.UnknownStockError
+		if _, err := layout.FindStock(p.stock); !errors.As(err, &unknown) && err != nil {
+			return nil, stockError(p.stock, err)
 		}
 	}
 	if p.out != "" {
@@ -99,19 +105,6 @@ func (e *env) newPrintRun(f *printFlags) (*printRun, error) {
 	}
 	p.names, err = e.typeface(*f.font)
 	return p, err
-}
-
-// on chooses the stock. One that is not built in is left for the registry to
-// know.
-func (p *printRun) on(name string) error {
-	s, err := layout.FindStock(name)
-	var unknown *layout.UnknownStockError
-	if errors.As(err, &unknown) {
-		p.own = name
-		return nil
-	}
-	p.stock = &s
-	return stockError(name, err)
 }
 
 // creation is the time that a PDF says it was made: SOURCE_DATE_EPOCH where

@@ -35,6 +35,7 @@ type fitted struct {
 	tags  []reading.Key
 	stock layout.Stock
 	shift layout.Shift
+	back  layout.Shift // of backs
 	drawn []*label.Drawing
 	backs []*label.Drawing // none where only fronts are printed
 }
@@ -140,7 +141,7 @@ func (p *printRun) record(r *registry.Registry, o order) ([]sheetFile, error) {
 // layOut puts what was ordered into its cells and records it in r.
 func (p *printRun) layOut(r *registry.Registry, o order) ([]*batch, error) {
 	faces := byFace(o.tags)
-	if len(faces) > 1 && (p.out != "" || p.stock != nil || p.own != "" || p.first > 0) {
+	if len(faces) > 1 && (p.out != "" || p.stock != "" || p.first > 0) {
 		return nil, differentSheets(faces)
 	}
 	var batches []*batch
@@ -191,14 +192,12 @@ func (p *printRun) fit(r *registry.Registry, tags []reading.Key) (fitted, error)
 	if b.stock, err = p.stockFor(r, b.face); err != nil {
 		return b, err
 	}
-	if b.shift, err = p.shift(r, b.stock); err != nil {
+	if b.shift, b.back, err = p.shifts(r, b.stock); err != nil {
 		return b, err
 	}
 	if err := p.checkFlip(b); err != nil {
 		return b, err
 	}
-	room, behind := b.stock.Room(p.dpi), b.stock.BackRoom(p.dpi)
-	room.Names, behind.Names = p.names, p.names
 	var faces, backs []label.Face
 	for _, t := range b.tags {
 		f, err := p.faceOf(r, t)
@@ -212,13 +211,33 @@ func (p *printRun) fit(r *registry.Registry, tags []reading.Key) (fitted, error)
 	}
 	fitting := p.env.Working("drawing "+facesNoun(b.face), 0)
 	defer fitting.End()
-	if b.drawn, err = label.Fit(faces, room); err != nil {
+	if b.drawn, err = b.fitFaces(p, faces); err != nil {
 		return b, b.unfit("label", err)
 	}
+	behind := b.stock.BackRoom(p.dpi)
+	behind.Names = p.names
 	if b.backs, err = label.Fit(backs, behind); err != nil {
 		return b, b.unfit("back", err)
 	}
 	return b, nil
+}
+
+// fitFaces sets the labels for the way of reading the stock that suits them best.
+func (b *fitted) fitFaces(p *printRun, faces []label.Face) ([]*label.Drawing, error) {
+	var first error
+	for _, way := range b.stock.Ways() {
+		room := way.Room(p.dpi)
+		room.Names = p.names
+		drawn, err := label.Fit(faces, room)
+		if err == nil || !is[*label.RoomError](err) {
+			b.stock = way
+			return drawn, err
+		}
+		if first == nil {
+			first = err
+		}
+	}
+	return nil, first
 }
 
 // unfit says which of the labels cannot be drawn.
@@ -257,7 +276,7 @@ func (b *batch) fileName() string { return fmt.Sprintf("%s-%04d.pdf", filePrefix
 // left out.
 func (p *printRun) job(b *batch) layout.Job {
 	title := fmt.Sprintf("pipstake batch %d, %s: %s", b.number, b.printed, faceNoun(b.face, len(b.tags)))
-	job := layout.Job{Stock: b.stock, Title: title, Created: p.created, Shift: b.shift, Flip: p.flip, Begun: len(b.before.Used) > 0, Gain: p.gain}
+	job := layout.Job{Stock: b.stock, Title: title, Created: p.created, Shift: b.shift, BackShift: b.back, Flip: p.flip, Begun: len(b.before.Used) > 0, Gain: p.gain}
 	sheets := b.used()
 	for i, d := range b.drawn {
 		page, _ := slices.BinarySearch(sheets, b.spots[i].sheet)

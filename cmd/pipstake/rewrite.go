@@ -29,7 +29,7 @@ func (e *env) rewrite(dir string, p *printRun, named batchName) error {
 	if err != nil {
 		return err
 	}
-	p.own = rows[0].Stock
+	p.stock = rows[0].Stock
 	drawn, err := p.fit(r, tags)
 	if err != nil {
 		return err

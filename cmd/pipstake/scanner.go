@@ -1,8 +1,8 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
+	"io"
 	"strings"
 
 	"pipstake/ids"
@@ -22,22 +22,29 @@ func (s *scanner) lines() error {
 	} else {
 		return problem.Failure("standard input: "+problem.Reason(err), "")
 	}
-	in := bufio.NewScanner(text)
-	in.Buffer(nil, mostLine)
-	in.Split(splitLines)
+	in := newLineReader(text)
 	for {
 		if asking {
 			s.env.Prompt("scan> ")
 		}
-		if !in.Scan() {
+		next, err := in.next()
+		if err == io.EOF {
 			break
 		}
-		line := strings.TrimSpace(in.Text())
+		if err != nil {
+			return problem.Failure("standard input: "+problem.Reason(err), "")
+		}
+		line := strings.TrimSpace(next.text)
 		if line == "" {
 			continue
 		}
 		s.refresh()
-		if err := s.line(line); err != nil {
+		if next.tooLong != nil {
+			err = s.answerLong(line, fmt.Errorf("line %d: %w", next.number, next.tooLong))
+		} else {
+			err = s.line(line)
+		}
+		if err != nil {
 			return err
 		}
 		if !s.asJSON {
@@ -51,10 +58,13 @@ func (s *scanner) lines() error {
 	if asking {
 		s.env.Tell("")
 	}
-	if err := in.Err(); err != nil {
-		return problem.Failure("standard input: "+err.Error(), "")
-	}
 	return s.outcome()
+}
+
+// answerLong answers a line that is longer than any code.
+func (s *scanner) answerLong(line string, why error) error {
+	s.counter.pot = ids.ID{}
+	return s.tellAnswer(unreadable(line, why, s.today))
 }
 
 // line answers a code, records a count, or takes one back.

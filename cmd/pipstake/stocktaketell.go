@@ -254,7 +254,7 @@ func (f *flags) replacing(out *string) *printFlags {
 		first:   &countFlag{},
 		fresh:   new(bool),
 		printer: f.text("printer", "the `NAME` of the printer, whose shift stock adjust has kept;\nprinter where left out"),
-		dpi:     f.word("dpi", "the printer's `DOTS` in an inch: 203, 300, 600 or 1200;\n600 where left out", "203", "300", "600", "1200"),
+		dpi:     f.resolution(""),
 		gain:    &countFlag{},
 		font:    f.font(),
 	}

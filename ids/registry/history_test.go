@@ -75,8 +75,10 @@ func aSeason() []func(*Registry) error {
 		func(r *Registry) error {
 			return r.AddStock(Stock{Name: "own", Kind: RollKind, Paper: "62x29", Columns: 1, Rows: 1})
 		},
-		func(r *Registry) error { return r.Adjust(Adjustment{"printer", "own", 0.5, -0.25}) },
-		func(r *Registry) error { return r.Adjust(Adjustment{"printer", "own", 1, 0}) },
+		func(r *Registry) error {
+			return r.Adjust(Adjustment{Printer: "printer", Stock: "own", DX: 0.5, DY: -0.25})
+		},
+		func(r *Registry) error { return r.Adjust(Adjustment{Printer: "printer", Stock: "own", DX: 1, DY: 0}) },
 	}
 }
 

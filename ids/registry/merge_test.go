@@ -93,7 +93,7 @@ func TestMergeJoins(t *testing.T) {
 		func(r *Registry) error {
 			return r.AddStock(Stock{Name: "own", Kind: RollKind, Paper: "62x29", Columns: 1, Rows: 1})
 		},
-		func(r *Registry) error { return r.Adjust(Adjustment{"printer", "own", 0.5, 0}) })
+		func(r *Registry) error { return r.Adjust(Adjustment{Printer: "printer", Stock: "own", DX: 0.5, DY: 0}) })
 	m, err := merge(t, here, there, Here)
 	if err != nil {
 		t.Fatal(err)
