@@ -3,90 +3,136 @@ package reading
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"testing"
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/label/symbol"
 )
 
-// take judges a walk; each line of seen is a source and a code.
-func take(t *testing.T, r *registry.Registry, s Stocktake, seen ...string) *Stocktake {
-	t.Helper()
-	s.Today = day(t, "2027-03-01")
+// sightings reads "1 SCAN full", one a line: the copy, the source, and whether
+// the code has a text. Sources that begin with "photo" are photographs; a
+// number alone at its place stands for the code of another stake.
+func sightings(lines ...string) []Sighting {
+	var s Stocktake
+	for _, line := range lines {
+		var source, text string
+		fmt.Sscanf(line, "%s %s", &source, &text)
+		code := symbol.Payload{ID: potA.Child(1), Copy: 1}
+		if text == "full" {
+			code.Text = "7 SOWN LARKFIELD TESSEL X TARN AMBER"
+		}
+		if text == "other" {
+			code.Copy = 2
+		}
+		s.See(Sighting{Code: code, Source: source, Where: line, Photo: source[:1] == "p"})
+	}
+	return slices.DeleteFunc(s.Sightings, func(s Sighting) bool { return s.Code.Copy == 2 })
+}
+
+var potA = ids.ID{Year: 2026, Cross: 1, Lot: 1}
+
+// One stake has a compact code and a full one, a scanner may send one twice at
+// once, and two photographs may show one pot; everything else is two stakes.
+func TestSecondSighting(t *testing.T) {
+	for _, c := range []struct {
+		name        string
+		seen        []string
+		first, then int // of the two told, from 1; 0 for none
+	}{
+		{"once", []string{"scan full"}, 0, 0},
+		{"both codes of a stake", []string{"scan compact", "scan full"}, 0, 0},
+		{"thrice at once", []string{"scan full", "scan full", "scan full"}, 0, 0},
+		{"another in between", []string{"scan full", "scan other", "scan full"}, 1, 2},
+		{"another in between, after both codes", []string{"scan compact", "scan full", "scan other", "scan compact"}, 1, 3},
+		{"in two files", []string{"scan full", "scan2 full"}, 0, 0},
+		{"in two files, with another in between", []string{"scan full", "scan2 other", "scan2 full"}, 0, 0},
+		{"both codes on a photograph", []string{"photo full", "photo compact"}, 0, 0},
+		{"both codes and again the compact one on a photograph", []string{"photo compact", "photo full", "photo compact"}, 0, 0},
+		{"two full codes on a photograph", []string{"photo full", "photo other", "photo full"}, 1, 2},
+		{"two full codes behind a compact one", []string{"photo compact", "photo full", "photo full"}, 2, 3},
+		{"on two photographs", []string{"photo1 full", "photo2 full"}, 0, 0},
+	} {
+		seen := sightings(c.seen...)
+		a, b, ok := twice(seen)
+		if ok != (c.first > 0) {
+			t.Errorf("%s: two stakes: %v", c.name, ok)
+		} else if ok && (a != seen[c.first-1] || b != seen[c.then-1]) {
+			t.Errorf("%s: %q and %q, want sightings %d and %d", c.name, a.Where, b.Where, c.first, c.then)
+		}
+	}
+}
+
+// A walk along three pots, with the codes of others. What is seen twice is told
+// once, where it was seen first.
+func TestStocktakeTellsOnce(t *testing.T) {
+	r := sown(t)
+	pot := func(n int) ids.ID { return potA.Child(n) }
+	s := &Stocktake{Today: registry.Date{Year: 2027, Month: 3, Day: 1}}
 	s.Expect(r)
-	for i, line := range seen {
-		source, text, _ := strings.Cut(line, " ")
-		s.See(Sighting{Code: code(t, text), Source: source, Where: fmt.Sprint(i + 1), Photo: strings.HasSuffix(source, ".png")})
+	for i, code := range []symbol.Payload{
+		{ID: pot(1), Copy: 1}, {ID: pot(1), Copy: 2}, {ID: pot(3), Copy: 1},
+		{ID: pot(9), Copy: 1}, {ID: pot(9), Copy: 2}, // in no registry
+		{ID: potA}, {ID: potA}, // the bag's
+		{ID: pot(1), Copy: 1},
+		{ID: pot(4), Copy: 1}, {ID: pot(4), Copy: 1}, // void
+	} {
+		s.See(Sighting{Code: code, Source: "walk.csv", Where: fmt.Sprintf("line %d", i+1)})
 	}
 	s.Judge(r)
-	return &s
-}
-
-func findingsOf(s *Stocktake) string {
-	var said []string
+	var got []string
 	for _, f := range s.Findings {
-		said = append(said, fmt.Sprintf("%s %s", f.Kind, f.Key))
+		if f.Kind != OddLabel {
+			got = append(got, fmt.Sprintf("%s %s/%d %s %s", f.Kind, f.ID, f.Copy, f.At.Where, f.Again.Where))
+		}
 	}
-	return strings.Join(said, "; ")
+	want := []string{
+		"pot_not_seen 2026X001-A2/0  ",
+		"stake_lost 2026X001-A3/2  ",
+		"seen_twice 2026X001-A1/1 line 1 line 8",
+		"unknown 2026X001-A9/0 line 4 ",
+		"void 2026X001-A4/0 line 9 ",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("found\n%q, want\n%q", got, want)
+	}
+	if want := (Tally{Expected: 3, Seen: 2, NotSeen: 1, Lost: 1, Twice: 1, Unknown: 1, Void: 1}); s.Tally != want || s.Others != 2 {
+		t.Errorf("%+v and %d others, want %+v and 2", s.Tally, s.Others, want)
+	}
+	if want := []Key{{registry.StakeFace, pot(3), 2}}; !slices.Equal(s.Replace, want) {
+		t.Errorf("to print anew: %v, want %v", s.Replace, want)
+	}
 }
 
-// both are the codes of a pot's two stakes on a log.
-func both(pot string) []string { return []string{"log " + pot + "/1", "log " + pot + "/2"} }
-
-func TestStocktake(t *testing.T) {
-	all := slices.Concat(both("2026X001-A1.X"), both("2026X001-A2.V"), both("2026X001-A3.T"))
-	lost := func(r *registry.Registry) error {
-		_, err := r.End(registry.Ending{ID: id(t, "2026X001-A3"), How: registry.Lost, On: day(t, "2027-02-01")})
-		return err
+// sown is a registry with four pots, of which the last is void.
+func sown(t *testing.T) *registry.Registry {
+	t.Helper()
+	dir := t.TempDir()
+	if err := registry.Init(dir); err != nil {
+		t.Fatal(err)
 	}
-	untouched := orchard(t)
-	for _, c := range []struct {
-		name string
-		done func(*registry.Registry) error
-		take Stocktake
-		seen []string
-		want string
-	}{
-		{"all there", nil, Stocktake{}, all, ""},
-		{"nothing seen finds nothing", nil, Stocktake{}, nil, ""},
-		{"a pot not seen", nil, Stocktake{}, all[:4], "pot_not_seen 2026X001-A3"},
-		{"which may be among the unread", nil, Stocktake{Unclear: map[string]bool{"log": true}}, all[:4], "pot_not_read 2026X001-A3"},
-		{"a stake lost", nil, Stocktake{}, all[:5], "stake_lost 2026X001-A3, copy 2"},
-		{"no pair seen: one side was walked along", nil, Stocktake{}, []string{all[0], all[2], all[4]}, ""},
-		{"a stake that may be among the unread", nil, Stocktake{Unclear: map[string]bool{"log": true}}, all[:5], "stake_not_read 2026X001-A3, copy 2"},
-		{"another pot's code in between", nil, Stocktake{}, slices.Concat(all, all[:1]), "seen_twice 2026X001-A1, copy 1"},
-		{"a scanner reads one code twice at once", nil, Stocktake{}, slices.Concat(all[:1], all), ""},
-		{"two sources may show one pot", nil, Stocktake{}, slices.Concat(all, []string{"other 2026X001-A1.X/1"}), ""},
-		{"two stakes with a text on one picture", nil, Stocktake{}, slices.Concat(all, []string{"a.png 2026X001-A1.X/1" + seven, "a.png 2026X001-A1.X/1" + seven}), "seen_twice 2026X001-A1, copy 1"},
-		{"one stake has a code with text and a compact one", nil, Stocktake{}, slices.Concat(all, []string{"a.png 2026X001-A1.X/1", "a.png 2026X001-A1.X/1" + seven}), ""},
-		{"unknown", nil, Stocktake{}, slices.Concat(all, []string{"log 2026X009-A1.6"}), "unknown 2026X009-A1"},
-		{"ended", lost, Stocktake{}, all, "ended 2026X001-A3"},
-		{"void", func(r *registry.Registry) error { return r.Void(id(t, "2026X001-A3"), "slip") }, Stocktake{}, all, "void 2026X001-A3"},
-		{"only of another cross", nil, Stocktake{Of: []ids.ID{{Year: 2027, Cross: 1}}}, all, ""},
-		{"another place", func(r *registry.Registry) error {
-			_, err := r.Move(id(t, "2026X001-A3"), "bench", day(t, "2027-02-01"))
+	on := registry.Date{Year: 2027, Month: 1, Day: 14}
+	err := registry.Change(dir, registry.Options{}, func(r *registry.Registry) error {
+		if _, err := r.AddCross(registry.NewCross{SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber", Year: 2026}); err != nil {
 			return err
-		}, Stocktake{Place: "Frame 2"}, all, "other_place 2026X001-A3"},
-		{"a label that says otherwise", nil, Stocktake{}, slices.Concat(all, []string{"new 2026X001-A1.X/1 9 SOWN LARKFIELD TESSEL X TARN AMBER"}), "stale_label 2026X001-A1, copy 1"},
-	} {
-		r := untouched
-		if c.done != nil {
-			r = orchard(t, c.done)
 		}
-		if got := findingsOf(take(t, r, c.take, c.seen...)); got != c.want {
-			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		if _, err := r.AddLots(potA.At(ids.CrossLevel), 1, registry.Date{}); err != nil {
+			return err
 		}
+		if _, err := r.Extract(potA, registry.Extraction{Seeds: registry.Known(28), On: registry.Date{Year: 2026, Month: 12, Day: 1}}); err != nil {
+			return err
+		}
+		if _, err := r.Sow(potA, registry.Sowing{Seeds: []int{7, 7, 7, 7}, On: on}); err != nil {
+			return err
+		}
+		return r.Void(potA.Child(4), "dropped")
+	})
+	if err != nil {
+		t.Fatal(err)
 	}
-}
-
-// The tally adds up, and the stakes to print anew are those lost.
-func TestTally(t *testing.T) {
-	s := take(t, orchard(t), Stocktake{}, slices.Concat(both("2026X001-A1.X"), []string{"log 2026X001-A2.V/1", "log 2026X001.S"})...)
-	if s.Tally.Expected != 3 || s.Tally.Seen != 2 || s.Tally.NotSeen != 1 || s.Tally.Lost != 1 || s.Others != 1 {
-		t.Errorf("%+v, %d others", s.Tally, s.Others)
+	r, err := registry.Open(dir)
+	if err != nil {
+		t.Fatal(err)
 	}
-	if got := fmt.Sprint(s.Replace); got != "[2026X001-A2, copy 2]" {
-		t.Errorf("to print anew: %s", got)
-	}
+	return r
 }
