@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"strings"
 
 	"pipstake/ids/words"
@@ -15,15 +14,15 @@ import (
 // where the input has ended.
 func (e *env) ask(question string) (answer string, ok bool) {
 	if e.typed == nil {
-		e.typed = bufio.NewReader(e.stdin)
+		e.typed = newLineReader(e.stdin)
 	}
 	e.Prompt(question)
-	line, err := e.typed.ReadString('\n')
-	if err != nil && line == "" {
+	line, err := e.typed.next()
+	if err != nil {
 		e.Tell("")
 		return "", false
 	}
-	return strings.TrimSpace(line), true
+	return strings.TrimSpace(line.text), true
 }
 
 // argumentQuestions are what is asked for an argument that is left out, by its
