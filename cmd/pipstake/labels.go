@@ -10,13 +10,14 @@ import (
 	"pipstake/ids/words"
 	"pipstake/label/reading"
 	"pipstake/label/symbol"
+	"pipstake/layout"
 )
 
 var labelsCommand = command{
 	name:      "labels",
 	summary:   "print labels again",
 	arguments: "[ID…]",
-	options:   "[--missing] [--stale] [--replace] [--batch N] [--face branch|bag|stake|seedling] [--copy 1|2]",
+	options:   "[--missing] [--stale] [--replace] [--batch N] [--face branch|bag|stake|seedling] [--copy 1|2] [--sample STOCK]",
 	help: `Prints labels of what exists already: seed lots, pots, seedlings and, with --face
 branch, crosses. A label that should still be in place is printed anew only with
 --replace, which retires the old one: then throw the old one away.
@@ -33,6 +34,9 @@ branch, crosses. A label that should still be in place is printed anew only with
   pipstake labels --batch 7                    the PDF of batch 7 was lost: writes
                                                it again, and records nothing new
 
+  pipstake labels --sample roll-62x40          what labels would look like there,
+                                               with invented data; records nothing
+
 A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 	define: func(f *flags) action {
 		missing := f.onOff("missing", "print what lacks a live label")
@@ -41,6 +45,7 @@ A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 		batch := f.batch("batch", "write the PDF of `BATCH` again: its number, or its file's name")
 		face := f.word("face", "only labels of one `FACE`: branch, bag, stake or seedling; also for\nall below a cross, a seed lot or a pot", "branch", "bag", "stake", "seedling")
 		copies := f.count("copy", "only copy `1` or copy 2 of a pair of stakes, or of grafted copies", 1, mostCopies)
+		sample := f.text("sample", "print a label of each face with invented data on `STOCK`, before\nanything is issued")
 		on := f.day("on", "the `DATE` of printing, yyyy-mm-dd; today where left out")
 		printing := f.printing()
 		edge := f.twoSided()
@@ -52,6 +57,12 @@ A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 				return err
 			}
 			p.setFlip(edge)
+			if *sample != "" {
+				if len(args) > 0 || w.missing || w.stale || w.replace || batch.number > 0 || w.copy > 0 || on.given() || *printing.stock != "" || p.first > 0 || p.flip != layout.NoFlip {
+					return problem.Use("--sample goes with --face and with what says how to print, not with what", "pipstake labels --sample STOCK shows what labels look like there")
+				}
+				return e.sample(*dir, p, *sample, w.face)
+			}
 			if batch.number > 0 {
 				if len(args) > 0 || w.missing || w.stale || w.replace || w.face != "" || w.copy > 0 || on.given() || *printing.stock != "" || p.first > 0 || p.fresh {
 					return problem.Use("--batch goes with what says how to print, not with what", "a batch is written into the cells that it had; leave the rest out")
