@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"path/filepath"
 	"runtime"
 	"strconv"
@@ -19,11 +20,30 @@ const lockWait = 15 * time.Second
 // registryDir finds the registry: the flag, the environment, the nearest
 // folder upward.
 func (e *env) registryDir(flag string) (string, error) {
+	named := flag
 	if flag != "" {
 		flag = e.abs(flag)
 	}
 	dir, err := registry.Find(flag, e.getenv("PIPSTAKE_REGISTRY"), e.cwd)
+	if err == nil {
+		e.there = named
+	}
 	return dir, asAccess(err)
+}
+
+// Next tells what to do next.
+func (e *env) Next(format string, args ...any) {
+	e.Voice.Next("%s", e.thereToo(fmt.Sprintf(format, args...)))
+}
+
+// thereToo adds to a text that proposes commands that they need --registry as
+// well, where the registry was named with it: without it they would run on
+// another one.
+func (e *env) thereToo(text string) string {
+	if e.there == "" || !strings.Contains(text, "pipstake ") || strings.Contains(text, "--registry") {
+		return text
+	}
+	return fmt.Sprintf("%s (with --registry %s)", text, shellWord(runtime.GOOS, e.there))
 }
 
 // open reads the registry.

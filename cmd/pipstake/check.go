@@ -108,7 +108,7 @@ func (e *env) checkText(r *registry.Registry, found []registry.Finding) {
 		e.Say("%s", f.Where())
 		e.Say("  %s", words.OneLine(f.What))
 		if f.Remedy != "" {
-			e.Say("  hint: %s", words.OneLine(asTyped(f.Remedy)))
+			e.Say("  hint: %s", e.thereToo(words.OneLine(asTyped(f.Remedy))))
 		}
 	}
 	if len(found) == 0 {

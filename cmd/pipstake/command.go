@@ -81,6 +81,7 @@ type env struct {
 
 	commands     []command
 	registryFlag string // what --registry of the command says
+	there        string // what it said, once a registry was found there
 	saved        *saved // what was recorded and perhaps not said; nil outside execute
 	terminal.Voice
 }

@@ -149,7 +149,7 @@ func (s *scanner) refuse(c *tally, why problem.Problem) error {
 	var t terminal.Table
 	t.Row("problem", why.What)
 	if why.Remedy != "" {
-		t.Row("hint", why.Remedy)
+		t.Row("hint", s.env.thereToo(why.Remedy))
 	}
 	s.env.Say("%s", words.Shown(c.Read))
 	s.env.SayTable(&t, "  ")

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"runtime"
 
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
@@ -97,12 +98,17 @@ func sameFolder(a, b string) bool {
 
 // tellClashes says what stands for two things, and what to do about it.
 func (e *env) tellClashes(clash *registry.ClashError, from string) {
+	folder := shellWord(runtime.GOOS, from)
 	for _, c := range clash.Clashes {
 		e.Tell("pipstake: %s is one %s here and another there: nothing was merged", c.ID, c.ID.Level())
 		e.Tell("  here   %s", words.OneLine(c.Here))
 		e.Tell("  there  %s", words.OneLine(c.There))
+		if c.GiveUp == "" {
+			e.Tell("hint: if the two are one and the same, make both files say the same; if not, what grew there keeps its number: use that registry where it is, with --registry %s", folder)
+			continue
+		}
 		e.Tell("hint: if the two are one and the same, make both files say the same; if not:")
-		e.Tell("  1. give up the number there: pipstake void %s --note \"another here\" --registry %s", c.ID, from)
+		e.Tell("  1. give up the number there: pipstake void %s --note \"another here\" --registry %s", c.GiveUp, folder)
 		e.Tell("  2. merge again: its row and all below it are then left out")
 		e.Tell("  3. record it here anew, under a new number")
 		if c.Labels > 0 {

@@ -34,7 +34,7 @@ const (
 
 func (f *flags) printing() *printFlags {
 	return &printFlags{
-		out:     f.text("out", "the PDF's `FILE`, - for standard output; where left out,\nface and batch such as bags-0007.pdf, in this folder"),
+		out:     f.text("out", "the PDF's `FILE`, - for standard output; where left out,\nface and batch such as bags-0007.pdf, in this folder. For a roll also\nFILE.png, a picture of exact dots for each label"),
 		preview: f.text("preview", "draw the pages into `FILE.png` to look at; nothing is issued"),
 		force:   f.onOff("force", "replace a PDF, or a preview, that exists"),
 		stock:   f.text("stock", "the `STOCK`, the sheets to print on, see pipstake stock list;\nwhere left out, a4-3x8-70x37 for bags, a4-cut-148x20 for stakes,\na4-5x13-38.1x21.2 for seedlings and a4-cut-100x25 for branch tags"),
@@ -91,7 +91,11 @@ func (e *env) newPrintRun(f *printFlags) (*printRun, error) {
 		}
 	}
 	if p.out != "" {
-		if _, err := e.target(p.out, p.force); err != nil {
+		kind := pdfFile
+		if isPNG(p.out) {
+			kind = pngFile
+		}
+		if _, err := e.targetOf(kind, "--out", p.out, p.force); err != nil {
 			return nil, err
 		}
 	}

@@ -56,12 +56,11 @@ type batch struct {
 	printed registry.Date // first, where it is written again
 }
 
-// sheetFile is the PDF of a batch on its way to its target.
+// sheetFile is the PDF of a batch on its way to its target, or its pictures.
 type sheetFile struct {
 	*batch
-	pdf     []byte
-	target  target
-	waiting temporary // not for standard output
+	files  []picture // one, but for pictures of several pages
+	target target    // of the first
 }
 
 // print runs work, which says what to print, on the registry, and prints it. It
@@ -212,7 +211,7 @@ func (p *printRun) fit(r *registry.Registry, tags []reading.Key) (fitted, error)
 	fitting := p.env.Working("drawing "+facesNoun(b.face), 0)
 	defer fitting.End()
 	if b.drawn, err = b.fitFaces(p, faces); err != nil {
-		return b, b.unfit("label", err)
+		return b, b.unfit("label", b.tooSmall(p, faces, err))
 	}
 	behind := b.stock.BackRoom(p.dpi)
 	behind.Names = p.names
@@ -289,16 +288,18 @@ func (p *printRun) job(b *batch) layout.Job {
 	return job
 }
 
-// write makes the batch's PDF and puts it beside its target.
+// write makes the batch's PDF, or its pictures, and puts it beside its target.
 func (p *printRun) write(b *batch) (sheetFile, error) {
 	f := sheetFile{batch: b}
+	if isPNG(p.out) {
+		return p.writePictures(f)
+	}
 	writing := p.env.Working("writing the PDF", 0)
 	defer writing.End()
 	var pdf bytes.Buffer
 	if err := layout.WritePDF(&pdf, p.job(b)); err != nil {
 		return f, err
 	}
-	f.pdf = pdf.Bytes()
 	out := p.out
 	if out == "" {
 		out = b.fileName()
@@ -307,18 +308,42 @@ func (p *printRun) write(b *batch) (sheetFile, error) {
 	if f.target, err = p.env.target(out, p.force); err != nil {
 		return f, err
 	}
-	if !f.target.stdout() {
-		f.waiting, err = f.target.store(f.pdf)
-	}
+	file, err := picture{target: f.target}.store(pdf.Bytes())
+	f.files = []picture{file}
 	return f, err
+}
+
+// writePictures makes a picture of each label of a roll, dot by dot.
+func (p *printRun) writePictures(f sheetFile) (sheetFile, error) {
+	if f.stock.Kind != layout.Roll {
+		return f, problem.Use(fmt.Sprintf("--out %s: a sheet such as %s is printed from a PDF", quotedPath(p.out), f.stock.Name),
+			"give a name that ends in .pdf; pictures are for rolls, and --preview shows a sheet")
+	}
+	drawing := p.env.Working("drawing pictures", 0)
+	defer drawing.End()
+	err := layout.Bitmaps(p.job(f.batch), p.dpi, func(n, _ int, png []byte) error {
+		at, err := p.env.targetOf(pngFile, "--out", numbered(p.out, n), p.force)
+		if err != nil {
+			return err
+		}
+		file, err := picture{target: at}.store(png)
+		if err == nil {
+			f.files = append(f.files, file)
+		}
+		return err
+	})
+	if err != nil {
+		discard(f.files)
+		return f, err
+	}
+	f.target = f.files[0].target
+	return f, nil
 }
 
 // abandon removes what was written for labels that are not to be.
 func abandon(files []sheetFile) {
 	for _, f := range files {
-		if !f.target.stdout() {
-			f.waiting.discard()
-		}
+		discard(f.files)
 	}
 }
 
@@ -327,15 +352,12 @@ func abandon(files []sheetFile) {
 // those that did not reach their targets.
 func (p *printRun) finish(files []sheetFile, worded func([]sheetFile, error) error) error {
 	for i, f := range files {
-		var err error
-		if f.target.stdout() {
-			_, err = p.env.stdout.Write(f.pdf)
-		} else {
-			err = f.waiting.moveIntoPlace()
-		}
-		if err != nil {
-			abandon(files[i:])
-			return worded(files[i:], err)
+		for n, file := range f.files {
+			if err := file.moveIntoPlace(p.env); err != nil {
+				discard(f.files[n:])
+				abandon(files[i+1:])
+				return worded(files[i:], err)
+			}
 		}
 		p.report(f)
 	}

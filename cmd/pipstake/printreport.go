@@ -23,7 +23,11 @@ func (p *printRun) report(f sheetFile) {
 		}
 		say("  %s  %s", head, line)
 	}
-	say("  file  %s, %s", f.target.shown, words.Plural(b.pages(), "page", "pages"))
+	if isPNG(p.out) {
+		say("  file  %s, %s of one bit a dot at %d dpi", f.named(), words.Plural(len(f.files), "picture", "pictures"), p.dpi)
+	} else {
+		say("  file  %s, %s", f.target.shown, words.Plural(b.pages(), "page", "pages"))
+	}
 	if put := b.putIn(); put != "" {
 		say("  put   %s", put)
 	}
@@ -41,6 +45,14 @@ func (p *printRun) report(f sheetFile) {
 	}
 	say("  print at actual size (100 %%), never fitted to the page")
 	p.notices(b)
+}
+
+// named returns the first of its files, and the last.
+func (f sheetFile) named() string {
+	if n := len(f.files); n > 1 {
+		return f.target.shown + " to " + f.files[n-1].target.shown
+	}
+	return f.target.shown
 }
 
 // notices says what somebody should know who prints the batch.

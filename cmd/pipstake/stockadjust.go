@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"os"
 	"strings"
 
 	"pipstake/ids/problem"
@@ -41,7 +42,7 @@ func (e *env) stockSheet(dir, name, printer, out string, flip layout.Flip, force
 		return err
 	}
 	if out == "" {
-		out = "test-" + s.Name + ".pdf"
+		out = testSheetFile(s.Name)
 	}
 	target, err := e.target(out, force)
 	if err != nil {
@@ -161,12 +162,24 @@ func (e *env) stockAdjust(dir, name, printer string, a *adjusting) error {
 	if a.dx.given || a.dy.given {
 		e.tellShift(s, p.printerName(), *a.back, before, now)
 	}
-	flag := ""
-	if printer != "" {
-		flag = " --printer " + quoted(printer)
+	again := ""
+	if _, err := os.Stat(e.abs(testSheetFile(s.Name))); err == nil {
+		again = " --force"
 	}
-	e.Next("see whether it is right now: pipstake stock sheet %s%s", s.Name, flag)
+	e.Next("see whether it is right now: pipstake stock sheet %s%s%s", s.Name, forPrinter(p.printerName()), again)
 	return nil
+}
+
+// testSheetFile is the file of a test sheet where none is named.
+func testSheetFile(stock string) string { return "test-" + stock + ".pdf" }
+
+// forPrinter names a printer on a command line; "" for the one that is meant
+// where none is named.
+func forPrinter(printer string) string {
+	if printer == defaultPrinter {
+		return ""
+	}
+	return " --printer " + quoted(printer)
 }
 
 // tellShift says by how much pages are moved from now on.

@@ -121,10 +121,10 @@ func keptShifts(r *registry.Registry, printer string, s layout.Stock) (front, ba
 	}
 	front = layout.Shift{X: a.DX, Y: a.DY}
 	back = layout.Shift{X: a.DX + a.BackDX, Y: a.DY + a.BackDY}
-	for _, shift := range []layout.Shift{front, back} {
+	for i, shift := range []layout.Shift{front, back} {
 		if math.Abs(shift.X) > mostShift || math.Abs(shift.Y) > mostShift {
 			return front, back, problem.Data(fmt.Sprintf("adjustments.csv moves %s on %s by dx %s, dy %s mm", s.Name, printer, mm(shift.X), mm(shift.Y)),
-				fmt.Sprintf("a printer is not off by more than %s mm: measure again with pipstake stock sheet %s", mm(mostShift), s.Name))
+				fmt.Sprintf("a printer is not off by more than %s mm: measure again, or go without a shift: pipstake stock adjust %s --dx 0 --dy 0%s%s", mm(mostShift), s.Name, []string{"", " --back"}[i], forPrinter(printer)))
 		}
 	}
 	return front, back, nil

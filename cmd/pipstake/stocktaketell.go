@@ -34,7 +34,7 @@ func (e *env) sayStocktake(w *stocktake) {
 		e.Say("%s", f.Key)
 		e.Say("  %s", what)
 		if hint != "" {
-			e.Say("  hint: %s", hint)
+			e.Say("  hint: %s", e.thereToo(hint))
 		}
 	}
 	if n := w.sources.Numbers; n > 0 {

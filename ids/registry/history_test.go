@@ -253,7 +253,7 @@ func TestUndoRefusesWhatWasPrinted(t *testing.T) {
 	d := newTestDisk(emptyFiles())
 	play(t, d, saveSeason)
 	undo := func(r *Registry) error { _, err := r.Undo(); return err }
-	want := `"pipstake test" printed labels, as batch 1: 2026X001-A1; destroy them and say so with: {spoil: 1}; then take back what they were for, if it should never have been, with: {void}`
+	want := `"pipstake test" printed labels, as batch 1: 2026X001-A1; destroy them and say so with: {spoil: 1}; then take back what they were for, if it should never have been, with: {void: 2026X001 2026X001-A..B 2026X001-A1..2}`
 	for range 2 {
 		s := testStore(d)
 		err := s.change(undo)

@@ -53,6 +53,9 @@ type Clash struct {
 	ID          ids.ID
 	Here, There string // what it is, in the cells that tell
 	Labels      int    // in use there
+	// GiveUp names what would have to be void there for the number to be given
+	// up, as a command takes it; "" where some of it has lived, and cannot be void.
+	GiveUp string
 }
 
 // ClashError refuses a merge in which identifiers clash. Nothing was changed.
@@ -217,7 +220,17 @@ func (m *merger) clash(id ids.ID, here, there string) {
 		}
 	}
 	m.out[id] = true
-	m.clashes = append(m.clashes, Clash{id, here, there, labels})
+	m.clashes = append(m.clashes, Clash{id, here, there, labels, m.there.toGiveUp(id)})
+}
+
+// toGiveUp names an identifier with all that is in use below it; "" where any of
+// them has lived.
+func (r *Registry) toGiveUp(id ids.ID) string {
+	all := append([]ids.ID{id}, r.liveBelow(id)...)
+	if slices.ContainsFunc(all, func(one ids.ID) bool { return r.lived(one) != nil }) {
+		return ""
+	}
+	return runs(all)
 }
 
 // what lists the cells that tell what an entry is.

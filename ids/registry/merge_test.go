@@ -178,8 +178,8 @@ func TestMergeClash(t *testing.T) {
 		t.Fatalf("%v", err)
 	}
 	want := []Clash{
-		{second, "seed parent A, pollen parent B, pollinated 2026-05-04", "seed parent C, pollen parent B, pollinated 2026-05-04", 1},
-		{firstCross.Child(1), "issued 2026-08-01", "issued 2026-08-02", 0},
+		{second, "seed parent A, pollen parent B, pollinated 2026-05-04", "seed parent C, pollen parent B, pollinated 2026-05-04", 1, second.String() + " " + second.Child(1).String()},
+		{firstCross.Child(1), "issued 2026-08-01", "issued 2026-08-02", 0, firstCross.Child(1).String()},
 	}
 	if !slices.Equal(clash.Clashes, want) {
 		t.Errorf("%v\nwant %v", clash.Clashes, want)

@@ -49,6 +49,8 @@ func (rows Recovered) fit() error {
 	known := map[ids.ID]bool{}
 	for _, row := range rows.topDown() {
 		switch above, below := row.id.Parent(); {
+		case row.id == (ids.ID{}):
+			return &Refusal{fmt.Sprintf("a %s has no identifier", row.level), "look at the label"}
 		case row.id.Level() != row.level:
 			return &Refusal{fmt.Sprintf("%s is a %s, not a %s", row.id, row.id.Level(), row.level), "look at the label"}
 		case known[row.id]:

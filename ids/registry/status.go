@@ -2,6 +2,7 @@ package registry
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"pipstake/ids"
@@ -43,6 +44,15 @@ type rowsOf interface {
 	finding(entry int32, column, what, remedy string) Finding
 	unreadable(entry int32, columns ...string) []Finding
 	lost() []Finding
+}
+
+// DamagedRow reports whether a row of an identifier has a cell that cannot be
+// read, so that a command on it may be refused.
+func (r *Registry) DamagedRow(id ids.ID) bool {
+	t := r.level(id.Level())
+	return t != nil && slices.ContainsFunc(t.exactly(id), func(place int32) bool {
+		return t.unreadable(place, "seeds", "undeveloped", "extracted", "chilled", "sown", "pricked", "ended", "fate", "state") != nil
+	})
 }
 
 // idTables are the tables whose rows bear an identifier.

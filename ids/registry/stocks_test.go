@@ -176,7 +176,9 @@ func TestSheetOf(t *testing.T) {
 			"4,,bag,2026X001-F,,other,1,x,,\r\n" +
 			// sorted by hand: the last batch on the sheet does not stand last
 			"6,,bag,2026X001-G,,s,4,2,,spoilt\r\n5,,bag,2026X001-H,,s,4,1,,\r\n" +
-			"8,,bag,2026X001-J,,s,5,2,,\r\n7,,bag,2026X001-K,,s,5,1,,spoilt\r\n",
+			"8,,bag,2026X001-J,,s,5,2,,\r\n7,,bag,2026X001-K,,s,5,1,,spoilt\r\n" +
+			// small labels, and rolls, have many cells
+			"9,,bag,2026X001-L,,s,6,129,,\r\n9,,bag,2026X001-M,,s,6,128,,\r\n9,,bag,2026X001-N,,s,6,127,,\r\n9,,bag,2026X001-P,,s,6,1000,,\r\n",
 	}))
 	if err != nil {
 		t.Fatal(err)
@@ -190,6 +192,7 @@ func TestSheetOf(t *testing.T) {
 		{"s", Sheet{Number: 3}},
 		{"s", Sheet{Number: 4, Used: []int{1, 2}, Last: 6, Spoilt: true}},
 		{"s", Sheet{Number: 5, Used: []int{1, 2}, Last: 8}},
+		{"s", Sheet{Number: 6, Used: []int{127, 128, 129, 1000}, Last: 9}},
 		{"other", Sheet{Number: 1, Doubtful: true}},
 	} {
 		if got := r.SheetOf(want.stock, want.sheet.Number); !reflect.DeepEqual(got, want.sheet) {

@@ -74,10 +74,13 @@ func (r *Registry) file(name string) tableFile {
 // printedFor refuses to take back a command that printed labels.
 func printedFor(events []Event) error {
 	var printed []ids.ID
-	batch, issued := "", false
+	batch := ""
+	var issued []ids.ID
 	for _, e := range events {
 		if e.File != labelsFile || !e.added() {
-			issued = issued || e.added() && issues(e.File)
+			if read, err := ids.Parse(e.Key); err == nil && e.added() && issues(e.File) {
+				issued = append(issued, read.ID)
+			}
 			continue
 		}
 		batch = field(e.After, "batch")
@@ -89,8 +92,8 @@ func printedFor(events []Event) error {
 		return nil
 	}
 	remedy := fmt.Sprintf("destroy them and say so with: {spoil: %s}", batch)
-	if issued {
-		remedy += "; then take back what they were for, if it should never have been, with: {void}"
+	if issued != nil {
+		remedy += fmt.Sprintf("; then take back what they were for, if it should never have been, with: {void: %s}", runs(issued))
 	}
 	return &Refusal{fmt.Sprintf("%q printed labels, as batch %s: %s", events[0].Command, batch, list(slices.Compact(printed))), remedy}
 }

@@ -279,7 +279,10 @@ func TestChosenCodesDecode(t *testing.T) {
 
 // decode reads a symbol's raster.
 func decode(s *Symbol) (string, error) {
-	quiet := int(s.Quiet()/s.Module() + 0.5)
+	quiet := 4 // modules, ISO/IEC 18004
+	if s.Kind == DataMatrix {
+		quiet = 1 // ISO/IEC 16022
+	}
 	side := (s.Size + 2*quiet) * s.Dots
 	img := image.NewGray(image.Rect(0, 0, side, side))
 	for y := range side {
