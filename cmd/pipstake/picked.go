@@ -28,7 +28,7 @@ its work.
 			if err != nil {
 				return err
 			}
-			if !fruit.given {
+			if !fruit.given && !e.askFlag(f, "fruit", "how many fruit") {
 				return problem.Use("picked: --fruit is missing", "usage: "+f.command.usage())
 			}
 			return e.picked(*dir, crosses[0], fruit.n, e.dayOr(on))
