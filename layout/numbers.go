@@ -24,7 +24,7 @@ func (j Job) marked(p Place, first, page, pages int) *label.Drawing {
 		case p.Cell == first:
 			texts = append(texts, across(d.Strip, fmt.Sprintf("%s, %d/%d", strings.TrimPrefix(batch, "pipstake "), page, pages)))
 		case p.Cell == first+1:
-			texts = append(texts, across(d.Strip, fmt.Sprintf("10 wide: %s mm", millimetres(10*d.H))))
+			texts = append(texts, across(d.Strip, fmt.Sprintf("10 = %s mm", millimetres(10*d.H))))
 		}
 	}
 	if len(texts) == 0 {
