@@ -91,6 +91,9 @@ print(back, most, len(names))
 // passes, a phone that takes the next calendar in shows exactly what a fresh one
 // holds. Some calendars never reach the phone.
 func TestCalendarsTakenInOneAfterTheOther(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	python := pythonWithCalendars(t)
 	s := newSeasonGame(t, 12)
 	folder := t.TempDir()

@@ -92,11 +92,11 @@ func TestIssuingAtOnce(t *testing.T) {
 	for name, env := range map[string]string{"lock": noLockEnv + "=", "no lock": noLockEnv + "=1"} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			processes := 20
+			processes, each := 20, 10
 			if testing.Short() {
-				processes = 5
+				processes, each = 5, 3
 			}
-			issueAtOnce(t, processes, 10, env)
+			issueAtOnce(t, processes, each, env)
 		})
 	}
 }
