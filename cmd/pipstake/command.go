@@ -80,9 +80,12 @@ type env struct {
 	now            func() time.Time
 
 	commands     []command
-	registryFlag string // what --registry of the command says
-	there        string // what it said, once a registry was found there
-	saved        *saved // what was recorded and perhaps not said; nil outside execute
+	registryFlag string      // what --registry of the command says
+	there        string      // what it said, once a registry was found there
+	onTerminal   bool        // standard input and output are terminals, so questions may be asked
+	inRound      bool        // one of many: what comes next is told at the end
+	typed        *lineReader // standard input, from the first question on
+	saved        *saved      // what was recorded and perhaps not said; nil outside execute
 	terminal.Voice
 }
 

@@ -44,6 +44,9 @@ pipstake variety.
 		note := f.text("note", "a `TEXT` to keep with the cross")
 		font := f.font()
 		return func(e *env, args []string) error {
+			if len(args) == 1 && !*open && *mixed == "" {
+				args = e.askPollen(args)
+			}
 			p, err := newCrossParents(args, *open, *mixed)
 			if err != nil {
 				return err

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -54,12 +53,8 @@ func (e *env) fix(dir string, sure bool) error {
 // agreed asks a question and reports whether the answer is yes. The end of
 // standard input is no.
 func (e *env) agreed(question string) bool {
-	e.Prompt(question)
-	line, err := newLineReader(e.stdin).next()
-	if err == io.EOF {
-		e.Tell("")
-	}
-	switch strings.ToLower(strings.TrimSpace(line.text)) {
+	answer, _ := e.ask(question)
+	switch strings.ToLower(answer) {
 	case "y", "yes":
 		return true
 	}

@@ -29,7 +29,7 @@ has its number. They go on where the numbers stopped, and outlive the seedling.
 			if err != nil {
 				return err
 			}
-			if !copies.given {
+			if !copies.given && !e.askFlag(f, "copies", "how many copies") {
 				return problem.Use("graft: --copies is missing", "usage: "+f.command.usage())
 			}
 			p, err := e.newPrintRun(printing)

@@ -28,6 +28,9 @@ nothing until then. A cross stands for all of its lots.
 			if err != nil {
 				return err
 			}
+			if !until.given && !*not {
+				e.askFlag(f, "until", "until which year")
+			}
 			if until.given == *not {
 				return problem.Use("keep: say until which year, or --no-longer", "usage: "+f.command.usage())
 			}

@@ -31,6 +31,9 @@ func TestMain(m *testing.M) {
 				}
 				e.now = func() time.Time { return noon }
 			}
+			if os.Getenv("ON_TERMINAL") != "" { // as if it were one; see also tmux_test.go
+				e.onTerminal = true
+			}
 			if err := confine(); err != nil {
 				fmt.Fprintln(os.Stderr, "cannot confine:", err)
 				os.Exit(99)

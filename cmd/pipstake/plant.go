@@ -30,6 +30,9 @@ var plantCommand = command{
 			if err != nil {
 				return err
 			}
+			if *to == "" && !*flowered && !*fruited {
+				e.askFlag(f, "to", "to which place")
+			}
 			given := 0
 			for _, is := range []bool{*to != "", *flowered, *fruited} {
 				if is {

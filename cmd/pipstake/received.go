@@ -33,7 +33,7 @@ parent is unknown. The year is that of the harvest, as far as it is known.
 		note := f.text("note", "a `TEXT` to keep with it")
 		printing := f.printing()
 		return func(e *env, args []string) error {
-			if *source == "" {
+			if *source == "" && !e.askFlag(f, "source", "from whom") {
 				return problem.Use("received: --source is missing", `say where it came from: --source "seed swap"`)
 			}
 			if len(args) == 1 && !*open && *mixed == "" {

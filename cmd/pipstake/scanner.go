@@ -5,7 +5,6 @@ import (
 	"io"
 	"strings"
 
-	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
@@ -14,7 +13,7 @@ import (
 
 // lines answers the lines of standard input as they come.
 func (s *scanner) lines() error {
-	asking := terminal.IsTerminal(s.env.stdin)
+	asking := s.env.onTerminal
 	text := s.env.stdin
 	if asking {
 		s.env.Remark("scan labels or type identifiers, and after a pot how many are up in it; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")

@@ -79,7 +79,7 @@ func isBinary(start []byte) bool {
 }
 
 // idWords are the arguments of commands that take a list of identifiers.
-var idWords = []string{"CROSS…", "[CROSS…]", "LOT…", "POT…", "ID…", "[ID…]"}
+var idWords = []string{"CROSS…", "[CROSS…]", "LOT…", "[LOT…]", "POT…", "ID…", "[ID…]"}
 
 // expandStdin puts the lines of standard input in the place of the argument - of a
 // command that takes a list of identifiers.
