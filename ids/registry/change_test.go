@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"pipstake/ids"
+	"pipstake/layout/proof/outside"
 )
 
 // Environment of a child process of the test: the registry to issue crosses in,
@@ -80,7 +81,7 @@ func issueUnder(take locker, dir string) (ids.ID, error) {
 
 // child is a process that issues n crosses.
 func child(dir string, n int, env ...string) *exec.Cmd {
-	c := exec.Command(os.Args[0])
+	c := outside.Command(os.Args[0])
 	c.Env = append(append(os.Environ(), issueEnv+"="+dir, fmt.Sprintf("%s=%d", countEnv, n)), env...)
 	return c
 }
