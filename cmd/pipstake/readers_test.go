@@ -18,6 +18,7 @@ import (
 	"pipstake/label/symbol"
 	"pipstake/layout"
 	"pipstake/layout/proof"
+	"pipstake/layout/proof/outside"
 )
 
 // printedCode is one code on a printed label.
@@ -99,7 +100,7 @@ var readerPrograms = []string{"pdftoppm", "zbarimg", "ZXingReader", "dmtxread"}
 func readElsewhere(t *testing.T, r *registry.Registry, batch, printer, raster int, pdf string) map[symbol.Kind]int {
 	t.Helper()
 	dir := t.TempDir()
-	if out, err := exec.Command("pdftoppm", "-r", fmt.Sprint(raster), "-gray", "-png", pdf, filepath.Join(dir, "page")).CombinedOutput(); err != nil {
+	if out, err := outside.Command("pdftoppm", "-r", fmt.Sprint(raster), "-gray", "-png", pdf, filepath.Join(dir, "page")).CombinedOutput(); err != nil {
 		t.Fatalf("pdftoppm: %v\n%s", err, out)
 	}
 	pages, err := filepath.Glob(filepath.Join(dir, "page-*.png"))
@@ -144,7 +145,7 @@ func readElsewhere(t *testing.T, r *registry.Registry, batch, printer, raster in
 // readWith returns the texts of all codes that a program finds.
 func readWith(t *testing.T, program string, args []string) []string {
 	t.Helper()
-	out, err := exec.Command(program, args...).Output()
+	out, err := outside.Command(program, args...).Output()
 	if err != nil && len(out) == 0 {
 		t.Errorf("%s: %v", program, err)
 	}
