@@ -7,6 +7,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
 	"pipstake/ids/words"
 	"pipstake/label/reading"
 )
@@ -72,7 +73,8 @@ func (e *env) correct(dir string, id ids.ID, facts *registry.Correction, counts 
 	if facts == nil && counts == nil {
 		return problem.Use("correct: nothing is named that is wrong", "name a fact, such as --seeds 13; see pipstake correct --help")
 	}
-	return e.corrects(dir, func(r *registry.Registry) ([]registry.Changed, error) {
+	var improbable []season.Improbable
+	err := e.corrects(dir, func(r *registry.Registry) ([]registry.Changed, error) {
 		if r.Status(id) == registry.Unknown {
 			return nil, unknown(r, id)
 		}
@@ -91,8 +93,17 @@ func (e *env) correct(dir string, id ids.ID, facts *registry.Correction, counts 
 			}
 			all = append(all, changed...)
 		}
-		return all, nil
+		if id.Level() > ids.LotLevel || facts == nil || facts.Fruit == nil && facts.Seeds == nil && facts.Flowers == nil {
+			return all, nil
+		}
+		var err error
+		improbable, err = improbableOf(r, id)
+		return all, err
 	})
+	if err == nil {
+		e.noticeImprobable(improbable)
+	}
+	return err
 }
 
 // rename writes a variety's name anew everywhere.

@@ -83,12 +83,10 @@ func (e *env) extract(dir string, x extractOptions) error {
 				return err
 			}
 		}
-		own, err := practice.Of(r)
-		if err != nil {
+		if improbable, err = improbableOf(r, lot.ID); err != nil {
 			return err
 		}
 		cross, _ := r.Cross(lot.ID.At(ids.CrossLevel))
-		improbable = season.ImprobableOf(r, cross, lot, own.For(lot.ID))
 		odd = noteOdd(nil, season.AtExtraction, lot.Extracted, cross.Pollinated)
 		return nil
 	})
@@ -101,19 +99,38 @@ func (e *env) extract(dir string, x extractOptions) error {
 	}
 	e.Say("%s  %s%s%s", lot.ID, foundAndGood(lot), onDay(lot.Extracted), noted)
 	e.noticeAll(odd)
-	for _, d := range improbable {
-		e.Notice("%s", improbableWords(d))
-	}
+	e.noticeImprobable(improbable)
 	if lot.Chilled.IsZero() && !e.inRound {
 		e.Next("into the cold: pipstake chill %s", lot.ID)
 	}
 	return nil
 }
 
+// improbableOf finds counts of a cross, or of a seed lot and its cross, that are
+// hardly true.
+func improbableOf(r *registry.Registry, id ids.ID) ([]season.Improbable, error) {
+	own, err := practice.Of(r)
+	if err != nil {
+		return nil, err
+	}
+	cross, _ := r.Cross(id.At(ids.CrossLevel))
+	lot := registry.Lot{}
+	if id.Level() == ids.LotLevel {
+		lot, _ = r.Lot(id)
+	}
+	return season.ImprobableOf(r, cross, lot, own.For(id)), nil
+}
+
+func (e *env) noticeImprobable(found []season.Improbable) {
+	for _, d := range found {
+		e.Notice("%s", improbableWords(d))
+	}
+}
+
 // improbableWords say why a count is hardly true.
 func improbableWords(d season.Improbable) string {
 	if d.Believed == 1 {
-		return fmt.Sprintf("%d %s of %d %s pollinated: is one of the counts wrong?", d.N, d.What, d.Of, d.Beside)
+		return fmt.Sprintf("%d %s of %d %s: is one of the counts wrong?", d.N, d.What, d.Of, d.Beside)
 	}
 	return fmt.Sprintf("%d %s in %d %s are more than %d in each (fruit.believed_seeds of protocol.toml): is one of the counts wrong?", d.N, d.What, d.Of, d.Beside, d.Believed)
 }

@@ -28,6 +28,11 @@ func (f *flags) text(name, usage string) *string {
 	return f.set.String(name, "", usage)
 }
 
+// texts adds a flag that holds free text and may be given several times.
+func (f *flags) texts(name, usage string) *[]string {
+	return f.set.StringArray(name, nil, usage)
+}
+
 // onOff adds a flag without a value.
 func (f *flags) onOff(name, usage string) *bool {
 	return f.set.Bool(name, false, usage)

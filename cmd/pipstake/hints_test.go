@@ -46,6 +46,8 @@ var printedElsewhere = map[string]string{
 	"do not run the command again; pipstake history shows what it did": "standard output is full: TestSaidAndSavedAreOne",
 	"pipstake labels --batch %d --out FILE":                            "the folder went away while the sheet was drawn: script disk",
 	"pipstake undo takes back one command after the other":             "another program wrote during a session: script scanner",
+	"pipstake emerged --place ":                                        "asked on a terminal, as in script rounds",
+	"sow some first: pipstake sow LOT":                                 "asked on a terminal, as in script rounds",
 	"run pipstake check --fix again":                                   "another program wrote while the user was asked: script fix",
 }
 

@@ -140,6 +140,7 @@ edit orchard/adjustments.csv 1.2 120
 	{name: "cull without a reason", after: "selected", lines: "2027-04-01 gone 2026X001-A1-B --how culled", then: "2027-04-01 gone 2026X001-A1-B --how culled --note weak"},
 
 	// Labels.
+	{name: "a sample and labels", after: "bagged", lines: "2026-10-21 labels --sample a4-3x8-70x37 --missing"},
 	{name: "a batch by a name", after: "bagged", lines: "2026-10-20 undo 2\n2026-10-20 spoil sheet\n2026-10-20 spoil stakes-0002.pdf", fill: map[string]string{"stakes-0011.pdf": "bags-0002.pdf"}},
 	{name: "taken back after printing", after: "bagged", lines: "2026-10-20 undo"},
 	{name: "taken back after a reprint", after: "pricked", lines: "+ 2027-03-21 labels 2026X001-A1 --replace\n2027-03-21 undo"},

@@ -39,14 +39,18 @@ its work.
 func (e *env) picked(dir string, cross ids.ID, fruit int, on registry.Date) error {
 	var c registry.Cross
 	bags := 0
+	var improbable []season.Improbable
 	var odd []string
 	err := e.change(dir, func(r *registry.Registry) (err error) {
 		if r.Status(cross) == registry.Unknown {
 			return unknown(r, cross)
 		}
-		c, err = r.Pick(cross, fruit, on)
+		if c, err = r.Pick(cross, fruit, on); err != nil {
+			return err
+		}
 		bags = len(r.LotsOf(cross))
 		odd = noteOdd(nil, season.AtPicking, on, c.Pollinated)
+		improbable, err = improbableOf(r, cross)
 		return err
 	})
 	if err != nil {
@@ -58,6 +62,7 @@ func (e *env) picked(dir string, cross ids.ID, fruit int, on registry.Date) erro
 	}
 	e.Say("%s  %d fruit picked%s on %s", cross, fruit, set, on)
 	e.noticeAll(odd)
+	e.noticeImprobable(improbable)
 	switch {
 	case fruit == 0:
 		e.Next("where the cross failed: pipstake gone %s --how failed", cross)
