@@ -72,14 +72,10 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 	return codes
 }
 
-// onPage is a part of a label as it lies on the page, where turned labels read
-// upward.
+// onPage is a part of a label as it lies on the page.
 func onPage(s layout.Stock, cell int, part label.Rect) label.Rect {
-	c := s.Cell(cell)
-	if s.Turned {
-		return label.Rect{X: c.X + part.Y, Y: c.Bottom() - part.Right(), W: part.H, H: part.W}
-	}
-	return label.Rect{X: c.X + part.X, Y: c.Y + part.Y, W: part.W, H: part.H}
+	at, _ := s.OnPage(cell, part)
+	return at
 }
 
 // readers are the programs that decode pictures, and how they are asked. Each
