@@ -18,6 +18,7 @@ import (
 	"pipstake/label/symbol"
 	"pipstake/layout"
 	"pipstake/layout/proof"
+	"pipstake/layout/proof/outside"
 )
 
 // printedCode is one code on a printed label.
@@ -78,14 +79,10 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 	return codes
 }
 
-// onPage is a part of a label as it lies on the page, where turned labels read
-// upward.
+// onPage is a part of a label as it lies on the page.
 func onPage(s layout.Stock, cell int, part label.Rect) label.Rect {
-	c := s.Cell(cell)
-	if s.Turned {
-		return label.Rect{X: c.X + part.Y, Y: c.Bottom() - part.Right(), W: part.H, H: part.W}
-	}
-	return label.Rect{X: c.X + part.X, Y: c.Y + part.Y, W: part.W, H: part.H}
+	at, _ := s.OnPage(cell, part)
+	return at
 }
 
 // readers are the programs that decode pictures, and how they are asked. Each
@@ -110,7 +107,7 @@ var readerPrograms = []string{"pdftoppm", "zbarimg", "ZXingReader", "dmtxread"}
 func readElsewhere(t *testing.T, r *registry.Registry, batch, printer, raster int, pdf string) map[symbol.Kind]int {
 	t.Helper()
 	dir := t.TempDir()
-	if out, err := exec.Command("pdftoppm", "-r", fmt.Sprint(raster), "-gray", "-png", pdf, filepath.Join(dir, "page")).CombinedOutput(); err != nil {
+	if out, err := outside.Command("pdftoppm", "-r", fmt.Sprint(raster), "-gray", "-png", pdf, filepath.Join(dir, "page")).CombinedOutput(); err != nil {
 		t.Fatalf("pdftoppm: %v\n%s", err, out)
 	}
 	pages, err := filepath.Glob(filepath.Join(dir, "page-*.png"))
@@ -155,7 +152,7 @@ func readElsewhere(t *testing.T, r *registry.Registry, batch, printer, raster in
 // readWith returns the texts of all codes that a program finds.
 func readWith(t *testing.T, program string, args []string) []string {
 	t.Helper()
-	out, err := exec.Command(program, args...).Output()
+	out, err := outside.Command(program, args...).Output()
 	if err != nil && len(out) == 0 {
 		t.Errorf("%s: %v", program, err)
 	}

@@ -4,10 +4,11 @@ import (
 	"bytes"
 	"encoding/csv"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"pipstake/layout/proof/outside"
 )
 
 // trip is a way through a spreadsheet program and back.
@@ -47,7 +48,7 @@ func TestRoundTripThroughLibreOffice(t *testing.T) {
 				}
 				args := append([]string{profile, "--headless"}, extra...)
 				args = append(append(args, "--convert-to", to, "--outdir", dir), files...)
-				if out, err := exec.Command(soffice, args...).CombinedOutput(); err != nil {
+				if out, err := outside.Command(soffice, args...).CombinedOutput(); err != nil {
 					t.Fatalf("%v\n%s", err, out)
 				}
 			}

@@ -234,7 +234,11 @@ func randomFamily(rng *rand.Rand, crosses int) (lines string, parents [][2]int) 
 // relationships row by row from the founders down.
 func TestCoancestryByTheTabularMethod(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
-	for range 60 {
+	families := 60
+	if testing.Short() {
+		families = 12
+	}
+	for range families {
 		lines, parents := randomFamily(rng, 12)
 		p := family(t, lines)
 		const founders = 3
