@@ -49,8 +49,12 @@ func TestDemoSheetsRead(t *testing.T) {
 	dir := t.TempDir()
 	r := demoIn(t, dir)
 	const dpi = 300
-	expected, read := 0, 0
+	expected, read, want := 0, 0, 40+2*121+6
 	for i, sheet := range demoSheets {
+		if i > 0 && testing.Short() {
+			want = 40
+			break
+		}
 		pdf, err := os.ReadFile(filepath.Join(dir, "orchard", sheet))
 		if err != nil {
 			t.Fatal(err)
@@ -76,7 +80,7 @@ func TestDemoSheetsRead(t *testing.T) {
 			}
 		}
 	}
-	if expected != 40+2*121+6 || read != expected {
+	if expected != want || read != expected {
 		t.Errorf("%d codes expected, %d read; the season has 40 bags, 121 stakes and 6 labels of seedlings", expected, read)
 	}
 }
