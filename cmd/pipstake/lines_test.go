@@ -13,9 +13,11 @@ import (
 	"strings"
 	"testing"
 	"testing/iotest"
+	"time"
 
 	"pipstake/ids"
 	"pipstake/label/symbol"
+	"pipstake/layout/proof/outside"
 )
 
 // linesOf are the lines of a text, with what stands in the place of one that is
@@ -71,6 +73,7 @@ func TestLines(t *testing.T) {
 func TestLineWaitsForNoMore(t *testing.T) {
 	in, out := io.Pipe()
 	defer out.Close()
+	defer time.AfterFunc(outside.Patience, func() { out.CloseWithError(errors.New("it waits for more")) }).Stop()
 	go out.Write([]byte("2026X001\r"))
 	if line, err := newLineReader(in).next(); err != nil || line.text != "2026X001" {
 		t.Errorf("read %q, %v", line.text, err)

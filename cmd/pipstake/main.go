@@ -65,7 +65,7 @@ func run(e *env) error {
 		e.explain(c)
 		return nil
 	}
-	e.Quiet = f.quiet
+	e.Quiet = e.Quiet || f.quiet
 	if e.dryRun = f.dryRun; e.dryRun {
 		e.Say("dry run: nothing below is recorded, and no file is written")
 	}

@@ -101,7 +101,7 @@ func makeAll(t *testing.T, payload string) []found {
 
 // exhaustive finds the code to choose among those made by trying every module
 // of every one: QR codes before the Data Matrix, then the order that the
-// figures under "Weathering" in DEVELOPERS.md give.
+// figures under "Weathering" in layout/proof/testdata/measured.md give.
 func exhaustive(room Room, made []found) found {
 	mm := func(f found) float64 { return float64(f.dots) * 25.4 / float64(room.DPI) }
 	worth := func(f found) int { // of its error correction

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"pipstake/ids/season"
+	"pipstake/layout/proof/outside"
 )
 
 // chart is a chart of twelve groups of invented counts, of which two lie below
@@ -96,7 +97,7 @@ func poppler(t *testing.T, pdf []byte, name string, args ...string) string {
 	case err != nil:
 		t.Skipf("%s is not installed", name)
 	}
-	cmd := exec.Command(path, args...)
+	cmd := outside.Command(path, args...)
 	cmd.Stdin = bytes.NewReader(pdf)
 	out, err := cmd.Output()
 	if err != nil {

@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"image"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
+
+	"pipstake/layout/proof/outside"
 )
 
 // Alphabet is what an identifier on a label is made of, for ReadLetters.
@@ -34,7 +35,7 @@ func ReadLetters(dir string, alphabet string, imgs []*image.Gray) ([]string, err
 	if alphabet != "" {
 		args = append(args, "-c", "tessedit_char_whitelist="+alphabet)
 	}
-	cmd := exec.Command("tesseract", args...)
+	cmd := outside.Command("tesseract", args...)
 	cmd.Env = append(os.Environ(), "OMP_THREAD_LIMIT=1")
 	out, err := cmd.Output()
 	if err != nil {

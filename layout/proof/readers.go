@@ -12,6 +12,8 @@ import (
 	"github.com/makiuchi-d/gozxing"
 	"github.com/makiuchi-d/gozxing/datamatrix"
 	"github.com/makiuchi-d/gozxing/qrcode"
+
+	"pipstake/layout/proof/outside"
 )
 
 // ReadPhotograph tries to read the one code on a photograph with gozxing: as
@@ -95,7 +97,7 @@ func Programs(dir string, imgs []*image.Gray) (texts [][]string, err error) {
 			continue
 		}
 		// Both leave with an error where one picture has no code.
-		out, err := exec.Command(p.name, append(p.args, files...)...).Output()
+		out, err := outside.Command(p.name, append(p.args, files...)...).Output()
 		if _, ran := err.(*exec.ExitError); err != nil && !ran {
 			return nil, err
 		}

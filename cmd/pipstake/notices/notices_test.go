@@ -4,12 +4,13 @@ import (
 	"bytes"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
+
+	"pipstake/layout/proof/outside"
 )
 
 // The systems that the program is built for; some parts are in one of them only.
@@ -46,7 +47,7 @@ func parts(t *testing.T) []part {
 // list prints something of each package in the program.
 func list(t *testing.T, system, format string) string {
 	t.Helper()
-	c := exec.Command("go", "list", "-deps", "-f", format, "pipstake/cmd/pipstake")
+	c := outside.Command("go", "list", "-deps", "-f", format, "pipstake/cmd/pipstake")
 	c.Env = append(os.Environ(), "GOOS="+system, "CGO_ENABLED=0")
 	var said bytes.Buffer
 	c.Stderr = &said
@@ -59,7 +60,7 @@ func list(t *testing.T, system, format string) string {
 
 func goroot(t *testing.T) string {
 	t.Helper()
-	out, err := exec.Command("go", "env", "GOROOT").Output()
+	out, err := outside.Command("go", "env", "GOROOT").Output()
 	if err != nil {
 		t.Fatal(err)
 	}

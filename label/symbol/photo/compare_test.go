@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"pipstake/label/symbol/photo"
+	"pipstake/layout/proof/outside"
 )
 
 // picture is a scene as a file.
@@ -117,7 +118,7 @@ func readBy(tb testing.TB, name string, args []string, file string) ([]string, b
 		}
 		return nil, false
 	}
-	out, err := exec.Command(name, append(args, file)...).Output() // an error where there is no code
+	out, err := outside.Command(name, append(args, file)...).Output() // an error where there is no code
 	if _, ran := err.(*exec.ExitError); err != nil && !ran {
 		tb.Fatal(err)
 	}
