@@ -89,6 +89,9 @@ func (w *stocktake) refuse(where, what, hint string) {
 func (w *stocktake) sawPhotograph(p photograph) {
 	w.sources.Photographs++
 	w.sources.OtherCodes += len(p.other)
+	if p.part != nil {
+		w.refuse(p.name, p.part.Error(), "")
+	}
 	if n := len(p.unread); n > 0 {
 		w.sources.NotRead += n
 		w.Unclear[p.name] = true
