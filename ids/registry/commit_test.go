@@ -410,7 +410,7 @@ func TestForeignJournal(t *testing.T) {
 	} {
 		files := emptyFiles()
 		files["r/.commit"] = text
-		_, err := testStore(newTestDisk(emptyFiles())).read()
+		_, err := testStore(newTestDisk(files)).read()
 		want := fmt.Sprintf("r/.commit: is not the journal of an interrupted command: %s; move it out of the folder", reason)
 		if err == nil || err.Error() != want {
 			t.Errorf("%v\nwant %s", err, want)
