@@ -35,10 +35,20 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 	var codes []printedCode
 	pages := map[int]image.Image{}
 	first := 0
+	var all []registry.Label
+	var faces []label.Face
 	for _, l := range r.Labels() {
 		if l.Batch != batch {
 			continue
 		}
+		f, err := (&printRun{}).faceOf(r, reading.KeyOf(l))
+		if err != nil {
+			t.Fatal(err)
+		}
+		all, faces = append(all, l), append(faces, f)
+	}
+	var drawn []*label.Drawing // the labels of a batch are fitted together
+	for i, l := range all {
 		if first == 0 {
 			first = l.Sheet
 		}
@@ -50,15 +60,12 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := (&printRun{}).faceOf(r, reading.KeyOf(l))
-		if err != nil {
-			t.Fatal(err)
+		if drawn == nil {
+			if drawn, err = label.Fit(faces, stock.Room(printer)); err != nil {
+				t.Fatal(err)
+			}
 		}
-		drawn, err := label.Fit([]label.Face{f}, stock.Room(printer))
-		if err != nil {
-			t.Fatal(err)
-		}
-		d := drawn[0]
+		d := drawn[i]
 		for _, c := range d.Codes {
 			part := pages[n].(interface {
 				SubImage(image.Rectangle) image.Image
