@@ -69,12 +69,32 @@ const (
 // swaps head and foot.
 func (f Flip) sideways(p Paper) bool { return (f == LongEdge) == (p.H >= p.W) }
 
-// front is how the label in cell n lies on the page.
+// front is how the label in cell n lies on the page. Stakes that stand on the page
+// point outward, so that their upper ends meet in the middle of the sheet, away from
+// the edges that printers leave white.
 func (s Stock) front(n int) placement {
-	if s.Turned {
-		return placement{s.Cell(n), upward}
+	switch {
+	case !s.Turned:
+		return placement{s.Cell(n), upright}
+	case s.outward() && s.rowOf(n) >= s.Rows/2:
+		return placement{s.Cell(n), downward}
 	}
-	return placement{s.Cell(n), upright}
+	return placement{s.Cell(n), upward}
+}
+
+// outward reports whether the stakes of the lower half point downward.
+func (s Stock) outward() bool { return s.Kind == CutSheet && s.Turned && s.Rows%2 == 0 }
+
+func (s Stock) rowOf(n int) int {
+	_, row := s.place(n)
+	return row
+}
+
+// OnPage is where a part of the label in cell n, as it is read, lies on the page,
+// and which way the label is turned there.
+func (s Stock) OnPage(n int, part label.Rect) (label.Rect, label.Turn) {
+	l := s.front(n)
+	return l.onPage(part), l.turn
 }
 
 // back is how the back of the label in cell n lies on the page that is printed

@@ -89,7 +89,7 @@ func TestBacksLieBehindTheirFronts(t *testing.T) {
 	for _, s := range []Stock{find(t, "a4-cut-148x20"), find(t, "letter-cut-148x20"), find(t, "a4-cut-102x13"), uneven, turned} {
 		for _, flip := range []Flip{LongEdge, ShortEdge} {
 			for _, shift := range []Shift{{}, {1.2, -0.7}} {
-				job := Job{Stock: s, Title: "", Created: created, Shift: shift, Flip: flip}
+				job := Job{Stock: s, Title: "", Created: created, Shift: shift, BackShift: shift, Flip: flip}
 				for _, cell := range []int{1, 2, s.PerSheet()} {
 					job.Places = append(job.Places, Place{1, cell, stairs(s.Room(dpi), false), stairs(s.BackRoom(dpi), true)})
 				}

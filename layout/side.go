@@ -25,9 +25,9 @@ func (j Job) sides(pages [][]Place) []side {
 		if i > 0 || !j.Begun {
 			front.texts, front.rules = j.Stock.foot(j.Title, i+1, len(pages))
 		}
-		front.rules = append(front.rules, j.Stock.cutMarks(places)...)
+		front.rules = append(front.rules, j.Stock.cutLines(places)...)
 		for _, p := range places {
-			front.labels = append(front.labels, laid{j.Stock.front(p.Cell), p.Drawing})
+			front.labels = append(front.labels, laid{j.Stock.front(p.Cell), j.marked(p, places[0].Cell, i+1, len(pages))})
 			if p.Back != nil {
 				back.labels = append(back.labels, laid{j.Stock.back(p.Cell, j.Flip), p.Back})
 			}

@@ -6,6 +6,7 @@ import (
 	"image"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -77,7 +78,7 @@ func readStep(printed *image.Gray, texts []proof.Text, axis string, x, y float64
 	nearest := math.Inf(1)
 	for _, t := range texts {
 		words := strings.TrimSpace(t.String)
-		if words != "0" && !strings.HasPrefix(words, "+") && !strings.HasPrefix(words, "-") {
+		if _, err := strconv.ParseFloat(words, 64); err != nil {
 			continue
 		}
 		// Where the number's step lies along the cut, once printed.

@@ -72,17 +72,12 @@ func (e *env) potsToCount(dir string, args []string, place string) ([]ids.ID, er
 		return nil, err
 	}
 	var pots []registry.Pot
-	var places []string
 	for _, p := range r.Pots() {
-		if !r.Grows(p.ID) {
-			continue
-		}
-		pots = append(pots, p)
-		if p.Place != "" && !slices.Contains(places, p.Place) {
-			places = append(places, p.Place)
+		if r.Grows(p.ID) {
+			pots = append(pots, p)
 		}
 	}
-	slices.Sort(places)
+	places := placesInUse(r)
 	if place == "" && len(places) > 1 {
 		if place, err = e.askPlace(places); err != nil {
 			return nil, err

@@ -56,7 +56,10 @@ func cannotSay(lost error) string {
 
 // saved is what was recorded and perhaps not said, in words. Copies of an
 // environment share one.
-type saved struct{ words []string }
+type saved struct {
+	words []string
+	entry int // of the history, the one saved last
+}
 
 func (s *saved) add(words string) {
 	if s != nil {
@@ -82,6 +85,9 @@ func (e *env) keepSaved(entry int, events []registry.Event) {
 	const most = 12
 	if more := len(keys) - most; more > 0 {
 		keys = append(keys[:most], fmt.Sprintf("%d more", more))
+	}
+	if e.saved != nil {
+		e.saved.entry = entry
 	}
 	e.saved.add(fmt.Sprintf("entry %d of the history, %s", entry, words.List(keys)))
 }

@@ -22,7 +22,7 @@ has its number. They go on where the numbers stopped, and outlive the seedling.
 		copies := f.count("copies", "how many `COPIES` were grafted", 1, mostCopies)
 		note := f.text("note", "such as the rootstock, a `TEXT` to keep")
 		on := f.day("on", "the `DATE` of grafting, yyyy-mm-dd; today where left out")
-		printing := f.printing()
+		printing := f.issuing()
 		dir := f.registry()
 		return func(e *env, args []string) error {
 			seedlings, err := e.readIDs(args, ids.SeedlingLevel)

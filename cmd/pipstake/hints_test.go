@@ -238,7 +238,7 @@ func shellWords(t *testing.T, line string) []string {
 var (
 	commandSaid  = regexp.MustCompile(`pipstake ([a-z]+)\b`)
 	withRegistry = regexp.MustCompile(` \(with (--registry .*)\)$`)
-	proseAfter   = regexp.MustCompile(`; |, or|, and|, before|: | \(|\?|, where|, to | (takes|tells|says|makes|shows|lists|shift|again|did|does|agrees|knows|by)\b|, show, add| {2,}`)
+	proseAfter   = regexp.MustCompile(`; |, or|, and|, before|: | \(|\?|, where|, to | (takes|tells|says|makes|shows|prints|lists|shift|again|did|does|agrees|knows|by)\b|, show, add| {2,}`)
 )
 
 // proposed lists the commands that a text proposes.

@@ -141,6 +141,7 @@ edit orchard/adjustments.csv 1.2 120
 
 	// Labels.
 	{name: "a sample and labels", after: "bagged", lines: "2026-10-21 labels --sample a4-3x8-70x37 --missing"},
+	{name: "labels that wait", after: "opened", lines: "2026-11-20 sow 2026X001-A --seeds 5 --later --out x.pdf\n2026-11-20 sow 2026X001-A --seeds 5 --later", fill: map[string]string{"FILE": "waits.pdf", "DATE": "2026-11-16"}},
 	{name: "a batch by a name", after: "bagged", lines: "2026-10-20 undo 2\n2026-10-20 spoil sheet\n2026-10-20 spoil stakes-0002.pdf", fill: map[string]string{"stakes-0011.pdf": "bags-0002.pdf"}},
 	{name: "taken back after printing", after: "bagged", lines: "2026-10-20 undo"},
 	{name: "taken back after a reprint", after: "pricked", lines: "+ 2027-03-21 labels 2026X001-A1 --replace\n2027-03-21 undo"},

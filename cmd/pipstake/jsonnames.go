@@ -18,7 +18,7 @@ var jsonNames = map[string]string{
 	"cross": "the cross: its identifier, or its row", "crosses": "crosses, or the identifiers of crosses", "day": "days from sowing",
 	"days": "until it begins; below zero where it began", "days_since_sowing": "until today, or --on",
 	"degrees_of_freedom": "of the dispersion", "diary": "what happened, by date", "died": "seedlings that died, in all",
-	"differ": "the two differ by more than chance explains", "dispersion_between_pots": "1 where pots differ as chance has it",
+	"done": "what was recorded, in words", "differ": "the two differ by more than chance explains", "dispersion_between_pots": "1 where pots differ as chance has it",
 	"due": "tasks, by date", "dx": "rightward, in mm", "dy": "downward, in mm", "back_dx": "the same of backs", "back_dy": "the same of backs",
 	"dpi": "the printer's dots in an inch", "module": "in mm", "modules": "how large those of its first code are", "emergences": "rows of counts",
 	"ended": "how it ended", "entry": "the number of the command in the history", "error": "why nothing was looked for",

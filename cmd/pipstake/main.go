@@ -65,7 +65,7 @@ func run(e *env) error {
 		e.explain(c)
 		return nil
 	}
-	e.Quiet = f.quiet
+	e.Quiet = e.Quiet || f.quiet
 	if where := f.set.Lookup("registry"); where != nil {
 		e.registryFlag = where.Value.String()
 	}

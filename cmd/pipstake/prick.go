@@ -28,7 +28,7 @@ Later ones of the same pot go on where the letters stopped.`,
 		seedlings := f.count("seedlings", "how many `SEEDLINGS` of each pot; 1 where left out", 1, ids.MaxSeedling)
 		whole := f.onOff("all", "all seedlings that are alive in each pot")
 		on := f.day("on", "the `DATE` of pricking out, yyyy-mm-dd; today where left out")
-		printing := f.printing()
+		printing := f.issuing()
 		dir := f.registry()
 		return func(e *env, args []string) error {
 			pots, err := e.readSelection(args)

@@ -24,6 +24,7 @@ type printFlags struct {
 	dpi     *wordFlag
 	gain    *countFlag
 	font    *string
+	later   *bool // nil for a command that issues nothing
 }
 
 // What is taken where a flag says nothing else.
@@ -47,6 +48,13 @@ func (f *flags) printing() *printFlags {
 	}
 }
 
+// issuing adds the flags of a command that issues what it prints.
+func (f *flags) issuing() *printFlags {
+	p := f.printing()
+	p.later = f.onOff("later", "issue now and print nothing: at the end of the day pipstake labels\n--missing prints all that waits, on as few sheets as it needs")
+	return p
+}
+
 // resolution adds the flag for a printer's resolution, for a word of the command
 // where one is given.
 func (f *flags) resolution(of string) *wordFlag {
@@ -61,6 +69,7 @@ type printRun struct {
 	env      *env
 	out      string // as given; "" for the default name
 	preview  string // "" to print
+	later    bool   // issue only
 	force    bool
 	stock    string // as given; "" for each face's default
 	first    int    // the cell to start at; 0 for the next free one
@@ -79,6 +88,9 @@ type printRun struct {
 func (e *env) newPrintRun(f *printFlags) (*printRun, error) {
 	p := &printRun{env: e, out: *f.out, preview: *f.preview, force: *f.force, first: f.first.n, fresh: *f.fresh,
 		printer: *f.printer, dpi: defaultDPI, gain: f.gain.n}
+	if p.later = f.later != nil && *f.later; p.later && (p.out != "" || p.preview != "") {
+		return nil, problem.Use("--later prints nothing, so there is no file to name", "leave --out and --preview out; pipstake labels --missing --out FILE prints what waits")
+	}
 	var err error
 	if f.dpi.word != "" {
 		p.dpi, _ = strconv.Atoi(f.dpi.word) // one of few words

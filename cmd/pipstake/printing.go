@@ -66,8 +66,11 @@ type sheetFile struct {
 // print runs work, which says what to print, on the registry, and prints it. It
 // returns what work said last.
 func (p *printRun) print(dir string, work func(*registry.Registry) (order, error)) (order, error) {
-	if p.preview != "" {
+	switch {
+	case p.preview != "":
 		return p.show(dir, work)
+	case p.later:
+		return p.issue(dir, work)
 	}
 	var o order
 	var files []sheetFile
@@ -91,6 +94,25 @@ func (p *printRun) print(dir string, work func(*registry.Registry) (order, error
 		return o, err
 	}
 	p.tell(o.notices)
+	return o, nil
+}
+
+// issue runs work on the registry, and leaves the labels for another time.
+func (p *printRun) issue(dir string, work func(*registry.Registry) (order, error)) (order, error) {
+	var o order
+	err := p.env.change(dir, func(r *registry.Registry) (err error) {
+		o, err = work(r)
+		return err
+	})
+	if err != nil {
+		return o, err
+	}
+	for _, line := range o.lines {
+		p.say("%s", line)
+	}
+	p.say("%s not printed yet", words.Plural(len(o.tags), "label is", "labels are"))
+	p.tell(o.notices)
+	p.env.Next("print all that waits: pipstake labels --missing")
 	return o, nil
 }
 
@@ -149,7 +171,7 @@ func (p *printRun) layOut(r *registry.Registry, o order) ([]*batch, error) {
 		if err != nil {
 			return nil, err
 		}
-		c, err := p.assignCells(r, f)
+		c, err := p.assignCells(r, f, o.on)
 		if err != nil {
 			return nil, err
 		}

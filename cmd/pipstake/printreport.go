@@ -41,7 +41,7 @@ func (p *printRun) report(f sheetFile) {
 		say("  back  every second page: turn the sheets over the %s edge", p.edge())
 	}
 	if b.face == registry.StakeFace && b.stock.Kind == layout.CutSheet {
-		say("  cut   each pair out whole, then apart: 1 with 2, 3 with 4 and so on")
+		say("  cut   along the lines, from edge to edge; a pair lies side by side: 1 and 2, 3 and 4 and so on")
 	}
 	say("  print at actual size (100 %%), never fitted to the page")
 	p.notices(b)

@@ -35,10 +35,20 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 	var codes []printedCode
 	pages := map[int]image.Image{}
 	first := 0
+	var all []registry.Label
+	var faces []label.Face
 	for _, l := range r.Labels() {
 		if l.Batch != batch {
 			continue
 		}
+		f, err := (&printRun{}).faceOf(r, reading.KeyOf(l))
+		if err != nil {
+			t.Fatal(err)
+		}
+		all, faces = append(all, l), append(faces, f)
+	}
+	var drawn []*label.Drawing // the labels of a batch are fitted together
+	for i, l := range all {
 		if first == 0 {
 			first = l.Sheet
 		}
@@ -50,15 +60,12 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := (&printRun{}).faceOf(r, reading.KeyOf(l))
-		if err != nil {
-			t.Fatal(err)
+		if drawn == nil {
+			if drawn, err = label.Fit(faces, stock.Room(printer)); err != nil {
+				t.Fatal(err)
+			}
 		}
-		drawn, err := label.Fit([]label.Face{f}, stock.Room(printer))
-		if err != nil {
-			t.Fatal(err)
-		}
-		d := drawn[0]
+		d := drawn[i]
 		for _, c := range d.Codes {
 			part := pages[n].(interface {
 				SubImage(image.Rectangle) image.Image
@@ -72,14 +79,10 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 	return codes
 }
 
-// onPage is a part of a label as it lies on the page, where turned labels read
-// upward.
+// onPage is a part of a label as it lies on the page.
 func onPage(s layout.Stock, cell int, part label.Rect) label.Rect {
-	c := s.Cell(cell)
-	if s.Turned {
-		return label.Rect{X: c.X + part.Y, Y: c.Bottom() - part.Right(), W: part.H, H: part.W}
-	}
-	return label.Rect{X: c.X + part.X, Y: c.Y + part.Y, W: part.W, H: part.H}
+	at, _ := s.OnPage(cell, part)
+	return at
 }
 
 // readers are the programs that decode pictures, and how they are asked. Each

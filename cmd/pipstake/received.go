@@ -31,7 +31,7 @@ parent is unknown. The year is that of the harvest, as far as it is known.
 		seeds := f.count("seeds", "how many `SEEDS` are in the one bag", 1, mostSeeds)
 		open, mixed := f.parentFlags()
 		note := f.text("note", "a `TEXT` to keep with it")
-		printing := f.printing()
+		printing := f.issuing()
 		return func(e *env, args []string) error {
 			if *source == "" && !e.askFlag(f, "source", "from whom") {
 				return problem.Use("received: --source is missing", `say where it came from: --source "seed swap"`)

@@ -66,4 +66,21 @@ func TestRoundsOnATerminal(t *testing.T) {
 	if out := says(t, dir, "scan", "2026X001-A1"); !strings.Contains(out, "5 of 7 up (71 %), 1 died") {
 		t.Errorf("the pot reads\n%s", out)
 	}
+
+	term.keys("clear; pipstake scan", "key:Enter")
+	term.until("the prompt", ends("\nscan>"))
+	term.keys("1-a2", "key:Enter")
+	term.until("the answer", ends("emerged 2026X001-A2 N\n\nscan>"))
+	term.keys("4 1", "key:Enter")
+	term.until("the count", ends("4 of 6 up (67 %), 1 died on 2027-03-01   ♀ Larkfield Tessel × ♂ Tarn Amber\n\nscan>"))
+	term.keys("gone mice", "key:Enter")
+	term.until("the end of the pot", func(s string) bool {
+		return strings.Contains(s, "2026X001-A2  was lost on 2027-03-01, with 3 seedlings in it: mice\n")
+	})
+	term.keys("undo", "key:Enter")
+	term.until("its return", func(s string) bool {
+		return strings.Contains(s, "taken back: pipstake gone 2026X001-A2 --note mice --on 2027-03-01\n")
+	})
+	term.keys("exit", "key:Enter")
+	term.until("the shell", func(s string) bool { return strings.HasSuffix(s, "\n>") })
 }

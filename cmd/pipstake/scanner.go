@@ -16,7 +16,7 @@ func (s *scanner) lines() error {
 	asking := s.env.onTerminal
 	text := s.env.stdin
 	if asking {
-		s.env.Remark("scan labels or type identifiers, and after a pot how many are up in it; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+		s.env.Remark("scan labels or type identifiers, and after a pot how many are up in it; ? tells what else, quit ends it")
 	} else if plain, err := plainText(text); err == nil {
 		text = plain
 	} else {
@@ -47,6 +47,9 @@ func (s *scanner) lines() error {
 		if err != nil {
 			return err
 		}
+		if s.session.over {
+			return s.outcome()
+		}
 		if !s.asJSON {
 			s.env.Say("")
 		}
@@ -63,30 +66,23 @@ func (s *scanner) lines() error {
 
 // answerLong answers a line that is longer than any code.
 func (s *scanner) answerLong(line string, why error) error {
-	s.counter.pot = ids.ID{}
+	s.session.at(ids.ID{})
 	return s.tellAnswer(unreadable(line, why, s.today))
-}
-
-// line answers a code, records a count, or takes one back.
-func (s *scanner) line(line string) error {
-	switch {
-	case strings.EqualFold(line, "undo"):
-		return s.takeBack(line)
-	case isNumber(line):
-		return s.count(line)
-	}
-	a, err := s.answer(line)
-	s.counter.pot = ids.ID{}
-	if a.Status == registry.Issued && a.Code.ID.Level() == ids.PotLevel {
-		s.counter.pot = a.Code.ID
-	}
-	return err
 }
 
 // readScan looks up what a scanner typed: also with something around it where
 // the check character proves it, else with a word on what it may have been.
 func readScan(r *registry.Registry, read string, today registry.Date) *answer {
-	p, notices, err := symbol.ParseScan(read)
+	meant, told := read, []string(nil)
+	if short, ok := ids.ParseShort(read); ok {
+		full, err := r.Complete(short)
+		if err != nil {
+			return unreadable(read, err, today)
+		}
+		meant, told = full, []string{"typed without its year"}
+	}
+	p, notices, err := symbol.ParseScan(meant)
+	notices = append(told, notices...)
 	if err != nil {
 		a := unreadable(read, err, today)
 		if hint := misread(r, read); hint != "" && !is[*symbol.PayloadError](err) {

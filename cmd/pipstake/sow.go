@@ -19,8 +19,8 @@ var sowCommand = command{
 	options:   "[--pots N] [--seeds N,N] [--out FILE]",
 	help: `Sows what is left of a seed lot into pots, evenly, the larger shares first: seven
 seeds in two pots are 4 and 3. --seeds says it pot by pot. Prints a pair of stakes
-for each pot: two labels side by side that are cut out together, copy 1 and
-copy 2, one for each side of the pot.
+for each pot: two labels side by side, copy 1 and copy 2, one for each side of
+the pot.
 
   pipstake sow 2026X012-B                    all that is left, in one pot
   pipstake sow 2026X012-B --pots 2           evenly
@@ -32,7 +32,7 @@ copy 2, one for each side of the pot.
 		seeds := f.counts("seeds", "the `SEEDS` of each pot, such as 5,2")
 		place := f.text("place", "where the pots stand, a `TEXT` to keep")
 		on := f.day("on", "the `DATE` of sowing, yyyy-mm-dd; today where left out")
-		printing := f.printing()
+		printing := f.issuing()
 		edge := f.twoSided()
 		dir := f.registry()
 		return func(e *env, args []string) error {

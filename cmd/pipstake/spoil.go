@@ -90,7 +90,7 @@ func (u spoilage) sheetLeft(r *registry.Registry) string {
 		}
 		sheet := r.SheetOf(l.Stock, last)
 		s, err := findStock(r, l.Stock)
-		if err != nil || s.Kind != layout.DieCut || sheet.Last != u.number || len(sheet.Used) == 0 {
+		if err != nil || s.Kind == layout.Roll || sheet.Last != u.number || len(sheet.Used) == 0 {
 			return ""
 		}
 		next := sheet.Used[len(sheet.Used)-1] + 1

@@ -50,6 +50,18 @@ func saveSeason(r *Registry) error {
 	return err
 }
 
+// saveLife changes the diary and the calendar, and with them the history, in one
+// commit.
+func saveLife(r *Registry) error {
+	cross := r.Crosses()[0].ID
+	if err := r.Note(cross, Date{2026, 6, 1}, "a late frost"); err != nil {
+		return err
+	}
+	r.KeepCalendar([]CalendarEntry{{UID: "o-cold-20261120", Day: Date{2026, 11, 20}, Sequence: 1, State: TakenBack, Summary: "end the soak"},
+		{UID: "o-sow-20270110", Day: Date{2027, 1, 10}, Summary: "sow"}})
+	return nil
+}
+
 // tablesOf reads the registry as a command does and returns its files' texts.
 func tablesOf(t *testing.T, d *testDisk) map[string]string {
 	t.Helper()
@@ -70,13 +82,20 @@ func tablesOf(t *testing.T, d *testDisk) map[string]string {
 // settled returns a registry with one season in it, and what a second adds.
 func settled(t *testing.T) (before, after map[string]string, ops int) {
 	t.Helper()
+	return settledBefore(t, saveSeason)
+}
+
+// settledBefore returns a registry with one season in it, and what a change makes
+// of it.
+func settledBefore(t *testing.T, change func(*Registry) error) (before, after map[string]string, ops int) {
+	t.Helper()
 	d := newTestDisk(emptyFiles())
 	if err := testStore(d).change(saveSeason); err != nil {
 		t.Fatal(err)
 	}
 	before = tablesOf(t, d)
 	d = newTestDisk(before)
-	if err := testStore(d).change(saveSeason); err != nil {
+	if err := testStore(d).change(change); err != nil {
 		t.Fatal(err)
 	}
 	return before, tablesOf(t, d), d.ops
@@ -140,12 +159,17 @@ func TestCommitChangesSeveralFiles(t *testing.T) {
 // and the old state holds, or none and the new state does; the next command
 // finds nothing half done.
 func TestCommitFailsAtEveryOperation(t *testing.T) {
-	before, after, ops := settled(t)
+	t.Run("a season", func(t *testing.T) { failsEverywhere(t, saveSeason) })
+	t.Run("a diary and a calendar", func(t *testing.T) { failsEverywhere(t, saveLife) })
+}
+
+func failsEverywhere(t *testing.T, change func(*Registry) error) {
+	before, after, ops := settledBefore(t, change)
 	failed := 0
 	for at := 1; at <= ops; at++ {
 		d := newTestDisk(before)
 		d.failAt = at
-		err := testStore(d).change(saveSeason)
+		err := testStore(d).change(change)
 		want := "new"
 		if err != nil {
 			want = "old"
@@ -183,12 +207,20 @@ func nothing(*Registry) error { return nil }
 // not yet synced, and with bytes that were not yet synced there, half there or
 // gone: the old state or the new one is read, whole.
 func TestCommitCrashesAtEveryOperation(t *testing.T) {
-	before, after, ops := settled(t)
+	t.Run("a season", func(t *testing.T) { crashesEverywhere(t, saveSeason) })
+	t.Run("a diary and a calendar", func(t *testing.T) { crashesEverywhere(t, saveLife) })
+}
+
+func crashesEverywhere(t *testing.T, change func(*Registry) error) {
+	before, after, ops := settledBefore(t, change)
+	if d := after["r/"+calendarFile]; strings.Contains(d, "soak") != strings.Contains(after["r/"+diaryFile], "frost") {
+		t.Fatalf("the diary changed without the calendar: %q", d)
+	}
 	found, seen := judged{}, map[string]int{}
 	for at := 1; at <= ops; at++ {
 		d := newTestDisk(before)
 		d.failAt, d.stop = at, true
-		err := testStore(d).change(saveSeason)
+		err := testStore(d).change(change)
 		if len(d.pending) > 12 {
 			t.Fatalf("operation %d: %d names are not synced", at, len(d.pending))
 		}
@@ -429,7 +461,7 @@ func TestForeignJournal(t *testing.T) {
 	} {
 		files := emptyFiles()
 		files["r/.commit"] = text
-		_, err := testStore(newTestDisk(files)).read()
+		_, err := testStore(newTestDisk(emptyFiles())).read()
 		want := fmt.Sprintf("r/.commit: is not the journal of an interrupted command: %s; move it out of the folder", reason)
 		if err == nil || err.Error() != want {
 			t.Errorf("%v\nwant %s", err, want)

@@ -330,7 +330,7 @@ func (p *player) play(d *testDisk) error {
 func TestRandomLives(t *testing.T) {
 	seasons, events := 30, 200
 	if testing.Short() {
-		seasons = 12
+		seasons = 6
 	}
 	done, refused := map[string]int{}, 0
 	for season := range seasons {

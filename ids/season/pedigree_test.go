@@ -17,10 +17,7 @@ import (
 // further tables: "seedlings.csv", rows, and so on.
 func familyRows(t *testing.T, crosses string, more ...string) *registry.Registry {
 	t.Helper()
-	dir := t.TempDir()
-	if err := registry.Init(dir); err != nil {
-		t.Fatal(err)
-	}
+	dir := blank(t)
 	headers := map[string]string{
 		"crosses.csv":   "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\n",
 		"lots.csv":      "id,issued,extracted,fruit,seeds,undeveloped,chilled,state,notes\n",

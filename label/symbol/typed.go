@@ -185,6 +185,9 @@ func Offers(s string) []Offer {
 			add(s[:i]+s[i+1:], fmt.Sprintf("%q was typed twice", head[i:i+1]), false)
 		}
 	}
+	for _, m := range misread(head) {
+		add(m.text+s[len(head):], m.why, false)
+	}
 	for _, c := range strings.ReplaceAll(alphabet, " ", "") {
 		for i := 0; i <= len(head) && len(head) < longestCompact; i++ {
 			add(s[:i]+string(c)+s[i:], fmt.Sprintf("%q was lost", string(c)), false)

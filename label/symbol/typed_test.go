@@ -208,6 +208,37 @@ func TestOffersForBounceAndLoss(t *testing.T) {
 	}
 }
 
+// Characters taken for others that look alike, at the keyboard.
+func TestOffersForLookAlikes(t *testing.T) {
+	for text, why := range map[string]string{
+		"2026X0l2-B2.3":   `"1" was taken for "l"`,
+		"2O26X012-B2.3":   `"0" was taken for "O"`,
+		"Z026X012-B2.3":   `"2" was taken for "Z"`,
+		"2026X01Z-B2.3":   `"2" was taken for "Z"`,
+		"2026X012-82.3":   `"B" was taken for "8"`,
+		"2026X012-BZ.3":   `"2" was taken for "Z"`,
+		"2026X0l2-BZ.3":   `"1" was taken for "l" and "2" was taken for "Z"`,
+		"2026XO12-82.3":   `"0" was taken for "O" and "B" was taken for "8"`,
+		"Z026X01Z-B2.3/1": `"2" was taken for "Z" and "2" was taken for "Z"`,
+	} {
+		found := false
+		for _, o := range symbol.Offers(text) {
+			if o.Payload.ID.String() == "2026X012-B2" {
+				found = true
+				if o.Why != why || o.Likely {
+					t.Errorf("Offers(%q): %+v, want %s", text, o, why)
+				}
+			}
+		}
+		if p, _, err := symbol.ParseScan(text); err == nil && p.ID.String() == "2026X012-B2" {
+			found = true // the grammar leaves no other reading
+		}
+		if !found {
+			t.Errorf("Offers(%q) lack 2026X012-B2", text)
+		}
+	}
+}
+
 // What is offered is never less than proven, and nothing makes the readers
 // fall over.
 func FuzzScan(f *testing.F) {
