@@ -45,7 +45,7 @@ func (e *env) writeCalendar(dirFlag string, on registry.Date, within int, out st
 		return err
 	}
 	var said posting
-	err = registry.Change(dir, registry.Options{Wait: lockWait, Command: e.commandLine(), Now: e.now(), Saved: e.keepSaved}, func(r *registry.Registry) error {
+	err = registry.Change(dir, registry.Options{Wait: lockWait, Now: e.now()}, func(r *registry.Registry) error {
 		own, err := practice.Of(r)
 		if err != nil {
 			return err
@@ -60,6 +60,7 @@ func (e *env) writeCalendar(dirFlag string, on registry.Date, within int, out st
 	if err != nil {
 		return asAccess(err)
 	}
+	e.saved.add("the events of the calendar, in calendar.csv") // no entry of the history: undo is for what happened
 	if err := e.deliver(t, said.file(stamp)); err != nil {
 		return err
 	}
