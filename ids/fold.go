@@ -49,7 +49,7 @@ type glyph struct {
 	pos  int  // its place in the text in characters, from 1
 }
 
-// isZero tells whether a digit's place holds 0, or O for it.
+// isZero reports whether a digit's place holds 0, or O for it.
 func (g glyph) isZero() bool { return g.char == '0' || g.char == 'O' }
 
 // crosses are read as X.
@@ -98,7 +98,7 @@ func fold(text string) ([]glyph, []string, error) {
 	return glyphs, notices, nil
 }
 
-// foldRune gives the character that r is read as.
+// foldRune returns the character that r is read as.
 func foldRune(r rune) (byte, bool) {
 	if 0xff01 <= r && r <= 0xff5e && r != 0xff0d { // the full-width forms of ASCII
 		r -= 0xff01 - '!'

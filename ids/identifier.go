@@ -73,7 +73,7 @@ func (l Level) Most() int {
 	return 0
 }
 
-// Level tells what the identifier stands for: NoLevel for one without a cross.
+// Level returns what the identifier stands for: NoLevel for one without a cross.
 func (id ID) Level() Level {
 	switch {
 	case id.Cross == 0:
@@ -160,7 +160,7 @@ func (id ID) At(level Level) ID {
 
 // Child is number n at the level below: the cross of a bare year, the seed lot
 // of a cross, the pot of a seed lot, the seedling of a pot. A seedling has none
-// and gives the zero ID.
+// and returns the zero ID.
 func (id ID) Child(n int) ID {
 	switch id.Level() {
 	case NoLevel:
@@ -192,7 +192,7 @@ func (id ID) Ordinal() int {
 	return 0
 }
 
-// Within tells whether the identifier is outer or stands anywhere below it.
+// Within reports whether the identifier is outer or stands anywhere below it.
 func (id ID) Within(outer ID) bool { return id.At(outer.Level()) == outer }
 
 // How many keys an identifier of a level and all below it take up; see Span.

@@ -180,7 +180,8 @@ func TestSpan(t *testing.T) {
 			t.Fatalf("%+v spans %+v: %v, want %v", a, b, got, want)
 		}
 	}
-	for _, id := range []ids.ID{{Year: -1}, {Year: 2026, Cross: ids.MaxCross + 1}, {Year: 2026, Cross: 1, Lot: ids.MaxLot + 1}, {2026, 1, 1, ids.MaxPot + 1, 1}, {2026, 1, 1, 1, ids.MaxSeedling + 1}} {
+	for _, id := range []ids.ID{{Year: -1}, {Year: 2026, Cross: ids.MaxCross + 1}, {Year: 2026, Cross: 1, Lot: ids.MaxLot + 1}, {2026, 1, 1, ids.MaxPot + 1, 1}, {2026, 1, 1, 1, ids.MaxSeedling + 1},
+		{Year: 10000}, {2026, -1, 0, 0, 0}, {2026, 1, -1, 0, 0}, {2026, 1, 1, -1, 0}, {2026, 1, 1, 1, -1}} {
 		if from, end := id.Span(); from != end {
 			t.Errorf("%+v spans %d to %d", id, from, end)
 		}

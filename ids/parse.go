@@ -347,7 +347,7 @@ func (p *parser) check(id ID) (bool, error) {
 	return false, &CheckError{Text: strings.TrimSpace(p.text), ID: id, Got: got, Want: want}
 }
 
-// isTwin tells whether two characters are easily taken for each other.
+// isTwin reports whether two characters are easily taken for each other.
 func isTwin(a, b byte) bool {
 	switch string([]byte{min(a, b), max(a, b)}) {
 	case "0O", "1I":

@@ -58,6 +58,7 @@ func TestParseRefuses(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"", `identifier "", character 1: nothing is there; write it like "2026X012-B2"`},
 		{" \t", "identifier \" \\t\", character 1: nothing is there; write it like \"2026X012-B2\""},
+		{"2", `identifier "2", character 2: a year of four digits comes first; write it like "2026X012-B2"`},
 		{"2026X12", `identifier "2026X12", character 8: the number of a cross has at least 3 digits; write "2026X012"`},
 		{"2026X12-B", `identifier "2026X12-B", character 8: the number of a cross has at least 3 digits; write "2026X012"`},
 		{"2026X0012", `identifier "2026X0012", character 6: a leading zero too many; write "2026X012"`},

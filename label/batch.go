@@ -89,7 +89,7 @@ type LabelError struct {
 
 func (e *LabelError) Error() string { return fmt.Sprintf("label %d: %v", e.Index+1, e.Err) }
 
-// Unwrap gives what is wrong with the label.
+// Unwrap returns what is wrong with the label.
 func (e *LabelError) Unwrap() error { return e.Err }
 
 // batch is labels of one kind that are laid out alike, and what decides how.
@@ -137,13 +137,14 @@ type plan struct {
 	circles []Circle
 	form    *form
 	spare   Rect
+	strip   Rect
 	extra   func(b *batch, i int, d *Drawing) // what the face adds by itself
 	score   float64
 }
 
 // draw sets the i-th label of the batch by the plan.
 func (p *plan) draw(b *batch, i int) (*Drawing, error) {
-	d := &Drawing{W: b.room.W, H: b.room.H, Safe: b.room.Safe(), Rules: slices.Clip(p.rules), Circles: p.circles, Spare: p.spare, says: b.says[i].all()}
+	d := &Drawing{W: b.room.W, H: b.room.H, Safe: b.room.Safe(), Rules: slices.Clip(p.rules), Circles: p.circles, Spare: p.spare, Strip: p.strip, says: b.says[i].all()}
 	d.notice(b.says[i].notice)
 	for n, c := range p.codes {
 		if err := d.encode(b, i, n, c); err != nil {

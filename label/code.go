@@ -126,7 +126,7 @@ func (d *Drawing) encode(b *batch, i, n int, planned Code) error {
 // compactLength is more than any payload has that is an identifier alone.
 const compactLength = 24
 
-// codeScore tells how well a code reads. Modules of more than bestModule gain
+// codeScore returns how well a code reads. Modules of more than bestModule gain
 // nothing, more text is worth as much as it says, and a Data Matrix loses since
 // not every phone reads it.
 func codeScore(c Code, fullText float64) float64 {

@@ -49,7 +49,7 @@ var squeezes = []squeeze{
 
 // column sets the rows of a part below one another in box at the largest sizes
 // that fit, each row no larger than the one before it, and spreads them over
-// the height of the box. It gives nil where even the least sizes do not fit.
+// the height of the box. It returns nil where even the least sizes do not fit.
 // Wants are the sizes that the first rows want, where not their own.
 func (b *batch) column(p part, box Rect, wants ...float64) *column {
 	if box.W <= 0 || box.H <= 0 {
@@ -181,7 +181,7 @@ func (g *setting) stack() {
 	}
 }
 
-// score tells how well the rows read, each against its least size: the
+// score returns how well the rows read, each against its least size: the
 // identifier counts most. Names that stray cost as much as they are of all. W
 // is the width of the column, in millimetres.
 func (g *setting) score(p part, w float64, rows []row, measured []*measuredRow, s squeeze) float64 {

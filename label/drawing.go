@@ -96,6 +96,10 @@ type Drawing struct {
 	// sheet may print the number of the cell. It is empty where there is none.
 	Spare Rect
 
+	// Strip is a place across the end that is cut to a point, where a sheet may say
+	// what it is. It is empty where there is none.
+	Strip Rect
+
 	says string // see Payload
 }
 

@@ -12,7 +12,7 @@ import (
 	"golang.org/x/image/math/fixed"
 )
 
-// rewriteFont reads a TrueType font of any origin and gives one that holds the
+// rewriteFont reads a TrueType font of any origin and returns one that holds the
 // same outlines and widths and nothing else: simple glyphs in the order of their
 // characters, one character map, no instructions. A glyph that cannot be read,
 // or that shows nothing though its character is visible, is left out, so that

@@ -59,7 +59,7 @@ var forms = []struct {
 }
 
 // newForm sets blanks in box, what is filled in no larger than most, with the
-// caution at the foot where that is wanted. It gives nil where they do not fit.
+// caution at the foot where that is wanted. It returns nil where they do not fit.
 func newForm(box Rect, most float64, treated bool) *form {
 	if box.W <= 0 || box.H <= 0 {
 		return nil
@@ -97,7 +97,7 @@ func newForm(box Rect, most float64, treated bool) *form {
 }
 
 // share puts blanks into rows no wider than width, in order, in as few rows as
-// will do. It gives nil where one alone is too wide.
+// will do. It returns nil where one alone is too wide.
 func share(blanks []blank, width, words float64) [][]blank {
 	var rows [][]blank
 	left := 0.0

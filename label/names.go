@@ -94,9 +94,9 @@ var between = run{Regular, " × ", 1, flowing}
 // heights, in millimetres.
 func parents(r Room, want, plain float64, seed, pollen string) row {
 	n := names{newParent("♀ ", seed, r.Names), newParent("♂ ", pollen, r.Names)}
-	mother, father := n.seed.line(n.seed.name), n.pollen.line(n.pollen.name)
-	one := append(append(append(line{}, mother...), between), father...)
-	shapes := []shape{{one}, {mother, father}, append(n.seed.halves(), n.pollen.halves()...)}
+	seedParent, pollenParent := n.seed.line(n.seed.name), n.pollen.line(n.pollen.name)
+	one := append(append(append(line{}, seedParent...), between), pollenParent...)
+	shapes := []shape{{one}, {seedParent, pollenParent}, append(n.seed.halves(), n.pollen.halves()...)}
 	return row{want: max(caps(want), leastText), plain: max(caps(plain), leastText), least: leastText, shapes: shapes,
 		shorten: func(ems float64, lines int) (shape, bool) { return n.squeeze(ems, lines, shapes) }}
 }

@@ -111,7 +111,7 @@ func (s Stake) long(b *batch) *plan {
 }
 
 // try lays the stake out with the soil line at soil and codes of at most side,
-// in millimetres. It gives nil where that does not fit, or where last says that
+// in millimetres. It returns nil where that does not fit, or where last says that
 // the same codes have been tried.
 func (s Stake) try(b *batch, soil float64, tiled bool, side float64, full bool, last *[2]symbol.Choice) *plan {
 	r := b.room
@@ -171,6 +171,8 @@ func (p *plan) clip(r Room, from float64) {
 	}
 	p.rules = append(p.rules, Rule{X1: x1, Y1: safe.Y, X2: x2, Y2: y2, Width: 0.1},
 		Rule{X1: x1, Y1: safe.Bottom(), X2: x2, Y2: r.H - y2, Width: 0.1})
+	const wide, middle = 1.9, 5.5 // of the strip between the lines
+	p.strip = Rect{x2 - wide - 2.4, r.H/2 - middle, wide, 2 * middle}
 	const w, h = 2.2, 1.5
 	if spare := (Rect{safe.Right() - w, 0.8, w, h}); from+long*spare.Bottom()/(r.H/2) < spare.X {
 		p.spare = spare

@@ -81,11 +81,16 @@ func (t BranchTag) plan(b *batch) *plan {
 	return p
 }
 
-// punch draws where a hole for the tie goes, and leaves the corner to the sheet.
+// punch draws where a hole for the tie goes, beside the quiet zone of the code,
+// and leaves the corner to the sheet.
 func (p *plan) punch(r Room) {
-	const across = 5 // millimetres
+	const across = 5.0 // millimetres
 	safe := r.Safe()
-	p.circles = []Circle{{X: (safe.X + tieRoom) / 2, Y: r.H / 2, R: across / 2, Width: 0.2}}
+	end := float64(tieRoom)
+	for _, c := range p.codes {
+		end = min(end, c.Outer().X)
+	}
+	p.circles = []Circle{{X: (safe.X + end) / 2, Y: r.H / 2, R: across / 2, Width: 0.2}}
 	if r.Cut && r.H > 14 {
 		p.spare = Rect{safe.X, safe.Bottom() - 1.5, 2.2, 1.5}
 	}

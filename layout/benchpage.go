@@ -56,7 +56,7 @@ func (p *benchPage) width(face *label.Typeface, size float64, text string) float
 	return wide
 }
 
-// set writes a text from x on and gives where it ends.
+// set writes a text from x on and returns where it ends.
 func (p *benchPage) set(face *label.Typeface, size, x, baseline float64, text string) float64 {
 	for _, r := range p.runs(face, text) {
 		p.texts = append(p.texts, label.Text{X: x, Baseline: baseline, Size: size, Face: r.face, String: r.text})

@@ -17,7 +17,7 @@ func (s Stock) PerSheet() int { return s.Columns * s.Rows }
 
 // Cell is the n-th label of the page, from 1, in millimetres from the page's
 // upper left corner. Cells run along the rows; on a sheet to cut with lying
-// stakes they run along pairs of rows, so that 2k−1 and 2k always are a pair.
+// stakes they run down the columns, so that 2k−1 and 2k always are a pair.
 func (s Stock) Cell(n int) label.Rect {
 	column, row := s.place(n)
 	return label.Rect{
@@ -30,8 +30,7 @@ func (s Stock) Cell(n int) label.Rect {
 func (s Stock) place(n int) (column, row int) {
 	n--
 	if s.Kind == CutSheet && !s.Turned {
-		pair := n / 2
-		return pair % s.Columns, pair/s.Columns*2 + n%2
+		return n / s.Rows, n % s.Rows
 	}
 	return n % s.Columns, n / s.Columns
 }
@@ -45,14 +44,20 @@ func (s Stock) Room(dpi int) label.Room {
 	if s.Kind != Roll {
 		right := s.Paper.W - s.Left - float64(s.Columns-1)*s.PitchX - s.LabelW
 		foot := s.Paper.H - s.Top - float64(s.Rows-1)*s.PitchY - s.LabelH
-		m = label.Margin{Left: max(safety, unprintable-s.Left), Top: max(safety, unprintable-s.Top),
-			Right: max(safety, unprintable-right), Bottom: max(safety, unprintable-foot)}
+		m = label.Margin{Left: max(safety, s.Edge()-s.Left), Top: max(safety, s.Edge()-s.Top),
+			Right: max(safety, s.Edge()-right), Bottom: max(safety, s.Edge()-foot)}
+	}
+	c := s.Clear
+	m = label.Margin{Left: max(m.Left, c.Left), Top: max(m.Top, c.Top), Right: max(m.Right, c.Right), Bottom: max(m.Bottom, c.Bottom)}
+	if s.outward() { // the inner ends lie in the middle of the sheet
+		m.Bottom, m.Top = max(safety, c.Bottom), max(m.Top, m.Bottom)
+		m.Left, m.Right = max(m.Left, m.Right), max(m.Left, m.Right)
 	}
 	if s.Turned { // what is read as the left lies at the foot of the page
 		m = label.Margin{Left: m.Bottom, Top: m.Left, Right: m.Top, Bottom: m.Right}
-		return label.Room{W: s.LabelH, H: s.LabelW, Margin: m, DPI: dpi}
+		return label.Room{W: s.LabelH, H: s.LabelW, Margin: m, DPI: dpi, Cut: s.Kind == CutSheet}
 	}
-	return label.Room{W: s.LabelW, H: s.LabelH, Margin: m, DPI: dpi}
+	return label.Room{W: s.LabelW, H: s.LabelH, Margin: m, DPI: dpi, Cut: s.Kind == CutSheet}
 }
 
 // Check reports dimensions that contradict each other: labels that overlap, or

@@ -87,15 +87,15 @@ func TestRoomKeepsInkWhereItPrints(t *testing.T) {
 	}
 }
 
-// On the sheet of 148×20 mm stakes the ends lie 0.5 mm from the edges of the
-// page, so 3.7 mm stay white at both ends of every stake; the long edges lie
-// 5 mm from the sides. Worked by hand.
+// On the sheet of 148×20 mm stakes the points lie 0.5 mm from the edges of the
+// page, so 3.7 mm stay white there, and 1.5 mm at the upper ends, which meet in
+// the middle; the long edges lie 5 mm from the sides. Worked by hand.
 func TestRoomOfATurnedStake(t *testing.T) {
 	s, err := FindStock("a4-cut-148x20")
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := label.Room{W: 148, H: 20, Margin: label.Margin{Left: 3.7, Top: 1.5, Right: 3.7, Bottom: 1.5}, DPI: 600}
+	want := label.Room{W: 148, H: 20, Margin: label.Margin{Left: 1.5, Top: 1.5, Right: 3.7, Bottom: 1.5}, DPI: 600, Cut: true}
 	got := s.Room(600)
 	for _, v := range []*float64{&got.Margin.Left, &got.Margin.Right} {
 		*v = math.Round(*v*1e6) / 1e6
@@ -108,6 +108,11 @@ func TestRoomOfATurnedStake(t *testing.T) {
 	at := s.front(1).onPage(label.Rect{X: 10, Y: 3, W: 20, H: 5})
 	if want := (label.Rect{X: 5 + 3, Y: 148.5 - 30, W: 5, H: 20}); !want.Contains(at) || !at.Contains(want) {
 		t.Errorf("on the page at %+v, want %+v", at, want)
+	}
+	// In the lower half the upper end lies in the middle of the sheet too.
+	at = s.front(11).onPage(label.Rect{X: 10, Y: 3, W: 20, H: 5})
+	if want := (label.Rect{X: 25 - 3 - 5, Y: 148.5 + 10, W: 5, H: 20}); !want.Contains(at) || !at.Contains(want) {
+		t.Errorf("in the lower half at %+v, want %+v", at, want)
 	}
 }
 

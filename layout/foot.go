@@ -18,15 +18,11 @@ const (
 // 100 mm, since a viewer that scales a page does so silently. It is empty where
 // the stock leaves no room.
 func (s Stock) foot(title string, page, pages int) (texts []label.Text, rules []label.Rule) {
-	lowest := s.Top + float64(s.Rows-1)*s.PitchY + s.LabelH
-	bottom := s.Paper.H - unprintable
-	if s.Kind == CutSheet {
-		lowest += marginGap + marginLength
-	}
-	if s.Kind == Roll || bottom-lowest < footHeight {
+	if !s.hasFoot() {
 		return nil, nil
 	}
-	left := max(s.Left, unprintable) + safety
+	lowest, bottom := s.footRoom()
+	left := max(s.Left, s.Edge()) + safety
 	right := s.Paper.W - left
 	baseline := (max(lowest, bottom-2*footHeight)+bottom)/2 + 0.35*footSize
 
@@ -50,6 +46,22 @@ func (s Stock) foot(title string, page, pages int) (texts []label.Text, rules []
 		}
 	}
 	return texts, rules
+}
+
+// footRoom is where the strip for the line at the foot begins and ends, from the
+// head of the page.
+func (s Stock) footRoom() (lowest, bottom float64) {
+	lowest = s.Top + float64(s.Rows-1)*s.PitchY + s.LabelH
+	if s.Kind == CutSheet {
+		lowest += overhang + 1
+	}
+	return lowest, s.Paper.H - s.Edge()
+}
+
+// hasFoot reports whether there is room for the line at the foot.
+func (s Stock) hasFoot() bool {
+	lowest, bottom := s.footRoom()
+	return s.Kind != Roll && bottom-lowest >= footHeight
 }
 
 func footText(x, baseline float64, words string) label.Text {

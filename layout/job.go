@@ -34,8 +34,9 @@ type Job struct {
 	Title   string    // also printed at the foot of pages that have room for it
 	Created time.Time // the document's date, to the second
 
-	Shift Shift // of all pages
-	Flip  Flip  // over which edge sheets are turned to print their backs
+	Shift     Shift // of all fronts
+	BackShift Shift // of all backs
+	Flip      Flip  // over which edge sheets are turned to print their backs
 
 	// Begun says that the first sheet has been printed on before, so that the
 	// line at its foot stands already.
@@ -67,7 +68,7 @@ func WritePDF(w io.Writer, job Job) error {
 	return err
 }
 
-// pages checks the job and gives the places of each page in the order of their
+// pages checks the job and returns the places of each page in the order of their
 // cells.
 func (j Job) pages() ([][]Place, error) {
 	if err := j.Stock.Check(); err != nil {

@@ -14,6 +14,7 @@ import (
 	"pipstake/label"
 	"pipstake/label/symbol"
 	"pipstake/layout/proof"
+	"pipstake/layout/proof/outside"
 )
 
 var created = time.Date(2027, 1, 14, 8, 30, 0, 0, time.UTC)
@@ -122,7 +123,7 @@ func program(t testing.TB, pdf []byte, name string, args ...string) []byte {
 	for i := range args {
 		args[i] = strings.ReplaceAll(args[i], "@", file)
 	}
-	out, err := exec.Command(name, args...).CombinedOutput()
+	out, err := outside.Command(name, args...).CombinedOutput()
 	if err != nil {
 		t.Fatalf("%s %q: %v\n%s", name, args, err, out)
 	}

@@ -28,9 +28,9 @@ func allCells(s Stock) (places []Place) {
 	return places
 }
 
-func TestMarksKeepOutOfTheSafeAreas(t *testing.T) {
+func TestCutsKeepOutOfTheSafeAreas(t *testing.T) {
 	for _, s := range someStocks(t) {
-		marks := s.cutMarks(allCells(s))
+		marks := s.cutLines(allCells(s))
 		if s.Kind != CutSheet {
 			if len(marks) != 0 {
 				t.Errorf("%s: %d cut marks on labels that are not cut", s.Name, len(marks))
@@ -55,50 +55,46 @@ func TestMarksKeepOutOfTheSafeAreas(t *testing.T) {
 	}
 }
 
-// Every cut along a pair can be found by two marks on its line at least 50 mm
-// apart, or half the cut where that is shorter. The ends of the stakes that lie
-// where no printer prints are the edge of the page.
-func TestEveryCutHasTwoMarks(t *testing.T) {
+// Every cut around every label is a line from its one end to the other, as far as
+// printers print.
+func TestEveryCutIsALine(t *testing.T) {
 	for _, s := range someStocks(t) {
 		if s.Kind != CutSheet {
 			continue
 		}
-		marks := s.cutMarks(allCells(s))
-		for n := 1; n < s.PerSheet(); n += 2 {
-			cuts := s.outline(n, n+1)
-			inner := s.outline(n, n)[3]
-			if s.Turned {
-				inner = s.outline(n, n)[1]
-			}
-			for _, c := range append(cuts[:], inner) {
-				upright := c.x1 == c.x2
-				if upright && (c.x1 < 4.2 || c.x1 > s.Paper.W-4.2) || !upright && (c.y1 < 4.2 || c.y1 > s.Paper.H-4.2) {
-					continue
+		lines := s.cutLines(allCells(s))
+		prints := label.Rect{W: s.Paper.W, H: s.Paper.H}.Inset(4.2, 4.2, 4.2, 4.2)
+		for n := 1; n <= s.PerSheet(); n++ {
+			c := s.Cell(n)
+			for _, want := range []cut{{c.X, c.Y, c.X, c.Bottom()}, {c.Right(), c.Y, c.Right(), c.Bottom()}, {c.X, c.Y, c.Right(), c.Y}, {c.X, c.Bottom(), c.Right(), c.Bottom()}} {
+				x1, y1 := max(want.x1, prints.X), max(want.y1, prints.Y)
+				x2, y2 := min(want.x2, prints.Right()), min(want.y2, prints.Bottom())
+				if x2 < x1 || y2 < y1 {
+					continue // nothing prints there
 				}
-				low, high := math.Inf(1), math.Inf(-1)
-				for _, m := range marks {
-					if b := bounds(m); upright && m.X1 == c.x1 && m.X2 == c.x1 && b.Bottom() > c.y1-6 && b.Y < c.y2+6 {
-						low, high = min(low, b.Y), max(high, b.Bottom())
-					} else if !upright && m.Y1 == c.y1 && m.Y2 == c.y1 && b.Right() > c.x1-6 && b.X < c.x2+6 {
-						low, high = min(low, b.X), max(high, b.Right())
-					}
+				found := false
+				for _, l := range lines {
+					found = found || l.X1 <= x1+0.001 && l.Y1 <= y1+0.001 && l.X2 >= x2-0.001 && l.Y2 >= y2-0.001 && (l.X1 == l.X2) == (want.x1 == want.x2)
 				}
-				if apart := high - low; !(apart >= min(50, (c.x2-c.x1+c.y2-c.y1)/2)) {
-					t.Errorf("%s, pair %d: the marks of cut %+v are %.1f mm apart", s.Name, n, c, apart)
+				if !found {
+					t.Errorf("%s, cell %d: no line along %+v", s.Name, n, want)
 				}
 			}
+		}
+		if most := s.Columns + s.Rows + 2; len(lines) > most {
+			t.Errorf("%s: %d lines where %d would do", s.Name, len(lines), most)
 		}
 	}
 }
 
 // A sheet that is used in part stays white where it is not used.
-func TestMarksAroundUsedCellsOnly(t *testing.T) {
+func TestCutsAroundUsedCellsOnly(t *testing.T) {
 	for _, name := range []string{"a4-cut-148x20", "letter-cut-148x20"} {
 		s, err := FindStock(name)
 		if err != nil {
 			t.Fatal(err)
 		}
-		marks := s.cutMarks(cellsOf(1, 2, 5))
+		marks := s.cutLines(cellsOf(1, 2, 5))
 		if len(marks) == 0 {
 			t.Errorf("%s: no marks", name)
 		}
@@ -110,27 +106,5 @@ func TestMarksAroundUsedCellsOnly(t *testing.T) {
 				}
 			}
 		}
-	}
-}
-
-// The marks within a pair are the shortest, so that nobody starts with them.
-func TestMarksWithinAPairAreShorter(t *testing.T) {
-	s, err := FindStock("a4-cut-148x20")
-	if err != nil {
-		t.Fatal(err)
-	}
-	length := func(m label.Rule) float64 { return math.Hypot(m.X2-m.X1, m.Y2-m.Y1) }
-	seen := 0
-	for _, m := range s.cutMarks(cellsOf(1, 2)) {
-		between := m.X1 == m.X2 && math.Abs(m.X1-25) < 1e-9 // 5 mm and one stake of 20 mm
-		if between {
-			seen++
-		}
-		if between != (length(m) < 2) {
-			t.Errorf("mark %+v is %.1f mm long", m, length(m))
-		}
-	}
-	if seen != 2 {
-		t.Errorf("%d marks within the pair, want 2", seen)
 	}
 }

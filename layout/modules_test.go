@@ -87,8 +87,10 @@ func TestGainIsRefusedOutOfBounds(t *testing.T) {
 			t.Errorf("gain %d: %v after %d bytes", gain, err, out.Len())
 		}
 	}
+	job.Gain = 0
+	full := write(t, job)
 	job.Gain = 2
-	if write(t, job) == nil {
-		t.Error("gain 2: nothing written")
+	if bytes.Equal(write(t, job), full) {
+		t.Error("gain 2: drawn in full")
 	}
 }

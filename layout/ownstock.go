@@ -43,6 +43,8 @@ func OwnStock(s Stock) (Stock, error) {
 	}
 	roll := s.Kind == Roll
 	switch {
+	case s.Name == "" && roll && s.Columns > 1:
+		s.Name = fmt.Sprintf("roll-%dx1-%sx%s", s.Columns, tenths(s.LabelW), tenths(s.LabelH))
 	case s.Name == "" && roll:
 		s.Name = rollStock(s.LabelW, s.LabelH).Name
 	case s.Name == "":
@@ -51,10 +53,11 @@ func OwnStock(s Stock) (Stock, error) {
 	if !namePattern.MatchString(s.Name) {
 		return Stock{}, fmt.Errorf("%q cannot be the name of a stock: give letters a to z, digits, hyphens and points, 40 at the most", s.Name)
 	}
+	if err := s.checkClear(); err != nil {
+		return Stock{}, err
+	}
 	if roll {
-		named := rollStock(s.LabelW, s.LabelH)
-		named.Name, named.Turned = s.Name, s.Turned
-		return named, nil
+		return s.ownRoll()
 	}
 	s.Kind = DieCut
 	if s.Columns > mostColumns || s.Rows > mostColumns {
@@ -76,23 +79,53 @@ func OwnStock(s Stock) (Stock, error) {
 	return s, s.Check()
 }
 
+// ownRoll completes a roll with a strip of Left at either side of its labels.
+func (s Stock) ownRoll() (Stock, error) {
+	named := rollStock(s.LabelW, s.LabelH)
+	named.Name, named.Turned, named.Clear = s.Name, s.Turned, s.Clear
+	if s.Columns > mostColumns || s.Left < 0 {
+		return Stock{}, fmt.Errorf("%d labels side by side with %s mm beside them cannot be", s.Columns, millimetres(s.Left))
+	}
+	if s.Columns > 1 || s.Left > 0 {
+		named.Columns, named.Left, named.PitchX = max(1, s.Columns), s.Left, max(s.PitchX, s.LabelW)
+		named.Paper.W = 2*s.Left + float64(named.Columns-1)*named.PitchX + s.LabelW
+	}
+	return named, named.Check()
+}
+
+// checkClear reports places to keep clear that leave nothing of a label.
+func (s Stock) checkClear() error {
+	c := s.Clear
+	if least := min(c.Left, c.Top, c.Right, c.Bottom); least < 0 {
+		return fmt.Errorf("%s mm to keep clear cannot be: give 0 or more", millimetres(least))
+	}
+	if c.Left+c.Right >= s.LabelW-2*safety || c.Top+c.Bottom >= s.LabelH-2*safety {
+		return fmt.Errorf("nothing is left of a label of %s mm with %s and %s mm kept clear", size(s.LabelW, s.LabelH),
+			millimetres(c.Left+c.Right), millimetres(c.Top+c.Bottom))
+	}
+	return nil
+}
+
 // mostColumns is more columns, or rows, than any sheet has.
 const mostColumns = 100
 
-// Notices tells what a grower should know of a stock: where its labels run into
+// Notices returns what a grower should know of a stock: where its labels run into
 // the edge that printers leave white, and margins so uneven that they may have
 // been measured wrong.
 func (s Stock) Notices() []string {
 	if s.Kind == Roll {
+		if s.Paper.W > widestHead {
+			return []string{fmt.Sprintf("a roll %s mm wide is wider than most desktop printers of labels print, which is about 104 mm", millimetres(s.Paper.W))}
+		}
 		return nil
 	}
 	left, top := s.Left, s.Top
 	right := s.Paper.W - s.Left - float64(s.Columns-1)*s.PitchX - s.LabelW
 	foot := s.Paper.H - s.Top - float64(s.Rows-1)*s.PitchY - s.LabelH
 	var notices []string
-	if sides := under(unprintable-slack, []string{"left", "top", "right", "bottom"}, left, top, right, foot); sides != "" {
+	if sides := under(s.Edge()-slack, []string{"left", "top", "right", "bottom"}, left, top, right, foot); sides != "" {
 		notices = append(notices, fmt.Sprintf("labels run into the %s mm at the %s of the sheet that printers leave white; all labels keep their ink clear of it",
-			millimetres(unprintable), sides))
+			millimetres(s.Edge()), sides))
 	}
 	for _, pair := range []struct {
 		near, far string
@@ -106,11 +139,15 @@ func (s Stock) Notices() []string {
 	return notices
 }
 
+// widestHead is the widest roll that a desktop printer of labels takes, in
+// millimetres: its head is about 104 wide (common practice).
+const widestHead = 108.0
+
 // unevenMargins is a difference of opposite margins that is worth a second
 // look, in millimetres.
 const unevenMargins = 1.0
 
-// Strays tells where a shift moves ink off the sheet, or into the edge that
+// Strays returns where a shift moves ink off the sheet, or into the edge that
 // printers leave white; "" for nowhere.
 func (s Stock) Strays(shift Shift) string {
 	if shift == (Shift{}) {
@@ -131,8 +168,8 @@ func (s Stock) Strays(shift Shift) string {
 	if s.Kind == Roll {
 		return ""
 	}
-	if sides := under(unprintable-slack, names, ends...); sides != "" {
-		return fmt.Sprintf("the shift moves ink into the %s mm at the %s of the sheet that printers leave white", millimetres(unprintable), sides)
+	if sides := under(s.Edge()-slack, names, ends...); sides != "" {
+		return fmt.Sprintf("the shift moves ink into the %s mm at the %s of the sheet that printers leave white", millimetres(s.Edge()), sides)
 	}
 	return ""
 }

@@ -25,7 +25,15 @@ var papers = []Paper{A4, Letter}
 // white, in millimetres: most lasers need 4.0 to 4.2 (common practice).
 const unprintable = 4.2
 
-// String tells the size: "A4, 210×297 mm".
+// Edge returns the width of the edge of the sheet that stays white, in millimetres.
+func (s Stock) Edge() float64 {
+	if s.White > 0 {
+		return s.White
+	}
+	return unprintable
+}
+
+// String returns the size: "A4, 210×297 mm".
 func (p Paper) String() string {
 	name := p.Name
 	switch p {

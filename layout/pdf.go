@@ -145,7 +145,7 @@ func (p *pen) label(l laid) {
 
 // matrix takes points of a label, measured upward from its origin, to those of
 // a page of height h (ISO 32000-1, 8.3.4).
-func (l lie) matrix(h float64) string {
+func (l placement) matrix(h float64) string {
 	x, y := l.point(0, 0)
 	turned := [...]string{upright: "1 0 0 1 ", upward: "0 1 -1 0 ", over: "-1 0 0 -1 ", downward: "0 -1 1 0 "}[l.turn]
 	return turned + decimal(points(x), 2) + " " + decimal(h-points(y), 2)

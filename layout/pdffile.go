@@ -115,7 +115,7 @@ func number(pattern *regexp.Regexp, raw []byte) (int, error) {
 	return strconv.Atoi(string(m[1]))
 }
 
-// takeApart gives the bodies of all objects, from object 1 on. The file's table
+// takeApart returns the bodies of all objects, from object 1 on. The file's table
 // of where they begin starts at table.
 func takeApart(raw []byte, table int) ([][]byte, error) {
 	m := tablePattern.FindSubmatch(raw[table:])

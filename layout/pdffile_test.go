@@ -29,7 +29,7 @@ func TestCatalogAsksForActualSize(t *testing.T) {
 	}
 	out := program(t, pdf, "qpdf", "--json=2", "--json-key=qpdf", "@")
 	compact := strings.Join(strings.Fields(string(out)), "")
-	if !strings.Contains(compact, `"/Type":"/Catalog","/ViewerPreferences":{"/PrintScaling":"/None"}`) {
+	if !strings.Contains(compact, `"/Type":"/Catalog","/ViewerPreferences":{"/Duplex":"/Simplex","/PrintScaling":"/None"}`) {
 		t.Errorf("no such entry in the catalog:\n%s", out)
 	}
 }
@@ -41,7 +41,7 @@ func TestDocumentSaysWhatItIs(t *testing.T) {
 	out := string(program(t, write(t, job), "pdfinfo", "-isodates", "-enc", "UTF-8", "@"))
 	for _, want := range []string{`Title: +Étiquettes \(batch 7\)\n`, `Producer: +pipstake\n`,
 		`CreationDate: +2027-01-14T08:30:00Z\n`, `ModDate: +2027-01-14T08:30:00Z\n`,
-		`Pages: +1\n`, `Page size: +595.276 x 841.89 pts \(A4\)\n`, `PDF version: +1.7\n`} {
+		`Pages: +1\n`, `Page size: +595.32 x 841.92 pts \(A4\)\n`, `PDF version: +1.7\n`} {
 		if !regexp.MustCompile(want).MatchString(out) {
 			t.Errorf("no %q in\n%s", want, out)
 		}

@@ -43,7 +43,7 @@ func (p *packer) pack(number int, drawn []byte, labels []laid) {
 	p.pages <- page{number, drawn, labels}
 }
 
-// wait gives all pages, packed by zlib's format as PDF's FlateDecode has it (ISO
+// wait returns all pages, packed by zlib's format as PDF's FlateDecode has it (ISO
 // 32000-1, 7.4.4).
 func (p *packer) wait() [][]byte {
 	close(p.pages)
@@ -95,11 +95,11 @@ func isSeparate(before []byte) bool {
 
 func isHex(c byte) bool { return '0' <= c && c <= '9' || 'a' <= c && c <= 'f' }
 
-// shy is how much less than its modules each block of a code covers, in
+// codeInset is how much less than its modules each block of a code covers, in
 // thousandths of a printer dot. Renderers that paint every pixel they touch
 // would otherwise add a dot at each edge, since an edge lies exactly between two
 // dots.
-const shy = 40
+const codeInset = 40
 
 // appendCodes draws the codes of labels, counting printer dots rightward and
 // downward from the upper left corner of the page.
@@ -117,11 +117,11 @@ func (p *packer) appendCodes(to []byte, labels []laid) []byte {
 				}
 				dpi = c.Symbol.DPI
 				dot := 72 / float64(dpi)
-				inset := shy / 2000.0 * dot
+				inset := codeInset / 2000.0 * dot
 				size := decimal(dot, 8)
 				to = append(to, "q "+size+" 0 0 -"+size+" "+decimal(inset, 5)+" "+decimal(p.h-inset, 5)+" cm\n"...)
 			}
-			to = p.appendMatrix(to, l.lie, c)
+			to = p.appendMatrix(to, l.placement, c)
 			start := len(to)
 			if c.Symbol == last.symbol {
 				to = append(to, last.path...)
@@ -139,11 +139,11 @@ func (p *packer) appendCodes(to []byte, labels []laid) []byte {
 
 // appendMatrix puts the origin at a code's first module, and rows and columns
 // along the label as it is read.
-func (p *packer) appendMatrix(to []byte, l lie, c label.Code) []byte {
+func (p *packer) appendMatrix(to []byte, l placement, c label.Code) []byte {
 	unit := strconv.Itoa(p.unit(c.Symbol))
 	x, y := l.codeDots(c)
 	left, top := float64(x), float64(y)
-	far := float64(c.Symbol.Size*c.Symbol.Dots) - shy/1000.0
+	far := float64(c.Symbol.Size*c.Symbol.Dots) - codeInset/1000.0
 	at := func(x, y float64) string { return decimal(x, 3) + " " + decimal(y, 3) + " cm\n" }
 	to = append(to, "q "...)
 	switch l.turn {
@@ -169,7 +169,7 @@ func (p *packer) unit(s *symbol.Symbol) int {
 // appendPath fills the modules of a code in one path, and undoes the matrix.
 func (p *packer) appendPath(to []byte, s *symbol.Symbol) []byte {
 	unit := p.unit(s)
-	less := (shy + unit - 1) / unit // thousandths of a unit
+	less := (codeInset + unit - 1) / unit // thousandths of a unit
 	for _, b := range blocks(s, p.gain) {
 		to = append(strconv.AppendInt(to, int64(b.x/unit), 10), ' ')
 		to = append(strconv.AppendInt(to, int64(b.y/unit), 10), ' ')

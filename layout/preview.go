@@ -1,13 +1,9 @@
 package layout
 
 import (
-	"fmt"
 	"image"
 	"math"
 
-	"golang.org/x/image/font"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
 	"golang.org/x/image/vector"
 
 	"pipstake/label"
@@ -26,8 +22,8 @@ func Preview(job Job, dpi int, page func(n, of int, img *image.Gray) error) erro
 }
 
 func previewSides(p Paper, sides []side, gain, dpi int, page func(n, of int, img *image.Gray) error) error {
-	b := &brush{dots: float64(dpi) / 25.4, gain: gain, outlines: map[*label.Typeface]*outlines{}}
-	w, h := toDots(p.W, dpi), toDots(p.H, dpi)
+	b := &brush{dots: float64(dpi) / 25.4, gain: gain}
+	w, h := pixels(wholeDots(p.W, sides), dpi), pixels(wholeDots(p.H, sides), dpi)
 	for i, s := range sides {
 		b.raster = vector.NewRasterizer(w, h)
 		if err := b.side(s, p); err != nil {
@@ -46,34 +42,36 @@ func previewSides(p Paper, sides []side, gain, dpi int, page func(n, of int, img
 	return nil
 }
 
+// pixels is the length of a page, in points, at dpi pixels in an inch.
+func pixels(points float64, dpi int) int { return int(math.Round(points * float64(dpi) / 72)) }
+
 // brush draws on a raster. All outlines run clockwise, as those of letters do,
 // so that the ink of overlapping ones adds up.
 type brush struct {
-	raster   *vector.Rasterizer
-	dots     float64 // pixels in a millimetre
-	gain     int     // printer dots taken off the dark parts of codes
-	outlines map[*label.Typeface]*outlines
+	raster *vector.Rasterizer
+	dots   float64 // pixels in a millimetre
+	gain   int     // printer dots taken off the dark parts of codes
 }
 
 // side draws all that is on a page.
 func (b *brush) side(s side, p Paper) error {
-	page := lie{at: label.Rect{W: p.W, H: p.H}}
+	page := placement{at: label.Rect{W: p.W, H: p.H}}
 	if err := b.draw(page, s.texts, s.rules, nil); err != nil {
 		return err
 	}
 	for _, l := range s.labels {
-		if err := b.draw(l.lie, l.drawing.Texts, l.drawing.Rules, l.drawing.Circles); err != nil {
+		if err := b.draw(l.placement, l.drawing.Texts, l.drawing.Rules, l.drawing.Circles); err != nil {
 			return err
 		}
 		for _, c := range l.drawing.Codes {
-			b.code(l.lie, c)
+			b.code(l.placement, c)
 		}
 	}
 	return nil
 }
 
 // draw sets texts, rules and circles on a label, or on the page.
-func (b *brush) draw(l lie, texts []label.Text, rules []label.Rule, circles []label.Circle) error {
+func (b *brush) draw(l placement, texts []label.Text, rules []label.Rule, circles []label.Circle) error {
 	for _, t := range texts {
 		if err := b.text(l, t); err != nil {
 			return err
@@ -89,7 +87,7 @@ func (b *brush) draw(l lie, texts []label.Text, rules []label.Rule, circles []la
 }
 
 // circle draws a round line as many short ones.
-func (b *brush) circle(l lie, c label.Circle) {
+func (b *brush) circle(l placement, c label.Circle) {
 	const parts = 48
 	at := func(i int) (x, y float64) {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / parts)
@@ -121,7 +119,7 @@ func (b *brush) polygon(corners [][2]float64) {
 }
 
 // rule draws a line, dash by dash where it is dashed.
-func (b *brush) rule(l lie, r label.Rule) {
+func (b *brush) rule(l placement, r label.Rule) {
 	length := math.Hypot(r.X2-r.X1, r.Y2-r.Y1)
 	if length == 0 {
 		return
@@ -144,88 +142,25 @@ func (b *brush) rule(l lie, r label.Rule) {
 }
 
 // code fills the ink of a code, on the printer's dots.
-func (b *brush) code(l lie, c label.Code) {
+func (b *brush) code(l placement, c label.Code) {
 	mm := 25.4 / float64(c.Symbol.DPI)
 	side := float64(c.Symbol.Size * c.Symbol.Dots)
 	x, y := l.codeDots(c)
-	square := lie{label.Rect{X: float64(x), Y: float64(y), W: side, H: side}, l.turn}
+	square := placement{label.Rect{X: float64(x), Y: float64(y), W: side, H: side}, l.turn}
 	for _, k := range blocks(c.Symbol, b.gain) {
 		r := square.onPage(label.Rect{X: float64(k.x), Y: float64(k.y), W: float64(k.w), H: float64(k.h)})
 		b.rect(label.Rect{X: r.X * mm, Y: r.Y * mm, W: r.W * mm, H: r.H * mm})
 	}
 }
 
-// outlines are the letters of a font.
-type outlines struct {
-	font *sfnt.Font
-	buf  sfnt.Buffer
-	em   fixed.Int26_6
-}
-
-// of gives the outlines of a typeface.
-func (b *brush) of(t *label.Typeface) (*outlines, error) {
-	if o := b.outlines[t]; o != nil {
-		return o, nil
-	}
-	f, err := sfnt.Parse(t.TTF)
-	if err != nil {
-		return nil, fmt.Errorf("font %s: %w", t.Name, err)
-	}
-	b.outlines[t] = &outlines{font: f, em: fixed.I(int(f.UnitsPerEm()))}
-	return b.outlines[t], nil
-}
-
 // text draws a line of text.
-func (b *brush) text(l lie, t label.Text) error {
-	o, err := b.of(t.Face)
-	if err != nil {
-		return err
-	}
-	scale := t.Size / float64(o.em)
-	x := 0.0 // from the first letter, along the line
-	for _, r := range t.String {
-		index, err := o.font.GlyphIndex(&o.buf, r)
-		if err != nil {
-			return fmt.Errorf("font %s: %w", t.Face.Name, err)
+func (b *brush) text(l placement, t label.Text) error {
+	return t.Face.Outline(t.String, b.raster, func(along, below float64) (float32, float32) {
+		along, below = along*t.Size, below*t.Size
+		if t.Turn == label.Upward {
+			along, below = below, -along
 		}
-		segments, err := o.font.LoadGlyph(&o.buf, index, o.em, nil)
-		if err != nil {
-			return fmt.Errorf("font %s, character %q: %w", t.Face.Name, r, err)
-		}
-		at := func(p fixed.Point26_6) (float32, float32) {
-			along, down := x+float64(p.X)*scale, float64(p.Y)*scale
-			if t.Turn == label.Upward {
-				along, down = down, -along
-			}
-			px, py := l.point(t.X+along, t.Baseline+down)
-			return float32(px * b.dots), float32(py * b.dots)
-		}
-		for _, s := range segments {
-			b.segment(s, at)
-		}
-		advance, err := o.font.GlyphAdvance(&o.buf, index, o.em, font.HintingNone)
-		if err != nil {
-			return fmt.Errorf("font %s, character %q: %w", t.Face.Name, r, err)
-		}
-		x += float64(advance) * scale
-	}
-	return nil
-}
-
-// segment draws one stroke of a letter's outline.
-func (b *brush) segment(s sfnt.Segment, at func(fixed.Point26_6) (float32, float32)) {
-	x1, y1 := at(s.Args[0])
-	x2, y2 := at(s.Args[1])
-	x3, y3 := at(s.Args[2])
-	switch s.Op {
-	case sfnt.SegmentOpMoveTo:
-		b.raster.ClosePath()
-		b.raster.MoveTo(x1, y1)
-	case sfnt.SegmentOpLineTo:
-		b.raster.LineTo(x1, y1)
-	case sfnt.SegmentOpQuadTo:
-		b.raster.QuadTo(x1, y1, x2, y2)
-	case sfnt.SegmentOpCubeTo:
-		b.raster.CubeTo(x1, y1, x2, y2, x3, y3)
-	}
+		x, y := l.point(t.X+along, t.Baseline+below)
+		return float32(x * b.dots), float32(y * b.dots)
+	})
 }

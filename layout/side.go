@@ -12,7 +12,7 @@ type side struct {
 
 // laid is a drawing and how it lies.
 type laid struct {
-	lie
+	placement
 	drawing *label.Drawing
 }
 
@@ -25,16 +25,16 @@ func (j Job) sides(pages [][]Place) []side {
 		if i > 0 || !j.Begun {
 			front.texts, front.rules = j.Stock.foot(j.Title, i+1, len(pages))
 		}
-		front.rules = append(front.rules, j.Stock.cutMarks(places)...)
+		front.rules = append(front.rules, j.Stock.cutLines(places)...)
 		for _, p := range places {
-			front.labels = append(front.labels, laid{j.Stock.front(p.Cell), p.Drawing})
+			front.labels = append(front.labels, laid{j.Stock.front(p.Cell), j.marked(p, places[0].Cell, i+1, len(pages))})
 			if p.Back != nil {
 				back.labels = append(back.labels, laid{j.Stock.back(p.Cell, j.Flip), p.Back})
 			}
 		}
 		sides = append(sides, front.moved(j.Shift))
 		if j.Flip != NoFlip {
-			sides = append(sides, back.moved(j.Shift))
+			sides = append(sides, back.moved(j.BackShift))
 		}
 	}
 	return sides

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"pipstake/label"
 )
 
 // StockKind is how the labels of a stock come apart.
@@ -14,7 +16,7 @@ type StockKind int
 const (
 	DieCut   StockKind = iota + 1 // a sheet of labels that peel off
 	CutSheet                      // a plain sheet that the grower cuts, pairs first
-	Roll                          // one label a page
+	Roll                          // one label a page, or several side by side
 )
 
 func (k StockKind) String() string {
@@ -40,6 +42,9 @@ type Stock struct {
 	Left, Top      float64 // of the first label
 	PitchX, PitchY float64 // from one label to the next
 	Turned         bool    // labels read from the foot of the page upward
+
+	Clear label.Margin // kept white on each label, for a hole, a notch, a loop or a black mark
+	White float64      // the edge of a sheet that the printer leaves white; 0 for what most leave
 }
 
 // dieCut is a sheet of columns by rows labels of w by h millimetres.
@@ -62,7 +67,7 @@ var builtIn = append([]Stock{
 	dieCut(Letter, 3, 10, 66.675, 25.4, 4.7625, 12.7, 69.85, 25.4),
 	dieCut(Letter, 4, 20, 44.45, 12.7, 7.62, 12.7, 52.07, 12.7),
 	dieCut(Letter, 2, 5, 101.6, 50.8, 3.969, 12.7, 106.3625, 50.8),
-}, mustCut(A4, 148, 20), mustCut(Letter, 148, 20))
+}, mustCut(A4, 148, 20), mustCut(Letter, 139, 20))
 
 func mustCut(p Paper, length, width float64) Stock {
 	s, err := CutStock(p, length, width)
@@ -117,6 +122,22 @@ func rollStock(w, h float64) Stock {
 	name := fmt.Sprintf("roll-%sx%s", millimetres(w), millimetres(h))
 	return Stock{Name: name, Kind: Roll, Paper: Paper{Name: name, W: w, H: h}, Columns: 1, Rows: 1,
 		LabelW: w, LabelH: h, PitchX: w, PitchY: h}
+}
+
+// Ways are how labels of the stock may be read, the best first: those of a roll
+// that are higher than wide also from the foot upward, first where they are much
+// higher.
+func (s Stock) Ways() []Stock {
+	const slender = 1.5
+	if s.Kind != Roll || s.Turned || s.LabelH <= s.LabelW {
+		return []Stock{s}
+	}
+	turned := s
+	turned.Turned = true
+	if s.LabelH >= slender*s.LabelW {
+		return []Stock{turned, s}
+	}
+	return []Stock{s, turned}
 }
 
 // Sizes of a label that make sense at all, in millimetres.

@@ -36,7 +36,8 @@ func TestStocksAreThePublishedOnes(t *testing.T) {
 			t.Errorf("%s: %v", p.name, err)
 			continue
 		}
-		want := Stock{p.name, DieCut, p.paper, p.columns, p.rows, p.w, p.h, p.left, p.top, p.pitchX, p.pitchY, false}
+		want := Stock{Name: p.name, Kind: DieCut, Paper: p.paper, Columns: p.columns, Rows: p.rows, LabelW: p.w, LabelH: p.h,
+			Left: p.left, Top: p.top, PitchX: p.pitchX, PitchY: p.pitchY}
 		if s != want {
 			t.Errorf("%s: got %+v, want %+v", p.name, s, want)
 		}
@@ -128,6 +129,7 @@ func TestCutStock(t *testing.T) {
 	}{
 		{A4, 148, 20, 10, 2, true, 5, 0.5},           // lying: 1×14
 		{Letter, 148, 20, 1, 12, false, 33.95, 19.7}, // upright: 10×1
+		{Letter, 139, 20, 10, 2, true, 7.95, 0.7},    // lying: 1×12
 		{A4, 150, 20, 1, 14, false, 30, 8.5},         // upright: 10×1
 		{A4, 102, 13, 2, 22, false, 3, 5.5},          // upright: 14×2
 		{A4, 100, 16, 2, 18, false, 5, 4.5},          // upright: 12×2
@@ -193,5 +195,5 @@ func Example_stockNames() {
 	// letter-4x20-44.5x12.7 80 die-cut sheet
 	// letter-2x5-101.6x50.8 10 die-cut sheet
 	// a4-cut-148x20 20 sheet to cut
-	// letter-cut-148x20 12 sheet to cut
+	// letter-cut-139x20 20 sheet to cut
 }

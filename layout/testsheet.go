@@ -18,11 +18,15 @@ import (
 // steps. Only the outlines of the cells are moved by the shift that is kept
 // already. What is read off is therefore always the whole shift to keep.
 type TestSheet struct {
-	Stock   Stock
-	Printer string
-	Kept    Shift
-	Created time.Time
-	Adjust  string // the command that keeps a shift, up to its measures
+	Stock    Stock
+	Printer  string
+	Kept     Shift
+	Flip     Flip  // over which edge a sheet is turned, for a page to measure backs by
+	KeptBack Shift // of backs
+	Created  time.Time
+	Adjust   string // the command that keeps a shift, up to its measures
+
+	back bool // the page for backs
 }
 
 // Measures of a test sheet, in millimetres.
@@ -48,19 +52,35 @@ func WriteTestSheet(w io.Writer, t TestSheet) error {
 	if err := t.Stock.Check(); err != nil {
 		return err
 	}
-	s := t.side()
-	for _, text := range s.texts {
+	sides := []side{t.side()}
+	if t.Flip != NoFlip {
+		sides = append(sides, t.behind().side())
+	}
+	for _, text := range sides[0].texts {
 		if err := drawable(text.Face, text.String); err != nil {
 			return err
 		}
 	}
 	var out bytes.Buffer
-	doc := document{paper: t.Stock.Paper, title: "Test sheet for " + t.Stock.Name, created: t.Created}
-	if err := doc.write(&out, []side{s}); err != nil {
+	doc := document{paper: t.Stock.Paper, title: "Test sheet for " + t.Stock.Name, created: t.Created, flip: t.Flip}
+	if err := doc.write(&out, sides); err != nil {
 		return fmt.Errorf("laying out the test sheet: %w", err)
 	}
 	_, err := w.Write(out.Bytes())
 	return err
+}
+
+// behind is the page that is printed behind the sheet.
+func (t TestSheet) behind() TestSheet {
+	s := &t.Stock
+	if t.Flip.sideways(s.Paper) {
+		s.Left = s.Paper.W - s.Left - float64(s.Columns-1)*s.PitchX - s.LabelW
+	} else {
+		s.Top = s.Paper.H - s.Top - float64(s.Rows-1)*s.PitchY - s.LabelH
+	}
+	t.Kept, t.back = t.KeptBack, true
+	t.Adjust += " --back"
+	return t
 }
 
 // Inset is how far the corner marks lie from the edges of the paper, in
@@ -74,7 +94,7 @@ func (t TestSheet) Inset() float64 {
 
 func (t TestSheet) small() bool { return t.Stock.Paper.W < smallPage || t.Stock.Paper.H < 180 }
 
-// HasSteps tells whether the sheet has steps to read the shift off; else it is
+// HasSteps reports whether the sheet has steps to read the shift off; else it is
 // measured from the edges of the paper to a corner mark.
 func (t TestSheet) HasSteps() bool {
 	_, _, ok := t.steps()
@@ -86,7 +106,7 @@ func (t TestSheet) side() side {
 	var s side
 	panel := t.panel()
 	s.rules = t.outlines()
-	for _, box := range append(t.stepBoxes(), panel) {
+	for _, box := range slices.Concat(t.stepBoxes(), t.ladderBoxes(), []label.Rect{panel}) {
 		var clear []label.Rule
 		for _, r := range s.rules {
 			clear = append(clear, clipOut(r, box)...)
@@ -101,6 +121,9 @@ func (t TestSheet) side() side {
 	if x, y, ok := t.steps(); ok {
 		t.stepsAcross(&s, x)
 		t.stepsDown(&s, x, y)
+	}
+	if t.HasLadder() {
+		t.ladders(&s)
 	}
 	left, foot := panel.X+15, panel.Bottom()-8
 	s.measure(left, foot, left+checkRule, foot)

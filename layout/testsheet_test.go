@@ -6,6 +6,7 @@ import (
 	"image"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -77,7 +78,7 @@ func readStep(printed *image.Gray, texts []proof.Text, axis string, x, y float64
 	nearest := math.Inf(1)
 	for _, t := range texts {
 		words := strings.TrimSpace(t.String)
-		if words != "0" && !strings.HasPrefix(words, "+") && !strings.HasPrefix(words, "-") {
+		if _, err := strconv.ParseFloat(words, 64); err != nil {
 			continue
 		}
 		// Where the number's step lies along the cut, once printed.
@@ -151,14 +152,14 @@ func TestOutlinesMoveByTheShift(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	cell := s.Cell(10)
-	// The last cell's upright edges, below its corner mark's reach from the left.
+	cell := s.Cell(4) // beside nothing else
 	for _, x := range []float64{cell.X + 1.5, cell.Right() + 1.5} {
 		ink := proof.Ink(img, proof.Region(label.Rect{X: x - 0.5, Y: cell.Y + 10, W: 1, H: 5}, dpi))
 		if got := float64(ink.Min.X+ink.Max.X) / 2 / 20; math.Abs(got-x) > 0.1 {
 			t.Errorf("an edge at %.2f mm, want %.2f", got, x)
 		}
 	}
+	cell = s.Cell(10)
 	ink := proof.Ink(img, proof.Region(label.Rect{X: cell.X + 40, Y: cell.Bottom() - 1.5, W: 5, H: 1}, dpi))
 	if got := float64(ink.Min.Y+ink.Max.Y) / 2 / 20; math.Abs(got-(cell.Bottom()-1)) > 0.1 {
 		t.Errorf("the lower edge at %.2f mm, want %.2f", got, cell.Bottom()-1)
@@ -196,6 +197,59 @@ func TestWordsOfATestSheet(t *testing.T) {
 				if !sheet.small() && !strings.Contains(all, want) {
 					t.Errorf("%s: no %q in %q", s.Name, want, all)
 				}
+			}
+		}
+	}
+}
+
+// Each rung of a ladder lies where its number says, from its edge of the paper.
+func TestLadders(t *testing.T) {
+	const dpi = 508 // 20 pixels a millimetre
+	for _, name := range []string{"a4-3x8-70x37", "letter-cut-139x20"} {
+		s := find(t, name)
+		sheet := testSheet(t, s, Shift{1.5, -1})
+		img, err := openSheet(t, sheet).Render(1, dpi)
+		if err != nil {
+			t.Fatal(err)
+		}
+		top, foot, sides := sheet.ladderStarts()
+		for i := range 13 {
+			in, along := 2+float64(i)*0.5, float64(i)*4+2
+			w, h := s.Paper.W, s.Paper.H
+			for edge, box := range map[string]label.Rect{
+				"upper": {X: top + along, Y: in - 0.2, W: 0.5, H: 0.4}, "lower": {X: foot + along, Y: h - in - 0.2, W: 0.5, H: 0.4},
+				"left": {X: in - 0.2, Y: sides + along, W: 0.4, H: 0.5}, "right": {X: w - in - 0.2, Y: sides + along, W: 0.4, H: 0.5},
+			} {
+				ink := proof.Ink(img, proof.Region(box, dpi))
+				x, y := float64(ink.Min.X+ink.Max.X)/40, float64(ink.Min.Y+ink.Max.Y)/40
+				got := map[string]float64{"upper": y, "lower": h - y, "left": x, "right": w - x}[edge]
+				if ink.Empty() || math.Abs(got-in) > 0.06 {
+					t.Errorf("%s, %s edge: the rung of %.1f mm is at %.3f", name, edge, in, got)
+				}
+			}
+		}
+	}
+}
+
+// The page for backs has the cells where they come to lie on the other side.
+func TestTestPageForBacks(t *testing.T) {
+	const dpi = 508
+	s := Stock{Name: "uneven", Kind: DieCut, Paper: A4, Columns: 1, Rows: 1, LabelW: 100, LabelH: 200, Left: 30, Top: 20, PitchX: 100, PitchY: 200}
+	for flip, want := range map[Flip]label.Rect{LongEdge: {X: 80, Y: 20, W: 100, H: 200}, ShortEdge: {X: 30, Y: 77, W: 100, H: 200}} {
+		sheet := testSheet(t, s, Shift{})
+		sheet.Flip, sheet.KeptBack = flip, Shift{X: -2}
+		doc := openSheet(t, sheet)
+		if n := len(doc.Pages()); n != 2 {
+			t.Fatalf("%d pages", n)
+		}
+		img, err := doc.Render(2, dpi)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, x := range []float64{want.X - 2, want.Right() - 2} {
+			ink := proof.Ink(img, proof.Region(label.Rect{X: x - 0.5, Y: want.Y + 60, W: 1, H: 3}, dpi))
+			if got := float64(ink.Min.X+ink.Max.X) / 40; math.Abs(got-x) > 0.1 {
+				t.Errorf("%v: an edge at %.2f mm, want %.2f", flip, got, x)
 			}
 		}
 	}

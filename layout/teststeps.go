@@ -170,10 +170,14 @@ func signed(v float64) string {
 	return fmt.Sprintf("%+.0f", v)
 }
 
-// words tells on the page what to do with it.
+// words says on the page what to do with it.
 func (t TestSheet) words(s *side, box label.Rect) {
 	baseline := box.Y + 5
-	s.write(box.X, baseline, 5, label.Bold, "Test sheet for "+t.Stock.Name)
+	title := "Test sheet for "
+	if t.back {
+		title = "Test page for backs of "
+	}
+	s.write(box.X, baseline, 5, label.Bold, title+t.Stock.Name)
 	baseline += 5.5
 	s.write(box.X, baseline, smallText, label.Regular, t.keeps())
 	baseline += 3
@@ -187,7 +191,7 @@ func (t TestSheet) words(s *side, box label.Rect) {
 	}
 }
 
-// keeps tells the shift that the outlines are moved by.
+// keeps returns the shift that the outlines are moved by.
 func (t TestSheet) keeps() string {
 	if t.Kept == (Shift{}) {
 		return fmt.Sprintf("printer \"%s\": no shift is kept", t.Printer)
@@ -206,11 +210,16 @@ func (t TestSheet) instructions() []string {
 		all = append(all, "Measure from the left edge of the paper to the corner mark at the upper left, and from the upper edge to it.",
 			fmt.Sprintf("dx is %.0f less the first, dy is %.0f less the second, in millimetres.", t.Inset(), t.Inset()))
 	}
-	return append(all, "Type both in:\n"+t.Adjust+" --dx N --dy N",
+	adjust := t.Adjust + " --dx N --dy N"
+	if t.HasLadder() && !t.back {
+		all = append(all, "At each edge of the paper, find the first of the short lines that is printed whole. The largest of the four numbers is the margin that the printer needs.")
+		adjust += " --margin N"
+	}
+	return append(all, "Type in:\n"+adjust,
 		"Print this page again: the outlines have moved to where they should be. The marks to measure by never move.")
 }
 
-// smallWords tells the least on a small page, as far as there is room, above
+// smallWords says the least on a small page, as far as there is room, above
 // the longest rule of whole tens of millimetres that goes on it.
 func (t TestSheet) smallWords(s *side) {
 	p, in := t.Stock.Paper, t.Inset()

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"path/filepath"
 	"runtime"
 	"strconv"
@@ -19,11 +20,33 @@ const lockWait = 15 * time.Second
 // registryDir finds the registry: the flag, the environment, the nearest
 // folder upward.
 func (e *env) registryDir(flag string) (string, error) {
+	named := flag
 	if flag != "" {
 		flag = e.abs(flag)
 	}
 	dir, err := registry.Find(flag, e.getenv("PIPSTAKE_REGISTRY"), e.cwd)
+	if err == nil {
+		e.there = named
+	}
 	return dir, asAccess(err)
+}
+
+// Next tells what to do next, if anything was done.
+func (e *env) Next(format string, args ...any) {
+	if e.dryRun {
+		return
+	}
+	e.Voice.Next("%s", e.thereToo(fmt.Sprintf(format, args...)))
+}
+
+// thereToo adds to a text that proposes commands that they need --registry as
+// well, where the registry was named with it: without it they would run on
+// another one.
+func (e *env) thereToo(text string) string {
+	if e.there == "" || !strings.Contains(text, "pipstake ") || strings.Contains(text, "--registry") {
+		return text
+	}
+	return fmt.Sprintf("%s (with --registry %s)", text, shellWord(runtime.GOOS, e.there))
 }
 
 // open reads the registry.
@@ -39,7 +62,7 @@ func (e *env) open(flag string) (*registry.Registry, error) {
 }
 
 // change runs work on the registry and saves all that it changed, or nothing
-// where it gives an error. It may run work again, on a registry that somebody
+// where it fails. It may run work again, on a registry that somebody
 // else has changed meanwhile, so work starts afresh each time.
 func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 	dir, err := e.registryDir(flag)
@@ -50,7 +73,7 @@ func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 	reading := e.Working("reading the registry", 0)
 	saving := reading
 	defer func() { saving.End() }()
-	err = registry.Change(dir, registry.Options{Wait: lockWait, Command: e.commandLine(), Now: e.now(), Saved: e.keepSaved}, func(r *registry.Registry) error {
+	err = registry.Change(dir, registry.Options{Wait: lockWait, Command: e.commandLine(), Now: e.now(), Saved: e.keepSaved, DryRun: e.dryRun}, func(r *registry.Registry) error {
 		reading.End()
 		saving.End() // of a round before
 		worked = work(r)

@@ -94,6 +94,9 @@ func (a *answer) printCommand() string {
 	if a.Code.ID.Level() == ids.CrossLevel {
 		return "pipstake tags " + a.Code.ID.String()
 	}
+	if a.Code.Copy > 0 { // the other copy may be in use
+		return fmt.Sprintf("pipstake labels %s --copy %d", a.Code.ID, a.Code.Copy)
+	}
 	return "pipstake labels " + a.Code.ID.String()
 }
 

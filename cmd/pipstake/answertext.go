@@ -27,11 +27,11 @@ func (e *env) sayAnswer(a *answer) {
 	for _, p := range a.problems {
 		t.Row("problem", p.What)
 		if p.Hint != "" {
-			t.Row("hint", p.Hint)
+			t.Row("hint", e.thereToo(p.Hint))
 		}
 	}
 	if next := a.next(); next != "" && len(a.problems) == 0 {
-		t.Row("next", next)
+		t.Row("next", e.thereToo(next))
 	}
 	e.SayTable(&t, "  ")
 	for _, n := range a.notices {
@@ -265,7 +265,7 @@ func (a *answer) ago(d registry.Date) string {
 
 // next is what the season asks for, with the command for it where there is one.
 func (a *answer) next() string {
-	if a.Status != registry.Issued || a.End != nil || a.AllOut {
+	if a.Status != registry.Issued || a.End != nil || a.AllOut || a.Damaged {
 		return ""
 	}
 	switch a.Code.ID.Level() {

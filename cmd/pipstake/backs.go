@@ -15,12 +15,18 @@ func (f *flags) twoSided() *wordFlag {
 
 // setFlip sets over which edge sheets are turned.
 func (p *printRun) setFlip(edge *wordFlag) {
+	p.flip = flipOver(edge)
+}
+
+// flipOver is the edge that sheets are turned over by a flag.
+func flipOver(edge *wordFlag) layout.Flip {
 	switch edge.word {
 	case "long":
-		p.flip = layout.LongEdge
+		return layout.LongEdge
 	case "short":
-		p.flip = layout.ShortEdge
+		return layout.ShortEdge
 	}
+	return layout.NoFlip
 }
 
 // edge names the edge that sheets are turned over.

@@ -10,6 +10,7 @@ import (
 
 var bagsCommand = command{
 	name:      "bags",
+	records:   true,
 	summary:   "issue seed lots and print their bag labels",
 	arguments: "CROSS…",
 	options:   "[--lots N] [--out FILE]",
@@ -25,7 +26,7 @@ picking is common.
 	define: func(f *flags) action {
 		lots := f.count("lots", "how many `LOTS` of each cross; 1 where left out", 1, 1000)
 		on := f.day("on", "the `DATE` of issue, yyyy-mm-dd; today where left out")
-		printing := f.printing()
+		printing := f.issuing()
 		dir := f.registry()
 		return func(e *env, args []string) error {
 			crosses, err := e.readWhich(*dir, args, ids.CrossLevel)

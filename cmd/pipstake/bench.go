@@ -25,9 +25,10 @@ var benchCommand = command{
 	help: `One sheet for a day of extraction: what to mix for the seed lots of the day, the
 steps with their times, cautions, and the lots in order with blanks for fruit,
 seeds, undeveloped seeds and remarks. Amounts are such that kitchen scales and
-teaspoons can measure them, and at least what the lots take. Amounts and times are those of protocol.toml, per
-cross where one differs. ID names crosses or seed lots; all lots that are not
-opened yet otherwise. Nothing is recorded: pipstake extract does that.
+teaspoons can measure them, and at least what the lots take. Amounts and times
+are those of protocol.toml, per cross where one differs. ID names crosses or seed
+lots; all lots that are not opened yet otherwise. Nothing is recorded: pipstake
+extract does that.
 
   pipstake bench
   pipstake bench 2026X012 2026X036-B --on 2026-11-14
@@ -197,7 +198,7 @@ func (b *bath) crosses() []string {
 	return names
 }
 
-// alike tells whether two protocols are the same as far as the sheet goes.
+// alike reports whether two protocols are the same as far as the sheet goes.
 func alike(p, q season.Protocol) bool {
 	return p.Disinfecting == q.Disinfecting && p.Soaking == q.Soaking && p.Bag == q.Bag &&
 		p.Cold == q.Cold && p.Sowing == q.Sowing && p.Emergence == q.Emergence

@@ -62,7 +62,7 @@ func TestBenchNamesTheDaysOfDue(t *testing.T) {
 	}
 }
 
-// dueOf gives all that is due of a lot that is extracted on a day, goes into the
+// dueOf returns all that is due of a lot that is extracted on a day, goes into the
 // cold when its soak ends, and is sown on the first day for it.
 func dueOf(t *testing.T, practice season.Practice, extracted registry.Date) []season.Task {
 	t.Helper()

@@ -63,7 +63,7 @@ func openFile(path string) step {
 	return chromedp.Navigate((&url.URL{Scheme: "file", Path: filepath.ToSlash(path)}).String())
 }
 
-// evaluate gives the value of an expression in the page.
+// evaluate returns the value of an expression in the page.
 func evaluate[T any](t *testing.T, ctx context.Context, expression string) T {
 	t.Helper()
 	value, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression))

@@ -15,6 +15,7 @@ import (
 
 var checkCommand = command{
 	name:    "check",
+	records: true,
 	summary: "look for duplicate, missing, stale and damaged entries",
 	options: "[--fix [--yes]] [--json]",
 	help: `Looks through all tables: identifiers that stand twice, labels printed twice,
@@ -68,7 +69,7 @@ is left to you.
 	},
 }
 
-// findings gives all that there is to find, by file and row.
+// findings returns all that there is to find, by file and row.
 func findings(r *registry.Registry) []registry.Finding {
 	var entries, pedigree, stale []registry.Finding
 	var all sync.WaitGroup
@@ -108,7 +109,7 @@ func (e *env) checkText(r *registry.Registry, found []registry.Finding) {
 		e.Say("%s", f.Where())
 		e.Say("  %s", words.OneLine(f.What))
 		if f.Remedy != "" {
-			e.Say("  hint: %s", words.OneLine(asTyped(f.Remedy)))
+			e.Say("  hint: %s", e.thereToo(words.OneLine(asTyped(f.Remedy))))
 		}
 	}
 	if len(found) == 0 {

@@ -11,6 +11,7 @@ import (
 
 var chillCommand = command{
 	name:      "chill",
+	records:   true,
 	summary:   "record that seed lots went into the cold, or came out of it",
 	arguments: "LOT…",
 	options:   "[--out] [--from DATE]",
@@ -67,7 +68,7 @@ func (e *env) chill(dir string, lots []ids.ID, c registry.Chilling) error {
 	return nil
 }
 
-// coldSaid tells what was recorded, with the days of earlier spells.
+// coldSaid returns what was recorded, with the days of earlier spells.
 func coldSaid(r *registry.Registry, id ids.ID, c registry.Chilling) string {
 	days, _ := r.ColdDays(id, c.On)
 	switch {

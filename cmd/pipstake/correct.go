@@ -7,12 +7,14 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
 	"pipstake/ids/words"
 	"pipstake/label/reading"
 )
 
 var correctCommand = command{
 	name:      "correct",
+	records:   true,
 	summary:   "mend a fact that was recorded wrongly",
 	arguments: "[ID] [NEW]",
 	options:   "--FACT VALUE… | --variety OLD NEW",
@@ -72,7 +74,8 @@ func (e *env) correct(dir string, id ids.ID, facts *registry.Correction, counts 
 	if facts == nil && counts == nil {
 		return problem.Use("correct: nothing is named that is wrong", "name a fact, such as --seeds 13; see pipstake correct --help")
 	}
-	return e.corrects(dir, func(r *registry.Registry) ([]registry.Changed, error) {
+	var improbable []season.Improbable
+	err := e.corrects(dir, func(r *registry.Registry) ([]registry.Changed, error) {
 		if r.Status(id) == registry.Unknown {
 			return nil, unknown(r, id)
 		}
@@ -80,19 +83,43 @@ func (e *env) correct(dir string, id ids.ID, facts *registry.Correction, counts 
 		if facts != nil {
 			changed, err := r.Correct(id, *facts)
 			if err != nil {
-				return nil, err
+				return nil, inCorrection{err}
 			}
 			all = changed
 		}
 		for _, c := range counts {
 			changed, err := r.CorrectCount(id, c.on, c.CountCorrection)
 			if err != nil {
-				return nil, err
+				return nil, inCorrection{err}
 			}
 			all = append(all, changed...)
 		}
-		return all, nil
+		if id.Level() > ids.LotLevel || facts == nil || facts.Fruit == nil && facts.Seeds == nil && facts.Flowers == nil {
+			return all, nil
+		}
+		var err error
+		improbable, err = improbableOf(r, id)
+		return all, err
 	})
+	if err == nil {
+		e.noticeImprobable(improbable)
+	}
+	return err
+}
+
+// inCorrection is an error whose remedies are typed as those of a correction: each
+// day has a flag of its own there.
+type inCorrection struct{ error }
+
+func (c inCorrection) Unwrap() error { return c.error }
+
+// Problems returns the problems of the error.
+func (c inCorrection) Problems() []problem.Problem {
+	all := problem.Of(c.error)
+	for i := range all {
+		all[i].Remedy = asTypedWith(map[string]string{"with day": "that is wrong: this one, or first the other"}, all[i].Remedy)
+	}
+	return all
 }
 
 // rename writes a variety's name anew everywhere.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strings"
 
 	"pipstake/cmd/pipstake/terminal"
@@ -11,12 +10,6 @@ import (
 	"pipstake/ids/words"
 	"pipstake/label/reading"
 )
-
-// countSession records counts in a session of scanning.
-type countSession struct {
-	pot      ids.ID               // that a number would be for; none where the line before was no pot
-	recorded []registry.Emergence // in this session and not taken back
-}
 
 // isNumber reports whether a line is a count.
 func isNumber(line string) bool {
@@ -29,6 +22,7 @@ type tally struct {
 	Read     string        `json:"read"`
 	Count    *potCount     `json:"count,omitempty"`
 	Undone   *potCount     `json:"undone,omitempty"`
+	Done     string        `json:"done,omitempty"` // what another action recorded, in words
 	Problems []scanProblem `json:"problems"`
 	cross    registry.Cross
 	pot      registry.Pot
@@ -46,32 +40,42 @@ type potCount struct {
 	PollenParent string   `json:"pollen_parent"`
 }
 
-// count records the number that follows a pot.
+// count records the numbers that follow a pot: how many are up in it and, behind
+// that, how many of them have died.
 func (s *scanner) count(line string) error {
 	c := &tally{Read: line, Problems: []scanProblem{}}
-	if s.counter.pot == (ids.ID{}) {
+	if s.session.pot == (ids.ID{}) {
 		return s.refuse(c, *problem.Use("no pot stands before the number", "scan the pot's label, then type how many are up in it, in all"))
 	}
-	up, err := parseCount(line, 0, mostSeeds)
-	if err != nil {
-		r := firstProblem(err)
-		return s.refuse(c, *problem.Use(fmt.Sprintf("count %q: %s", line, r.What), r.Remedy))
+	numbers := strings.Fields(line)
+	up, err := parseUp(numbers[0])
+	if err == nil && len(numbers) > 1 {
+		var died int
+		died, err = parseCount(numbers[1], 0, mostSeeds)
+		up.died = registry.Known(died)
 	}
-	c.count = registry.Emergence{Pot: s.counter.pot, On: s.today, Up: registry.Known(up)}
-	err = s.as(c.count).change(s.dir, func(r *registry.Registry) (err error) {
+	if err != nil {
+		return s.refuse(c, firstProblem(err))
+	}
+	up.pot, up.on = s.session.pot, s.today
+	err = s.env.asking(up.commandLine(numbers[0])...).change(s.dir, func(r *registry.Registry) (err error) {
+		c.count, err = up.record(r)
 		c.look(r)
-		_, err = r.CountPot(c.count)
 		return err
 	})
 	if err != nil {
-		if last := len(s.counter.recorded) - 1; last >= 0 && is[*registry.Refusal](err) &&
-			s.counter.recorded[last].Pot == c.count.Pot && s.counter.recorded[last].On == c.count.On {
+		if last, ok := s.session.last(); ok && last.count && is[*registry.Refusal](err) && last.what.Pot == up.pot && last.what.On == up.on {
 			return s.refuse(c, *problem.Use(firstProblem(err).What, "if that was wrong, type undo and then the right number"))
 		}
 		return s.refused(c, err)
 	}
-	s.counter.recorded = append(s.counter.recorded, c.count)
-	s.counter.pot = ids.ID{}
+	s.session.did(deed{entry: s.env.saved.entry, count: true, what: c.count})
+	s.session.pot = ids.ID{}
+	return s.counted(c)
+}
+
+// counted tells the count that is on record now.
+func (s *scanner) counted(c *tally) error {
 	if s.asJSON {
 		c.Count = c.facts()
 		return s.env.SayJSON(c)
@@ -80,33 +84,25 @@ func (s *scanner) count(line string) error {
 	return nil
 }
 
-// as is the environment of the command that records a count by itself, so that
-// the history tells it.
-func (s *scanner) as(count registry.Emergence) *env {
-	e := *s.env
-	e.args = []string{"emerged", count.Pot.String(), count.Up.String(), "--on", count.On.String()}
-	return &e
-}
-
 // look finds what is shown beside a count.
 func (c *tally) look(r *registry.Registry) {
 	c.pot, _ = r.Pot(c.count.Pot)
 	c.cross, _ = r.Cross(c.count.Pot.At(ids.CrossLevel))
 }
 
-// takeBack takes the last count of this session back; the pot may then be
-// counted again.
+// takeBack takes back what this session recorded last; a pot may then be counted
+// again.
 func (s *scanner) takeBack(line string) error {
 	c := &tally{Read: line, Problems: []scanProblem{}}
-	n := len(s.counter.recorded)
-	if n == 0 {
-		return s.refuse(c, *problem.Use("nothing was counted in this session", "pipstake undo takes back what the last command changed"))
+	last, ok := s.session.last()
+	if !ok {
+		return s.refuse(c, *problem.Use("nothing was recorded in this session", "pipstake undo takes back what the last command changed"))
 	}
-	c.count = s.counter.recorded[n-1]
+	c.count = last.what
 	err := s.env.change(s.dir, func(r *registry.Registry) error {
 		c.look(r)
 		events, err := r.Undo()
-		if err == nil && !isCount(events, c.count) {
+		if err == nil && events[0].Entry != last.entry {
 			return problem.Use("something else was changed since", "pipstake undo takes back one command after the other")
 		}
 		return err
@@ -114,8 +110,16 @@ func (s *scanner) takeBack(line string) error {
 	if err != nil {
 		return s.refused(c, err)
 	}
-	s.counter.recorded = s.counter.recorded[:n-1]
-	s.counter.pot = c.count.Pot
+	s.session.deeds = s.session.deeds[:len(s.session.deeds)-1]
+	switch {
+	case !last.count && s.asJSON:
+		c.Done = "taken back: " + last.said
+		return s.env.SayJSON(c)
+	case !last.count:
+		s.env.Say("taken back: %s", last.said)
+		return nil
+	}
+	s.session.pot = c.count.Pot
 	if s.asJSON {
 		c.Undone = c.facts()
 		return s.env.SayJSON(c)
@@ -124,13 +128,7 @@ func (s *scanner) takeBack(line string) error {
 	return nil
 }
 
-// isCount reports whether events are the recording of one count.
-func isCount(events []registry.Event, count registry.Emergence) bool {
-	return len(events) == 1 && events[0].Key == count.Pot.String() && events[0].Before == "" &&
-		strings.Contains(events[0].After, count.On.String())
-}
-
-// refused tells why a count was refused by the registry. An error that is not
+// refused returns why a count was refused by the registry. An error that is not
 // about the count ends the session.
 func (s *scanner) refused(c *tally, err error) error {
 	if k := statusOf(err); k != wrongUsage && k != problemsSeen {
@@ -139,7 +137,7 @@ func (s *scanner) refused(c *tally, err error) error {
 	return s.refuse(c, firstProblem(err))
 }
 
-// refuse tells why a count was not recorded.
+// refuse returns why a count was not recorded.
 func (s *scanner) refuse(c *tally, why problem.Problem) error {
 	s.bad = true
 	if s.asJSON {
@@ -149,7 +147,7 @@ func (s *scanner) refuse(c *tally, why problem.Problem) error {
 	var t terminal.Table
 	t.Row("problem", why.What)
 	if why.Remedy != "" {
-		t.Row("hint", why.Remedy)
+		t.Row("hint", s.env.thereToo(why.Remedy))
 	}
 	s.env.Say("%s", words.Shown(c.Read))
 	s.env.SayTable(&t, "  ")

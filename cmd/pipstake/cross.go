@@ -15,6 +15,7 @@ import (
 
 var crossCommand = command{
 	name:      "cross",
+	records:   true,
 	summary:   "register a cross and issue its identifier",
 	arguments: "SEED [POLLEN]",
 	options:   "[--open | --mixed PLANTS] [--on DATE] [--flowers N]",
@@ -44,6 +45,9 @@ pipstake variety.
 		note := f.text("note", "a `TEXT` to keep with the cross")
 		font := f.font()
 		return func(e *env, args []string) error {
+			if len(args) == 1 && !*open && *mixed == "" {
+				args = e.askPollen(args)
+			}
 			p, err := newCrossParents(args, *open, *mixed)
 			if err != nil {
 				return err
@@ -62,7 +66,7 @@ pipstake variety.
 				}
 			}
 			c.Flowers, c.Notes = flowers.count(), *note
-			return e.cross(*dir, c)
+			return e.cross(*dir, c, !on.given() && !year.given)
 		}
 	},
 }
@@ -119,7 +123,9 @@ func printable(name string, font *label.Typeface) error {
 	return label.Printable(name, font)
 }
 
-func (e *env) cross(dir string, c registry.NewCross) error {
+// cross registers a cross; byClock says that its year is that of the computer's
+// clock.
+func (e *env) cross(dir string, c registry.NewCross, byClock bool) error {
 	var added registry.Cross
 	var doubts []season.Doubt
 	var told []string
@@ -129,6 +135,11 @@ func (e *env) cross(dir string, c registry.NewCross) error {
 		return err
 	}
 	err = e.change(dir, func(r *registry.Registry) (err error) {
+		if byClock {
+			if err := e.trustClock(r); err != nil {
+				return err
+			}
+		}
 		known, c := r.Names(), c
 		told = ownNames(known, &c)
 		if added, err = r.AddCross(c); err != nil {
@@ -136,6 +147,7 @@ func (e *env) cross(dir string, c registry.NewCross) error {
 		}
 		if err = season.CheckParents(r, added); err == nil {
 			doubts, related = season.CrossDoubts(r, known, added), relatedParents(r, added)
+			told = append(told, farFromBlossom(r, added))
 		}
 		return err
 	})

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
@@ -101,7 +100,7 @@ func eachName(cell string, change func(name string) string) string {
 // that of a known one, which of the two is meant. It returns the names that
 // were kept.
 func (e *env) askNames(dir string, c *registry.NewCross) (kept []string, err error) {
-	if !terminal.IsTerminal(e.stdin) || !terminal.IsTerminal(e.stderr) {
+	if !e.onTerminal {
 		return nil, nil
 	}
 	r, err := e.open(dir)

@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -20,9 +21,9 @@ var demoCommand = command{
 	summary: "make a made-up season to look at and to try things on",
 	options: "[--out DIR]",
 	help: `Makes a folder with the season of an invented orchard: the registry of twelve
-crosses, some forty seed lots and sixty pots, and the sheets of their labels.
-Two mistakes are hidden in it for pipstake check to find. Your own registry is
-not touched.
+crosses, some forty seed lots and sixty pots, with the few crosses of the year
+before and what grew of them; and the sheets of their labels. Two mistakes are
+hidden in it for pipstake check to find. Your own registry is not touched.
 
   pipstake demo
   pipstake demo --out /tmp/orchard`,
@@ -43,6 +44,7 @@ const (
 	demoBags   = "sheets/bags.pdf"
 	demoStakes = "sheets/stakes.pdf"
 	demoAgain  = "sheets/stakes-again.pdf"
+	demoPlants = "sheets/seedlings.pdf"
 )
 
 // demo makes the season in a folder beside its place, and moves it there once
@@ -90,6 +92,7 @@ func (e *env) playSeason(dir string) error {
 		{demoBags, pollinate},
 		{demoStakes, extractAndSow},
 		{demoAgain, countAndSlip},
+		{demoPlants, yearBefore},
 	} {
 		p := &printRun{env: &printer, out: step.out, dpi: defaultDPI, created: printed}
 		if _, err := p.print(dir, step.work); err != nil {
@@ -189,7 +192,8 @@ func (e *env) tellSeason(r *registry.Registry, shown string) error {
 	e.Say("")
 	var t terminal.Table
 	t.Row("cross", "parents", "lots", "seeds", "pots", "sown", "up")
-	for _, c := range r.Crosses() {
+	inOrder := slices.SortedFunc(slices.Values(r.Crosses()), func(a, b registry.Cross) int { return ids.Compare(a.ID, b.ID) })
+	for _, c := range inOrder {
 		lots, seeds, pots, sown, up := 0, 0, 0, 0, 0
 		for _, lot := range r.LotsOf(c.ID) {
 			lots, seeds = lots+1, seeds+lot.Seeds.N-lot.Undeveloped.N
@@ -200,19 +204,25 @@ func (e *env) tellSeason(r *registry.Registry, shown string) error {
 				}
 			}
 		}
-		t.Row(c.ID.String(), parents(c), fmt.Sprint(lots), fmt.Sprint(seeds), fmt.Sprint(pots), fmt.Sprint(sown),
-			fmt.Sprintf("%d (%.0f %%)", up, 100*float64(up)/float64(sown)))
+		came := "—" // nothing was sown
+		if sown > 0 {
+			came = fmt.Sprintf("%d (%.0f %%)", up, 100*float64(up)/float64(sown))
+		}
+		t.Row(c.ID.String(), parents(c), fmt.Sprint(lots), fmt.Sprint(seeds), fmt.Sprint(pots), fmt.Sprint(sown), came)
 	}
 	e.SayTable(&t, "  ")
 	e.Say("")
 	e.Say("registry  %s", count(r))
-	e.Say("sheets    %s", strings.Join([]string{demoBags, demoStakes, demoAgain}, ", "))
+	e.Say("sheets    %s", strings.Join([]string{demoBags, demoStakes, demoAgain, demoPlants}, ", "))
 	pot := r.Pots()[1].ID
 	e.Next("look at the sheets, then try these:")
 	for _, try := range []string{
 		"scan " + pot.WithCheck(),
 		"check",
 		"germination",
+		"yield",
+		"germination --compare 2024,2025",
+		"variety",
 		"due --on " + demoToday,
 		"labels --missing",
 		"sow " + r.Crosses()[9].ID.Child(4).String(),

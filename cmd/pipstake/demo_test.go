@@ -18,7 +18,7 @@ import (
 	"pipstake/layout/proof"
 )
 
-// demoIn makes the made-up season and gives its registry.
+// demoIn makes the made-up season and returns its registry.
 func demoIn(t *testing.T, dir string) *registry.Registry {
 	t.Helper()
 	runs(t, dir, "demo", "--out", "orchard")
@@ -41,7 +41,7 @@ func runs(t *testing.T, dir string, args ...string) {
 }
 
 // demoSheets are the sheets of the demo, one batch each, by number.
-var demoSheets = []string{demoBags, demoStakes, demoAgain}
+var demoSheets = []string{demoBags, demoStakes, demoAgain, demoPlants}
 
 // Every code on every page of the demo reads at 300 dpi, rasterised by PDFium
 // and decoded by gozxing, neither of which shares code with what drew them.
@@ -49,8 +49,12 @@ func TestDemoSheetsRead(t *testing.T) {
 	dir := t.TempDir()
 	r := demoIn(t, dir)
 	const dpi = 300
-	expected, read := 0, 0
+	expected, read, want := 0, 0, 40+2*121+6
 	for i, sheet := range demoSheets {
+		if i > 0 && testing.Short() {
+			want = 40
+			break
+		}
 		pdf, err := os.ReadFile(filepath.Join(dir, "orchard", sheet))
 		if err != nil {
 			t.Fatal(err)
@@ -76,8 +80,8 @@ func TestDemoSheetsRead(t *testing.T) {
 			}
 		}
 	}
-	if expected != 40+2*121 || read != expected {
-		t.Errorf("%d codes expected, %d read; the season has 40 bags and 121 stakes", expected, read)
+	if expected != want || read != expected {
+		t.Errorf("%d codes expected, %d read; the season has 40 bags, 121 stakes and 6 labels of seedlings", expected, read)
 	}
 }
 
@@ -100,7 +104,7 @@ func TestDemoSheetsReadElsewhere(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	kinds := readElsewhere(t, r, 4, defaultDPI, 300, filepath.Join(orchard, "sheets/small.pdf"))
+	kinds := readElsewhere(t, r, 5, defaultDPI, 300, filepath.Join(orchard, "sheets/small.pdf"))
 	if kinds[symbol.DataMatrix] != 3 {
 		t.Errorf("the small labels carry %v, not three Data Matrix codes", kinds)
 	}
@@ -148,7 +152,7 @@ func TestDemoIsTheSameEachTime(t *testing.T) {
 	one, two := t.TempDir(), t.TempDir()
 	r := demoIn(t, one)
 	demoIn(t, two)
-	names := append([]string{"crosses.csv", "lots.csv", "pots.csv", "emergence.csv", "labels.csv"}, demoSheets...)
+	names := append([]string{"crosses.csv", "lots.csv", "pots.csv", "seedlings.csv", "emergence.csv", "labels.csv", "varieties.csv", "diary.csv"}, demoSheets...)
 	for _, name := range names {
 		a, err := os.ReadFile(filepath.Join(one, "orchard", name))
 		if err != nil {

@@ -45,7 +45,7 @@ func (e *env) writeCalendar(dirFlag string, on registry.Date, within int, out st
 		return err
 	}
 	var said posting
-	err = registry.Change(dir, registry.Options{Wait: lockWait, Now: e.now()}, func(r *registry.Registry) error {
+	err = registry.Change(dir, registry.Options{Wait: lockWait, Now: e.now(), DryRun: e.dryRun}, func(r *registry.Registry) error {
 		own, err := practice.Of(r)
 		if err != nil {
 			return err
@@ -60,6 +60,7 @@ func (e *env) writeCalendar(dirFlag string, on registry.Date, within int, out st
 	if err != nil {
 		return asAccess(err)
 	}
+	e.saved.add("the events of the calendar, in calendar.csv") // no entry of the history: undo is for what happened
 	if err := e.deliver(t, said.file(stamp)); err != nil {
 		return err
 	}
@@ -136,7 +137,7 @@ func (p posting) counts() string {
 	return strings.Join(parts, "; ")
 }
 
-// calendarName tells the calendars of this registry from others on the same
+// calendarName keeps the calendars of this registry apart from others on the same
 // phone. It is drawn once.
 func calendarName(was []registry.CalendarEntry) string {
 	if len(was) > 0 {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -15,6 +14,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/layout/proof/outside"
 )
 
 // demoRegistry is the demo's registry without sheets.
@@ -38,7 +38,7 @@ func demoRegistry(t *testing.T) string {
 func pythonWithCalendars(t *testing.T) string {
 	t.Helper()
 	for _, python := range []string{"/usr/bin/python3", "python3"} {
-		if exec.Command(python, "-c", "import icalendar").Run() == nil {
+		if outside.Command(python, "-c", "import icalendar").Run() == nil {
 			return python
 		}
 	}
@@ -91,6 +91,9 @@ print(back, most, len(names))
 // passes, a phone that takes the next calendar in shows exactly what a fresh one
 // holds. Some calendars never reach the phone.
 func TestCalendarsTakenInOneAfterTheOther(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	python := pythonWithCalendars(t)
 	s := newSeasonGame(t, 12)
 	folder := t.TempDir()
@@ -105,7 +108,7 @@ func TestCalendarsTakenInOneAfterTheOther(t *testing.T) {
 		write(t, filepath.Join(folder, fmt.Sprintf("fresh-%d.ics", steps)), s.post(t, s.copy(t), day))
 		steps++
 	}
-	cmd := exec.Command(python, "-c", mergeScript, folder, fmt.Sprint(steps))
+	cmd := outside.Command(python, "-c", mergeScript, folder, fmt.Sprint(steps))
 	cmd.Env = append(os.Environ(), "PYTHONUTF8=1")
 	out, err := cmd.CombinedOutput()
 	if err != nil {

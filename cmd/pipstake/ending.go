@@ -35,11 +35,11 @@ func execute(e *env) status {
 	return failed
 }
 
-// unsaid tells why standard output could not be written, and what is recorded
+// unsaid says why standard output could not be written, and what is recorded
 // all the same. A reader that was satisfied and went away, as head does, needs no
 // word where nothing was recorded.
 func (e *env) unsaid(lost error) {
-	if len(e.saved.words) == 0 {
+	if e.dryRun || len(e.saved.words) == 0 {
 		if !errors.Is(lost, syscall.EPIPE) {
 			e.complain(problem.Failure(cannotSay(lost), "nothing was recorded"))
 		}
@@ -56,7 +56,10 @@ func cannotSay(lost error) string {
 
 // saved is what was recorded and perhaps not said, in words. Copies of an
 // environment share one.
-type saved struct{ words []string }
+type saved struct {
+	words []string
+	entry int // of the history, the one saved last
+}
 
 func (s *saved) add(words string) {
 	if s != nil {
@@ -82,6 +85,9 @@ func (e *env) keepSaved(entry int, events []registry.Event) {
 	const most = 12
 	if more := len(keys) - most; more > 0 {
 		keys = append(keys[:most], fmt.Sprintf("%d more", more))
+	}
+	if e.saved != nil {
+		e.saved.entry = entry
 	}
 	e.saved.add(fmt.Sprintf("entry %d of the history, %s", entry, words.List(keys)))
 }

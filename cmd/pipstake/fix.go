@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -35,6 +33,10 @@ func (e *env) fix(dir string, sure bool) error {
 		line("  + %q", f.Want)
 	}
 	cells := words.Plural(len(fixes), "cell", "cells")
+	if e.dryRun {
+		e.Remark("%s would be mended", cells)
+		return nil
+	}
 	if !sure && !e.agreed(fmt.Sprintf("mend %s? [y/n] ", cells)) {
 		e.Remark("nothing was changed")
 		return nil
@@ -55,12 +57,8 @@ func (e *env) fix(dir string, sure bool) error {
 // agreed asks a question and reports whether the answer is yes. The end of
 // standard input is no.
 func (e *env) agreed(question string) bool {
-	e.Prompt(question)
-	line, err := bufio.NewReader(e.stdin).ReadString('\n')
-	if err == io.EOF && line == "" {
-		e.Tell("")
-	}
-	switch strings.ToLower(strings.TrimSpace(line)) {
+	answer, _ := e.ask(question)
+	switch strings.ToLower(answer) {
 	case "y", "yes":
 		return true
 	}

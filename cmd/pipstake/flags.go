@@ -18,6 +18,9 @@ func newFlags(c command) *flags {
 	f := &flags{command: c, set: pflag.NewFlagSet(c.name, pflag.ContinueOnError)}
 	f.set.SortFlags = false
 	f.set.BoolVar(&f.quiet, "quiet", false, "tell no notices and nothing of what comes next; errors are told")
+	if c.records {
+		f.set.BoolVar(&f.dryRun, "dry-run", false, "only tell what would be recorded and printed")
+	}
 	f.set.BoolVarP(&f.help, "help", "h", false, "tell what the command does, and stop")
 	return f
 }
@@ -26,6 +29,11 @@ func newFlags(c command) *flags {
 // names the value.
 func (f *flags) text(name, usage string) *string {
 	return f.set.String(name, "", usage)
+}
+
+// texts adds a flag that holds free text and may be given several times.
+func (f *flags) texts(name, usage string) *[]string {
+	return f.set.StringArray(name, nil, usage)
 }
 
 // onOff adds a flag without a value.
@@ -71,7 +79,7 @@ func (f *flags) json() *bool {
 	return f.onOff("json", "answer in JSON")
 }
 
-// parse reads the command line and gives the arguments that are no flags.
+// parse reads the command line and returns the arguments that are no flags.
 func (f *flags) parse(args []string) ([]string, error) {
 	f.set.SetOutput(nowhere{})
 	f.set.Usage = func() {}

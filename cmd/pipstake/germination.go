@@ -1,8 +1,10 @@
 package main
 
 import (
+	"encoding/csv"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"pipstake/ids"
@@ -47,7 +49,7 @@ the two to believe.`,
 		g.on = f.day("on", "the `DATE` to look from, yyyy-mm-dd; today where left out")
 		g.by = f.word("by", "put pots together by `WHAT`: "+byWords(germinationGroups)+";\ncross where left out", groupWords(germinationGroups)...)
 		g.interval = f.word("interval", "the `METHOD` of intervals: wilson or clopper-pearson;\nwilson where left out", "wilson", "clopper-pearson")
-		g.compare = f.text("compare", "tell whether two `CROSSES` differ: 2026X012,2026X036; or two\nlots, pots or years, or two groups of --by")
+		g.compare = f.texts("compare", "tell whether two `CROSSES` differ: 2026X012,2026X036; or two\nlots, pots or years, or two groups of --by; a name that\nholds a comma in quotes, or each with its own --compare")
 		g.plot = f.text("plot", "draw the curves and intervals to `FILE`: .png, .svg or .pdf")
 		g.force = f.onOff("force", "replace a plot that exists")
 		g.json = f.json()
@@ -57,10 +59,11 @@ the two to believe.`,
 
 // germinationFlags are the flags of the command.
 type germinationFlags struct {
-	on                 *dayFlag
-	dir, compare, plot *string
-	by, interval       *wordFlag
-	force, json        *bool
+	on           *dayFlag
+	dir, plot    *string
+	compare      *[]string
+	by, interval *wordFlag
+	force, json  *bool
 }
 
 // germinationGroups are what pots can be put together by.
@@ -137,7 +140,7 @@ func (f *germinationFlags) run(e *env, args []string) error {
 
 // check looks at the flags before the registry is read.
 func (f *germinationFlags) check(e *env, args []string) (target, error) {
-	if *f.compare != "" && len(args) > 0 {
+	if len(*f.compare) > 0 && len(args) > 0 {
 		return target{}, problem.Use("--compare names the two itself", "leave other identifiers out")
 	}
 	return e.plotTarget(*f.plot, *f.force)
@@ -161,14 +164,14 @@ func (e *env) plotTarget(file string, force bool) (target, error) {
 // scope reads what the command is limited to; for a comparison, which looks at
 // all, it also finds out what is compared.
 func (f *germinationFlags) scope(e *env, r *registry.Registry, a *germinationAnswer, args []string) (season.Scope, error) {
-	if *f.compare == "" {
+	if len(*f.compare) == 0 {
 		scope, err := e.scopeOf(r, args, ids.PotLevel)
 		scope.On = e.seenOn(f.on)
 		return scope, err
 	}
-	a.sides = strings.Split(*f.compare, ",")
-	if len(a.sides) != 2 {
-		return season.Scope{}, problem.Use(fmt.Sprintf("--compare %q does not name two", *f.compare), "put one comma between them: 2026X012,2026X036")
+	var err error
+	if a.sides, err = sidesOf(*f.compare); err != nil {
+		return season.Scope{}, err
 	}
 	scope := season.Scope{On: e.seenOn(f.on)}
 	_, one := asYear(a.sides[0])
@@ -181,6 +184,22 @@ func (f *germinationFlags) scope(e *env, r *registry.Registry, a *germinationAns
 		return scope, nil
 	}
 	return scope, e.sidesByID(r, a)
+}
+
+// sidesOf are the two that --compare names: between them a comma, or each with a
+// flag of its own. A name that holds a comma may stand in quotes.
+func sidesOf(given []string) ([]string, error) {
+	sides := given
+	if len(given) == 1 {
+		list := csv.NewReader(strings.NewReader(given[0]))
+		list.TrimLeadingSpace, list.LazyQuotes = true, true
+		sides, _ = list.Read()
+	}
+	if len(sides) != 2 || strings.TrimSpace(sides[0]) == "" || strings.TrimSpace(sides[1]) == "" {
+		return nil, problem.Use(fmt.Sprintf("--compare %s does not name two", words.Shown(strings.Join(given, " "))),
+			"put one comma between them: 2026X012,2026X036; where a name holds one, give --compare twice")
+	}
+	return slices.Clone(sides), nil
 }
 
 // sidesByID reads the sides of a comparison as identifiers of one level.
@@ -241,8 +260,9 @@ func (a *germinationAnswer) group(name string) (season.Group, error) {
 		return strings.TrimSuffix(s, " days")
 	}
 	var names []string
+	meant := season.NewGrouper(a.r, groupedBy(germinationGroups, a.by)).Name(name)
 	for _, g := range a.Groups {
-		if key(a.name(g)) == key(name) {
+		if key(a.name(g)) == key(name) || key(g.Name) == key(meant) {
 			return g, nil
 		}
 		names = append(names, a.name(g))
@@ -265,7 +285,7 @@ var plotKinds = map[string]fileKind{
 	"pdf": pdfFile,
 }
 
-// germinationPlot draws the groups and gives the file.
+// germinationPlot draws the groups and returns the file.
 func (e *env) germinationPlot(a *germinationAnswer, place target) ([]byte, error) {
 	if n := len(a.Groups); n > plot.MostGroups {
 		return nil, problem.Use(fmt.Sprintf("%d groups cannot be told apart in one plot, %d can", n, plot.MostGroups), "put pots together with --by, or name the crosses to draw")

@@ -12,6 +12,7 @@ import (
 
 var goneCommand = command{
 	name:      "gone",
+	records:   true,
 	summary:   "record how something ended: it stays in the figures and asks for nothing",
 	arguments: "ID…",
 	options:   "[--how HOW] [--on DATE] [--note TEXT] [--seeds N] [--back]",
@@ -102,7 +103,7 @@ func (e *env) gone(dir string, named selection, end registry.Ending) error {
 	return nil
 }
 
-// goneLine tells what ended, with what was alive in it and what ends with it.
+// goneLine returns what ended, with what was alive in it and what ends with it.
 func goneLine(r *registry.Registry, all []registry.Ending, alive registry.Count) string {
 	first := all[0]
 	line := fmt.Sprintf("%s  %s on %s", first.ID, first.How.Past(), first.On)

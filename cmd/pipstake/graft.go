@@ -11,6 +11,7 @@ import (
 
 var graftCommand = command{
 	name:      "graft",
+	records:   true,
 	summary:   "record grafted copies of a seedling and print a label for each",
 	arguments: "SEEDLING",
 	options:   "--copies N [--note TEXT] [--on DATE] [--out FILE]",
@@ -22,14 +23,14 @@ has its number. They go on where the numbers stopped, and outlive the seedling.
 		copies := f.count("copies", "how many `COPIES` were grafted", 1, mostCopies)
 		note := f.text("note", "such as the rootstock, a `TEXT` to keep")
 		on := f.day("on", "the `DATE` of grafting, yyyy-mm-dd; today where left out")
-		printing := f.printing()
+		printing := f.issuing()
 		dir := f.registry()
 		return func(e *env, args []string) error {
 			seedlings, err := e.readIDs(args, ids.SeedlingLevel)
 			if err != nil {
 				return err
 			}
-			if !copies.given {
+			if !copies.given && !e.askFlag(f, "copies", "how many copies") {
 				return problem.Use("graft: --copies is missing", "usage: "+f.command.usage())
 			}
 			p, err := e.newPrintRun(printing)

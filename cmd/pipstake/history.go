@@ -2,9 +2,9 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
-	"pipstake/ids"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 )
@@ -12,12 +12,12 @@ import (
 var historyCommand = command{
 	name:      "history",
 	summary:   "show what commands changed, and when",
-	arguments: "[ID]",
+	arguments: "[ID…]",
 	options:   "[--last N] [--json]",
 	help: `Lists the commands that changed the registry, each with what it changed: the
 file, the row as it was numbered then, what it is about, and what was there
-before and after. With an identifier, only what concerns it or what stands below
-it. What is edited in a spreadsheet is not in the history.
+before and after. With identifiers, only what concerns them or what stands below
+them. What is edited in a spreadsheet is not in the history.
 
   pipstake history
   pipstake history 2026X012-B
@@ -27,21 +27,17 @@ it. What is edited in a spreadsheet is not in the history.
 		dir := f.registry()
 		asJSON := f.json()
 		return func(e *env, args []string) error {
-			var id ids.ID
-			if len(args) > 0 {
-				p, err := e.readID(args[0])
-				if err != nil {
-					return err
-				}
-				id = p.ID
+			named, err := e.readSelection(args)
+			if err != nil {
+				return err
 			}
 			r, err := e.open(*dir)
 			if err != nil {
 				return err
 			}
 			events := r.History()
-			if id != (ids.ID{}) {
-				events = r.HistoryOf(id)
+			if len(named) > 0 {
+				events = historyOf(r, named)
 			}
 			shown := lastCommands(events, last.or(len(events)))
 			if *asJSON {
@@ -51,6 +47,23 @@ it. What is edited in a spreadsheet is not in the history.
 			return nil
 		}
 	},
+}
+
+// historyOf returns what concerns any of those named, in the order in which it
+// happened.
+func historyOf(r *registry.Registry, named selection) []registry.Event {
+	var all []registry.Event
+	for _, run := range named {
+		for _, id := range run.All() {
+			for _, event := range r.HistoryOf(id) {
+				if !slices.Contains(all, event) {
+					all = append(all, event)
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b registry.Event) int { return a.Entry - b.Entry })
+	return all
 }
 
 // lastCommands keeps the events of the last n commands.
@@ -66,7 +79,7 @@ func lastCommands(events []registry.Event, n int) []registry.Event {
 	return events[at:]
 }
 
-// undoneBy tells for each entry that was taken back which one did so.
+// undoneBy returns, for each entry that was taken back which one did so.
 func undoneBy(events []registry.Event) map[int]int {
 	by := map[int]int{}
 	for _, e := range events {

@@ -11,6 +11,7 @@ import (
 
 var keepCommand = command{
 	name:      "keep",
+	records:   true,
 	summary:   "keep the seed of lots on purpose until a year",
 	arguments: "LOT…",
 	options:   "--until YEAR | --no-longer",
@@ -27,6 +28,9 @@ nothing until then. A cross stands for all of its lots.
 			named, err := e.readSelection(args)
 			if err != nil {
 				return err
+			}
+			if !until.given && !*not {
+				e.askFlag(f, "until", "until which year")
 			}
 			if until.given == *not {
 				return problem.Use("keep: say until which year, or --no-longer", "usage: "+f.command.usage())

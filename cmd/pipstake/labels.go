@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"pipstake/ids"
 	"pipstake/ids/problem"
@@ -9,13 +10,15 @@ import (
 	"pipstake/ids/words"
 	"pipstake/label/reading"
 	"pipstake/label/symbol"
+	"pipstake/layout"
 )
 
 var labelsCommand = command{
 	name:      "labels",
+	records:   true,
 	summary:   "print labels again",
 	arguments: "[ID…]",
-	options:   "[--missing] [--stale] [--replace] [--batch N] [--face branch|bag|stake|seedling] [--copy 1|2]",
+	options:   "[--missing] [--stale] [--replace] [--batch N] [--face branch|bag|stake|seedling] [--copy 1|2] [--sample STOCK]",
 	help: `Prints labels of what exists already: seed lots, pots, seedlings and, with --face
 branch, crosses. A label that should still be in place is printed anew only with
 --replace, which retires the old one: then throw the old one away.
@@ -24,6 +27,7 @@ branch, crosses. A label that should still be in place is printed anew only with
   pipstake labels --stale                      what says otherwise than the
                                                registry, after a correction
   pipstake labels 2026X012-B                   what it lacks, if anything
+  pipstake labels 2026X012-B1..6 --replace     of all that still grow of these
   pipstake labels 2026X012-B2 --copy 1 --replace
                                                one stake has faded
   pipstake labels 2026X012-B --face stake --replace
@@ -31,14 +35,18 @@ branch, crosses. A label that should still be in place is printed anew only with
   pipstake labels --batch 7                    the PDF of batch 7 was lost: writes
                                                it again, and records nothing new
 
+  pipstake labels --sample roll-62x40          what labels would look like there,
+                                               with invented data; records nothing
+
 A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 	define: func(f *flags) action {
 		missing := f.onOff("missing", "print what lacks a live label")
 		stale := f.onOff("stale", "print anew what no longer says what the registry does")
 		replace := f.onOff("replace", "retire the labels that are live, and print them anew")
-		batch := f.count("batch", "write the PDF of `BATCH` again", 1, mostBatches)
+		batch := f.batch("batch", "write the PDF of `BATCH` again: its number, or its file's name")
 		face := f.word("face", "only labels of one `FACE`: branch, bag, stake or seedling; also for\nall below a cross, a seed lot or a pot", "branch", "bag", "stake", "seedling")
 		copies := f.count("copy", "only copy `1` or copy 2 of a pair of stakes, or of grafted copies", 1, mostCopies)
+		sample := f.text("sample", "print a label of each face with invented data on `STOCK`, before\nanything is issued")
 		on := f.day("on", "the `DATE` of printing, yyyy-mm-dd; today where left out")
 		printing := f.printing()
 		edge := f.twoSided()
@@ -50,22 +58,25 @@ A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 				return err
 			}
 			p.setFlip(edge)
-			if batch.given {
+			if *sample != "" {
+				if len(args) > 0 || w.missing || w.stale || w.replace || batch.number > 0 || w.copy > 0 || on.given() || *printing.stock != "" || p.first > 0 || p.flip != layout.NoFlip {
+					return problem.Use("--sample goes with --face and with what says how to print, not with what", "pipstake labels --sample STOCK shows what labels look like there")
+				}
+				return e.sample(*dir, p, *sample, w.face)
+			}
+			if batch.number > 0 {
 				if len(args) > 0 || w.missing || w.stale || w.replace || w.face != "" || w.copy > 0 || on.given() || *printing.stock != "" || p.first > 0 || p.fresh {
 					return problem.Use("--batch goes with what says how to print, not with what", "a batch is written into the cells that it had; leave the rest out")
 				}
-				return e.rewrite(*dir, p, batch.n)
+				return e.rewrite(*dir, p, batch.batchName)
 			}
-			if err := e.readTags(w, args); err != nil {
+			if err := e.readTags(*dir, w, args); err != nil {
 				return err
 			}
 			return e.labels(*dir, p, w, e.dayOr(on))
 		}
 	},
 }
-
-// mostBatches is more than anybody prints.
-const mostBatches = 1_000_000_000
 
 // labelSelection is what labels the command line asks for.
 type labelSelection struct {
@@ -76,8 +87,9 @@ type labelSelection struct {
 	copy             int           // 0 for any
 }
 
-// readTags reads the identifiers; that of a scanned stake names its copy.
-func (e *env) readTags(w *labelSelection, args []string) error {
+// readTags reads the identifiers; that of a scanned stake names its copy. Of a
+// run those are meant that grow.
+func (e *env) readTags(dir string, w *labelSelection, args []string) error {
 	if w.missing && w.replace {
 		return problem.Use("--missing and --replace contradict each other", "what is missing has nothing to replace: leave --replace out")
 	}
@@ -91,6 +103,16 @@ func (e *env) readTags(w *labelSelection, args []string) error {
 		return nil
 	}
 	for _, arg := range args {
+		if isRun(arg) {
+			which, err := e.readWhole(dir, arg)
+			if err != nil {
+				return err
+			}
+			for _, id := range which {
+				w.ids = append(w.ids, symbol.Payload{ID: id})
+			}
+			continue
+		}
 		p, err := e.readID(arg)
 		if err != nil {
 			return err
@@ -188,7 +210,7 @@ func (w *labelSelection) named(r *registry.Registry) ([]reading.Key, error) {
 			return nil, problem.Use(fmt.Sprintf("%s, so it needs no label", end), "where it grows after all: pipstake gone "+end.ID.String()+" --back")
 		}
 		if c, _ := r.Cross(p.ID); c.Source != "" && w.face == registry.BranchFace {
-			return nil, problem.Use(fmt.Sprintf("%s is seed from elsewhere (%s), so there is no branch to tag", p.ID, words.OneLine(c.Source)), "print the labels of its bags: pipstake labels "+p.ID.String())
+			return nil, problem.Use(fmt.Sprintf("%s is seed from elsewhere (%s), so there is no branch to tag", p.ID, words.OneLine(c.Source)), "print the labels of its bags: "+reprintBags(r, p.ID))
 		}
 		some := false
 		for _, id := range w.bearers(r, p.ID) {
@@ -201,7 +223,7 @@ func (w *labelSelection) named(r *registry.Registry) ([]reading.Key, error) {
 			}
 		}
 		if !some {
-			return nil, w.nothingOf(p.ID)
+			return nil, w.nothingOf(r, p.ID)
 		}
 	}
 	return tags, nil
@@ -223,7 +245,7 @@ func (w *labelSelection) bearers(r *registry.Registry, id ids.ID) []ids.ID {
 }
 
 // nothingOf says that an identifier has no label of the kind wished for.
-func (w *labelSelection) nothingOf(id ids.ID) error {
+func (w *labelSelection) nothingOf(r *registry.Registry, id ids.ID) error {
 	what := "no label"
 	if w.face != "" {
 		what = fmt.Sprintf("no %s label", w.face)
@@ -233,9 +255,23 @@ func (w *labelSelection) nothingOf(id ids.ID) error {
 	}
 	hint := "seed lots have a bag label, pots a pair of stakes, copy 1 and copy 2, and seedlings a label each"
 	if id.Level() == ids.CrossLevel && w.face == "" {
-		hint = fmt.Sprintf("--face bag prints the labels of all its lots, --face branch its branch tag: pipstake labels %s --face bag", id)
+		hint = "--face bag prints the labels of all its lots, --face branch its branch tag"
+		if len(r.LotsOf(id)) > 0 {
+			hint += ": " + reprintBags(r, id)
+		}
 	}
 	return problem.Use(fmt.Sprintf("%s %s has %s to print", id.Level(), id, what), hint)
+}
+
+// reprintBags prints the labels of all bags of a cross, anew where any is in use.
+func reprintBags(r *registry.Registry, cross ids.ID) string {
+	command := fmt.Sprintf("pipstake labels %s --face bag", cross)
+	if slices.ContainsFunc(r.LotsOf(cross), func(l registry.Lot) bool {
+		return slices.ContainsFunc(r.LabelsOf(l.ID), func(l registry.Label) bool { return l.State == registry.LabelLive })
+	}) {
+		command += " --replace"
+	}
+	return command
 }
 
 // retire makes way for labels: those that are live are retired with --replace

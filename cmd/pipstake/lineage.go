@@ -90,7 +90,7 @@ type lineage struct {
 	drawing     target // of the SVG; shown is empty for none
 }
 
-// show tells of one identifier, the i-th.
+// show writes the descent of one identifier, the i-th.
 func (l *lineage) show(id ids.ID, i int, asJSON bool) error {
 	switch l.r.Status(id) {
 	case registry.Unknown:
@@ -157,7 +157,7 @@ func (d *descent) inbreeding() string {
 	return fmt.Sprintf("F %s, %s", coefficient(f), related)
 }
 
-// relation tells how the parents are related.
+// relation returns how the parents are related.
 func (d *descent) relation() string {
 	seed, pollen := d.plant.Seed, d.plant.Pollen
 	switch related := d.pedigree.Relation(seed, pollen); related {

@@ -18,7 +18,7 @@ const mostNames = 32
 // scanGenerations is how many generations of ancestors a scan shows.
 const scanGenerations = 3
 
-// lines tells all of a descent, one thing a line.
+// lines returns all of a descent, one thing a line.
 func (d *descent) lines(generations int) []string {
 	var t terminal.Table
 	if d.plant.IsFounder() {
@@ -50,7 +50,7 @@ func (d *descent) scanRows(t *terminal.Table) {
 	}
 }
 
-// beyondParents tells whether there is more to say than who the parents are.
+// beyondParents reports whether there is more to say than who the parents are.
 func (d *descent) beyondParents() bool {
 	return d.plant.Generations() > 1 || !d.plant.IsFounder() && d.pedigree.Inbreeding(d.plant) > 0 || d.uses() != ""
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"pipstake/ids"
 	"pipstake/ids/problem"
@@ -10,9 +11,13 @@ import (
 	"pipstake/label/symbol"
 )
 
-// readID reads an identifier from the command line: typed, or the whole text
-// of a scanned code. What was folded is noticed.
+// readID reads an identifier from the command line: typed, also without its
+// year, or the whole text of a scanned code. What was folded is noticed.
 func (e *env) readID(arg string) (symbol.Payload, error) {
+	arg, err := e.completed(arg)
+	if err != nil {
+		return symbol.Payload{}, err
+	}
 	p, notices, err := symbol.ParsePayload(arg)
 	if err != nil {
 		return symbol.Payload{}, err
@@ -23,12 +28,48 @@ func (e *env) readID(arg string) (symbol.Payload, error) {
 	return p, nil
 }
 
+// completed gives an identifier that was typed without its year the year that is
+// meant, and tells it in full; any other text is returned as it is.
+func (e *env) completed(arg string) (string, error) {
+	short, ok := ids.ParseShort(arg)
+	if !ok {
+		return arg, nil
+	}
+	r, err := e.open(e.registryFlag)
+	if err != nil {
+		return "", err
+	}
+	full, err := r.Complete(short)
+	if err != nil {
+		said := problem.First(err)
+		return "", problem.Use(fmt.Sprintf("%q: %s", arg, said.What), said.Remedy)
+	}
+	e.Notice("%s is %s", words.Shown(arg), full)
+	return full, nil
+}
+
+// asCrosses puts the X before a number that stands alone where crosses are
+// wanted: 12 for X12.
+func asCrosses(args []string, want ids.Level) []string {
+	if want != ids.CrossLevel {
+		return args
+	}
+	const most = 3 // digits; four are a year
+	read := slices.Clone(args)
+	for i, arg := range args {
+		if len(arg) <= most && isNumber(arg) {
+			read[i] = "X" + arg
+		}
+	}
+	return read
+}
+
 // readIDs reads the identifiers that a command takes, all of one level and
 // each once.
 func (e *env) readIDs(args []string, want ids.Level) ([]ids.ID, error) {
 	var read []ids.ID
 	seen := map[ids.ID]bool{}
-	for _, arg := range args {
+	for _, arg := range asCrosses(args, want) {
 		p, err := e.readID(arg)
 		if err != nil {
 			return nil, err

@@ -12,6 +12,7 @@ import (
 	"syscall"
 	"time"
 
+	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids/registry"
 )
 
@@ -28,7 +29,8 @@ func system() *env {
 		cwd = "." // a folder that was removed; opening a file in it will say so
 	}
 	return &env{args: os.Args[1:], stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr,
-		getenv: os.Getenv, cwd: cwd, now: time.Now}
+		getenv: os.Getenv, cwd: cwd, now: time.Now,
+		onTerminal: terminal.IsTerminal(os.Stdin) && terminal.IsTerminal(os.Stdout)}
 }
 
 // run finds the command that e.args name and runs it.
@@ -63,7 +65,14 @@ func run(e *env) error {
 		e.explain(c)
 		return nil
 	}
-	e.Quiet = f.quiet
+	e.Quiet = e.Quiet || f.quiet
+	if e.dryRun = f.dryRun; e.dryRun {
+		e.Say("dry run: nothing below is recorded, and no file is written")
+	}
+	if where := f.set.Lookup("registry"); where != nil {
+		e.registryFlag = where.Value.String()
+	}
+	args = e.askArguments(c, args)
 	if err := c.checkArguments(args); err != nil {
 		return err
 	}

@@ -31,6 +31,9 @@ func TestMain(m *testing.M) {
 				}
 				e.now = func() time.Time { return noon }
 			}
+			if os.Getenv("ON_TERMINAL") != "" { // as if it were one; see also tmux_test.go
+				e.onTerminal = true
+			}
 			if err := confine(); err != nil {
 				fmt.Fprintln(os.Stderr, "cannot confine:", err)
 				os.Exit(99)
@@ -45,8 +48,8 @@ func TestScripts(t *testing.T) {
 	if err != nil || len(scripts) == 0 {
 		t.Fatalf("no scripts: %v", err)
 	}
-	if testing.Short() { // a season, and what goes wrong
-		scripts = []string{"testdata/script/season.txtar", "testdata/script/mistakes.txtar"}
+	if testing.Short() { // a season, and some of what goes wrong
+		scripts = []string{"testdata/script/season.txtar", "testdata/script/check.txtar"}
 	}
 	testscript.Run(t, testscript.Params{
 		Files:               scripts,

@@ -2,9 +2,10 @@ package main
 
 import (
 	"bytes"
-	"os/exec"
 	"strings"
 	"testing"
+
+	"pipstake/layout/proof/outside"
 )
 
 // manualPage is the page that the command prints.
@@ -28,7 +29,7 @@ func TestManualPageIsInOrder(t *testing.T) {
 		{"groff", "-ww", "-b", "-mandoc", "-T", "utf8", "-z"},
 	} {
 		t.Run(strings.Join(c, " "), func(t *testing.T) {
-			lint := exec.Command(program(t, c[0]), c[1:]...)
+			lint := outside.Command(program(t, c[0]), c[1:]...)
 			lint.Stdin = bytes.NewReader(page)
 			if out, err := lint.CombinedOutput(); err != nil || len(out) > 0 {
 				t.Errorf("%v: %s", err, out)
@@ -40,7 +41,7 @@ func TestManualPageIsInOrder(t *testing.T) {
 // The page, as mandoc shows it, has every command, all of its flags, and the
 // examples of its help letter by letter, so that they can be copied.
 func TestManualPageHasAllOfTheHelp(t *testing.T) {
-	show := exec.Command(program(t, "mandoc"), "-T", "utf8", "-O", "width=200")
+	show := outside.Command(program(t, "mandoc"), "-T", "utf8", "-O", "width=200")
 	show.Stdin = bytes.NewReader(manualPage(t))
 	out, err := show.Output()
 	if err != nil {

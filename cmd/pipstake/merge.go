@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"runtime"
 
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
@@ -12,6 +13,7 @@ import (
 
 var mergeCommand = command{
 	name:      "merge",
+	records:   true,
 	summary:   "take in what was recorded in another registry",
 	arguments: "DIR",
 	options:   "[--dry-run] [--theirs]",
@@ -28,11 +30,10 @@ merged, and you are told what to do.
   pipstake merge /media/laptop/orchard --dry-run
   pipstake merge /media/laptop/orchard`,
 	define: func(f *flags) action {
-		dry := f.onOff("dry-run", "only tell what would be merged")
 		theirs := f.onOff("theirs", "where nothing tells which is later, take the cells of the\nother registry")
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			j := mergeOptions{from: args[0], dry: *dry}
+			j := mergeOptions{from: args[0]}
 			if *theirs {
 				j.prefer = registry.There
 			}
@@ -44,7 +45,6 @@ merged, and you are told what to do.
 // mergeOptions is what the command line asks to merge.
 type mergeOptions struct {
 	from   string
-	dry    bool
 	prefer registry.Side
 }
 
@@ -69,14 +69,7 @@ func (e *env) merge(dir string, j mergeOptions) error {
 		merged, err = r.Merge(there, j.prefer)
 		return err
 	}
-	if j.dry {
-		var r *registry.Registry
-		if r, err = e.open(dir); err == nil {
-			err = work(r)
-		}
-	} else {
-		err = e.change(dir, work)
-	}
+	err = e.change(dir, work)
 	var clash *registry.ClashError
 	if errors.As(err, &clash) {
 		e.tellClashes(clash, j.from)
@@ -97,12 +90,17 @@ func sameFolder(a, b string) bool {
 
 // tellClashes says what stands for two things, and what to do about it.
 func (e *env) tellClashes(clash *registry.ClashError, from string) {
+	folder := shellWord(runtime.GOOS, from)
 	for _, c := range clash.Clashes {
 		e.Tell("pipstake: %s is one %s here and another there: nothing was merged", c.ID, c.ID.Level())
 		e.Tell("  here   %s", words.OneLine(c.Here))
 		e.Tell("  there  %s", words.OneLine(c.There))
+		if c.GiveUp == "" {
+			e.Tell("hint: if the two are one and the same, make both files say the same; if not, what grew there keeps its number: use that registry where it is, with --registry %s", folder)
+			continue
+		}
 		e.Tell("hint: if the two are one and the same, make both files say the same; if not:")
-		e.Tell("  1. give up the number there: pipstake void %s --note \"another here\" --registry %s", c.ID, from)
+		e.Tell("  1. give up the number there: pipstake void %s --note \"another here\" --registry %s", c.GiveUp, folder)
 		e.Tell("  2. merge again: its row and all below it are then left out")
 		e.Tell("  3. record it here anew, under a new number")
 		if c.Labels > 0 {
@@ -114,7 +112,7 @@ func (e *env) tellClashes(clash *registry.ClashError, from string) {
 // tellMerged says what was taken in.
 func (e *env) tellMerged(m registry.Merged, j mergeOptions) {
 	verb := "merged"
-	if j.dry {
+	if e.dryRun {
 		verb = "would be merged"
 	}
 	nothing := true
@@ -148,7 +146,7 @@ func (e *env) tellMerged(m registry.Merged, j mergeOptions) {
 	switch {
 	case nothing:
 		e.Say("nothing to merge: this registry holds all that the other does")
-	case !j.dry:
+	case !e.dryRun:
 		e.Next("look whether all goes together: pipstake check")
 	}
 }

@@ -11,6 +11,7 @@ import (
 
 var moveCommand = command{
 	name:      "move",
+	records:   true,
 	summary:   "record that pots or seedlings stand at another place",
 	arguments: "ID…",
 	options:   "--to PLACE [--on DATE]",
@@ -29,7 +30,7 @@ diary. A seed lot stands for all of its pots, a cross for those of all its lots.
 			if err != nil {
 				return err
 			}
-			if *to == "" {
+			if *to == "" && !e.askFlag(f, "to", "to which place") {
 				return problem.Use("move: --to is missing", `say where: --to "tunnel, bench 3"`)
 			}
 			return e.moves(*dir, named, *to, e.dayOr(on))

@@ -38,7 +38,7 @@ type offer struct {
 	r     *registry.Registry // nil where there is none
 }
 
-// answerOffer tells what may come next.
+// answerOffer says what may come next.
 func (e *env) answerOffer(line []string) {
 	if len(line) > 0 && line[0] == "--" {
 		line = line[1:]
@@ -101,7 +101,7 @@ func prefixed(all []offered, before string) []offered {
 }
 
 // before goes through the words before the last one: flags with their values, and
-// arguments. It gives the flag whose value comes next, and whether -- has ended
+// arguments. It returns the flag whose value comes next, and whether -- has ended
 // the flags.
 func (o *offer) before(line []string) (waiting *pflag.Flag, over bool) {
 	for _, word := range line {

@@ -47,7 +47,7 @@ func TestOffers(t *testing.T) {
 		{"chill|--registry|/|", nil},
 		{"cross|--note|", nil}, // only the user knows
 		{"emerged|2026X001-A1|", nil},
-		{"version|", []string{"--quiet", "--help"}},
+		{"version|", []string{"--quiet", "--help", "--licences"}},
 	} {
 		e, stdout, stderr := testEnv(t, append([]string{offerWord, "--"}, strings.Split(c.line, "|")...)...)
 		e.getenv = func(name string) string { return map[string]string{"PIPSTAKE_REGISTRY": dir}[name] }

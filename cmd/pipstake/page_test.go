@@ -81,7 +81,7 @@ var awkwardTexts = []string{"", " ", "2026X012", "2026x12", "2026X0012", "2026X0
 	"2026X012-B2.3 7 Ä", "2026X012-B2.3 LARKFIELD TESSEL X TARN AMBER", "2026X012‑B2", "2026×012−B2", "2026Х012", "２０２６Ｘ０１２－Ｂ２", "2026X012\u200b-B2", "\u00a02026X012-B2\u3000", "2026X012-B2\r\n",
 	"2026\u00adX012", "2026X012ßB2", "éàé-Xà&é)Bé", "https://x.example/2026X012", "2026X012-B2.3\t/1", strings.Repeat("2026X012", 40), "2026X012\u0085", "\ufeff2026X012", "2026X012\ufeff.M"}
 
-// corpusOf gives the texts that the reading of codes is fuzzed from.
+// corpusOf returns the texts that the reading of codes is fuzzed from.
 func corpusOf(t *testing.T) []string {
 	t.Helper()
 	corpus, err := filepath.Glob("../../label/symbol/testdata/fuzz/FuzzParsePayload/*")

@@ -59,7 +59,7 @@ func TestPageScans(t *testing.T) {
 	}
 }
 
-// after runs a script in the page, taps the camera and gives what is said.
+// after runs a script in the page, taps the camera and returns what is said.
 func after(t *testing.T, ctx context.Context, script string) string {
 	t.Helper()
 	return evaluateLater(t, ctx, `(async () => { `+detector+script+`

@@ -69,7 +69,7 @@ func TestPageShowsMarkupAsText(t *testing.T) {
 	}
 }
 
-// evaluateLater gives the text that a promise in the page comes to.
+// evaluateLater returns the text that a promise in the page comes to.
 func evaluateLater(t *testing.T, ctx context.Context, promise string) string {
 	t.Helper()
 	value, err := chromedp.Run(ctx, chromedp.Evaluate[string](promise, chromedp.EvalAwaitPromise))

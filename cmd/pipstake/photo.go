@@ -25,7 +25,8 @@ type photograph struct {
 	read   []symbol.Payload // codes of labels
 	other  []string         // the texts of other codes
 	unread []photo.Code
-	err    error // why nothing was looked for; what follows goes on
+	part   *photo.PartError // where only a part of it is there
+	err    error            // why nothing was looked for; what follows goes on
 }
 
 // filesOf lists the files that arguments name; a folder stands for the files in
@@ -126,14 +127,13 @@ func inParallel[T any](n int, work func(i int) T, use func(i int, result T) erro
 // lookAt finds the codes on a photograph.
 func lookAt(name string, data []byte) photograph {
 	p := photograph{name: name}
-	img, err := photo.Open(data)
+	found, err := readPhoto(data)
 	if err != nil {
 		p.err = err
 		return p
 	}
-	read, unread := photo.Read(img)
-	p.unread = unread
-	for _, c := range read {
+	p.unread, p.part = found.unread, found.part
+	for _, c := range found.read {
 		payload, _, err := symbol.ParseScan(c.Text)
 		if err != nil {
 			p.other = append(p.other, c.Text)
@@ -156,6 +156,9 @@ func (p photograph) summary() string {
 	if n := len(p.other); n > 0 {
 		text += ", " + words.Plural(n, "code", "codes") + " of other things"
 	}
+	if p.part != nil {
+		text += "; " + p.part.Error()
+	}
 	return text
 }
 
@@ -172,7 +175,7 @@ func (s *scanner) photographs(files []string) error {
 	defer working.End()
 	err := inParallel(len(files), work, func(i int, p photograph) error {
 		working.Step()
-		s.bad = s.bad || p.err != nil || len(p.unread) > 0
+		s.bad = s.bad || p.err != nil || p.part != nil || len(p.unread) > 0
 		if s.asJSON {
 			return s.photographJSON(p)
 		}
@@ -184,7 +187,7 @@ func (s *scanner) photographs(files []string) error {
 	if err != nil {
 		return err
 	}
-	return s.verdict()
+	return s.outcome()
 }
 
 func (s *scanner) photographText(p photograph) error {
@@ -264,8 +267,11 @@ func placesOf(codes []photo.Code) []placeFacts {
 
 func (s *scanner) photographJSON(p photograph) error {
 	f := photographFacts{Photo: p.name, Read: len(p.read), NotRead: len(p.unread), Unread: placesOf(p.unread), Others: p.other, Answers: []answerFacts{}}
-	if p.err != nil {
+	switch {
+	case p.err != nil:
 		f.Error = p.err.Error()
+	case p.part != nil:
+		f.Error = p.part.Error()
 	}
 	for _, a := range s.answersTo(p) {
 		s.bad = s.bad || len(a.problems) > 0

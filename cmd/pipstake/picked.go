@@ -6,10 +6,12 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
 )
 
 var pickedCommand = command{
 	name:      "picked",
+	records:   true,
 	summary:   "record how many fruit of a cross were picked",
 	arguments: "CROSS",
 	options:   "--fruit N [--on DATE]",
@@ -27,7 +29,7 @@ its work.
 			if err != nil {
 				return err
 			}
-			if !fruit.given {
+			if !fruit.given && !e.askFlag(f, "fruit", "how many fruit") {
 				return problem.Use("picked: --fruit is missing", "usage: "+f.command.usage())
 			}
 			return e.picked(*dir, crosses[0], fruit.n, e.dayOr(on))
@@ -38,12 +40,18 @@ its work.
 func (e *env) picked(dir string, cross ids.ID, fruit int, on registry.Date) error {
 	var c registry.Cross
 	bags := 0
+	var improbable []season.Improbable
+	var odd []string
 	err := e.change(dir, func(r *registry.Registry) (err error) {
 		if r.Status(cross) == registry.Unknown {
 			return unknown(r, cross)
 		}
-		c, err = r.Pick(cross, fruit, on)
+		if c, err = r.Pick(cross, fruit, on); err != nil {
+			return err
+		}
 		bags = len(r.LotsOf(cross))
+		odd = noteOdd(nil, season.AtPicking, on, c.Pollinated)
+		improbable, err = improbableOf(r, cross)
 		return err
 	})
 	if err != nil {
@@ -54,6 +62,8 @@ func (e *env) picked(dir string, cross ids.ID, fruit int, on registry.Date) erro
 		set = fmt.Sprintf(" of %d flowers (%.0f %%)", c.Flowers.N, 100*float64(fruit)/float64(c.Flowers.N))
 	}
 	e.Say("%s  %d fruit picked%s on %s", cross, fruit, set, on)
+	e.noticeAll(odd)
+	e.noticeImprobable(improbable)
 	switch {
 	case fruit == 0:
 		e.Next("where the cross failed: pipstake gone %s --how failed", cross)

@@ -19,16 +19,16 @@ var planCommand = command{
 	options:   "--seedlings N [--certainty PERCENT] [--rate PERCENT]",
 	help: `Seeds come up by chance, so more are sown than seedlings are wanted: as many as
 give at least N seedlings with the certainty asked for, by the exact binomial
-distribution. Then what these seeds mean in fruit, pots, stakes and sheets, by
-the numbers in protocol.toml, and what each cross of the registry has in hand:
+distribution. Then what these seeds mean in fruit, pots, stakes and sheets, and
+what each cross of the registry has in hand:
 seedlings alive, and open seeds, in bags or in pots in which more may come up. No
 cross is called short while more may come up, or while a bag is not opened. CROSS
 names the crosses to look at; all that did not fail otherwise.
 
-Last, backwards from seedlings to seeds, fruit and the flowers to pollinate, from
-the figures of your own crosses where there are at least three of them with enough
-counted (100 seeds, 20 fruit, 30 flowers), with what the single crosses gave, and
-else from protocol.toml.
+And backwards from seedlings to seeds, fruit and the flowers to pollinate. Each
+figure is that of your own crosses where there are at least three of them with
+enough counted (100 seeds, 20 fruit, 30 flowers), with what the single crosses
+gave, and else that of protocol.toml; it is said which.
 
   pipstake plan --seedlings 20
   pipstake plan --seedlings 20 --certainty 99 --rate 70
@@ -37,7 +37,7 @@ else from protocol.toml.
 		p := &planFlags{dir: f.registry()}
 		p.seedlings = f.count("seedlings", "how many `SEEDLINGS` you want at least", 1, mostSeedlings)
 		p.certainty = f.percent("certainty", "how sure to be of them, in `PERCENT`; 95 where left out", 1, 99.99)
-		p.rate = f.percent("rate", "how many seeds in a hundred come up, in `PERCENT`;\nwhat protocol.toml expects where left out", 1, 100)
+		p.rate = f.percent("rate", "how many seeds in a hundred come up, in `PERCENT`;\nyour own figure, or else what protocol.toml expects, where left\nout", 1, 100)
 		p.on = f.day("on", "the `DATE` to look from, yyyy-mm-dd; today where left out")
 		p.json = f.json()
 		return p.run
@@ -100,6 +100,7 @@ func (f *planFlags) run(e *env, args []string) error {
 		a.aim.Certainty = f.certainty.percent / 100
 	}
 	own := season.Practice{Protocol: season.CommonPractice()}
+	var experience season.Experience
 	r, err := e.registryIfAny(*f.dir)
 	switch {
 	case err != nil:
@@ -109,15 +110,19 @@ func (f *planFlags) run(e *env, args []string) error {
 			return err
 		}
 		a.dir = r.Dir()
-		if a.crosses, err = e.inHand(r, own, a.aim, args, e.seenOn(f.on)); err != nil {
+		experience = season.ExperienceOf(r, own, e.seenOn(f.on))
+		if a.crosses, err = e.inHand(r, own, experience, a.aim, args, e.seenOn(f.on)); err != nil {
 			return err
 		}
 	case len(args) > 0:
 		_, err := e.open(*f.dir) // a plan needs no registry, unless it is for crosses in one
 		return err
 	}
-	a.plan = season.PlanFor(a.aim, own.Protocol)
-	a.back = season.BackwardsFrom(a.aim, season.ExperienceOf(r, own, e.seenOn(f.on)))
+	if r == nil {
+		experience = season.ExperienceOf(nil, own, e.seenOn(f.on))
+	}
+	a.plan = season.PlanFor(a.aim, own.Protocol, experience)
+	a.back = season.BackwardsFrom(a.aim, experience)
 	if a.sheets, err = sheetsFor(a.plan.Stakes); err != nil {
 		return err
 	}
@@ -129,10 +134,16 @@ func (f *planFlags) run(e *env, args []string) error {
 }
 
 // inHand looks at the crosses named, or at all in use that did not fail.
-func (e *env) inHand(r *registry.Registry, own season.Practice, aim season.Aim, args []string, on registry.Date) ([]season.InHand, error) {
+func (e *env) inHand(r *registry.Registry, own season.Practice, experience season.Experience, aim season.Aim, args []string, on registry.Date) ([]season.InHand, error) {
 	named, err := e.readIDs(args, ids.CrossLevel)
 	if err != nil {
 		return nil, err
+	}
+	aimOf := func(cross registry.Cross) season.Aim {
+		if own.For(cross.ID).Germination != own.Protocol.Germination {
+			return aim // something else is expected of it
+		}
+		return experience.AimOf(aim)
 	}
 	var found []season.InHand
 	for _, id := range named {
@@ -140,14 +151,14 @@ func (e *env) inHand(r *registry.Registry, own season.Practice, aim season.Aim, 
 			return nil, err
 		}
 		cross, _ := r.Cross(id)
-		found = append(found, season.InHandOf(r, own, cross, aim, on))
+		found = append(found, season.InHandOf(r, own, cross, aimOf(cross), on))
 	}
 	if len(args) > 0 {
 		return found, nil
 	}
 	for _, cross := range r.Crosses() {
 		if cross.State == registry.Live && cross.Fate == registry.Growing {
-			found = append(found, season.InHandOf(r, own, cross, aim, on))
+			found = append(found, season.InHandOf(r, own, cross, aimOf(cross), on))
 		}
 	}
 	return found, nil

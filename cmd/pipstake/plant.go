@@ -11,6 +11,7 @@ import (
 
 var plantCommand = command{
 	name:      "plant",
+	records:   true,
 	summary:   "record that seedlings were planted out, first flowered or first fruited",
 	arguments: "ID…",
 	options:   "--to PLACE | --flowered | --fruited [--on DATE]",
@@ -29,6 +30,9 @@ var plantCommand = command{
 			named, err := e.readSelection(args)
 			if err != nil {
 				return err
+			}
+			if *to == "" && !*flowered && !*fruited {
+				e.askFlag(f, "to", "to which place")
 			}
 			given := 0
 			for _, is := range []bool{*to != "", *flowered, *fruited} {

@@ -21,11 +21,22 @@ func parsePercent(s string) (float64, error) {
 func shownPercent(part float64) string { return words.Number(100*part, 2) }
 
 func (e *env) planText(a planAnswer, p season.Protocol) {
-	e.Say("for at least %s with %s %% certainty, where %s %% of the seeds come up:",
-		words.Plural(a.aim.Seedlings, "seedling", "seedlings"), shownPercent(a.aim.Certainty), shownPercent(a.plan.Rate))
+	rate, by := shownPercent(a.plan.Rate), "by protocol.toml"
+	switch {
+	case a.aim.Rate > 0:
+		by = "as --rate says"
+	case a.back.Germination.Own():
+		rate, by = percent(a.plan.Rate), "as those of your own did"
+	}
+	e.Say("for at least %s with %s %% certainty, where %s %% of the seeds come up, %s:",
+		words.Plural(a.aim.Seedlings, "seedling", "seedlings"), shownPercent(a.aim.Certainty), rate, by)
 	var t terminal.Table
 	t.Row("sow", words.Plural(a.plan.Seeds, "good seed", "good seeds"))
-	t.Row("fruit", fmt.Sprintf("%s, of %s seeds each", fromTo(a.plan.LeastFruit, a.plan.MostFruit), fromTo(p.Fruit.LeastSeeds, p.Fruit.MostSeeds)))
+	each := fromTo(p.Fruit.LeastSeeds, p.Fruit.MostSeeds) + " seeds each, by protocol.toml"
+	if own := a.plan.PerFruit; own.Own() {
+		each = fmt.Sprintf("%s to %s seeds each, as your own crosses had", oneDecimal(own.Low), oneDecimal(own.High))
+	}
+	t.Row("fruit", fmt.Sprintf("%s, of %s", fromTo(a.plan.LeastFruit, a.plan.MostFruit), each))
 	t.Row("pots", fmt.Sprintf("%d, of %d seeds each", a.plan.Pots, p.Sowing.SeedsPerPot))
 	t.Row("stakes", fmt.Sprintf("%d on %s of %s", a.plan.Stakes, words.Plural(a.sheets, "sheet", "sheets"), defaultStock(registry.StakeFace)))
 	e.SayTable(&t, "  ")
@@ -121,7 +132,7 @@ func chanceOf(h season.InHand) string {
 	return "≥ " + chanceWords(h.Chance)
 }
 
-// verdictOn tells what a cross lacks.
+// verdictOn returns what a cross lacks.
 func verdictOn(h season.InHand) string {
 	switch {
 	case h.Needed == 0:

@@ -21,17 +21,26 @@ var pngFile = fileKind{noun: "a PNG", binary: true, starts: []string{"\x89PNG\r\
 // previewTarget looks at the place for the n-th page of a preview, from 1: the
 // file named, then the same with -2, -3 and so on before its end.
 func (e *env) previewTarget(name string, n int, force bool) (target, error) {
-	ext := filepath.Ext(name)
-	if name != "-" && !strings.EqualFold(ext, ".png") {
+	if name != "-" && !isPNG(name) {
 		return target{}, problem.Use(fmt.Sprintf("--preview %s: a preview is a PNG", quotedPath(name)), "give it a name that ends in .png; the PDF is named by --out")
 	}
-	if n > 1 {
-		if name == "-" {
-			return target{}, problem.Use("the preview has several pages, which standard output cannot take", "name a file with --preview FILE.png")
-		}
-		name = fmt.Sprintf("%s-%d%s", strings.TrimSuffix(name, ext), n, ext)
+	if n > 1 && name == "-" {
+		return target{}, problem.Use("the preview has several pages, which standard output cannot take", "name a file with --preview FILE.png")
 	}
-	return e.targetOf(pngFile, "--preview", name, force)
+	return e.targetOf(pngFile, "--preview", numbered(name, n), force)
+}
+
+// isPNG reports whether a file is called as pictures are.
+func isPNG(name string) bool { return strings.EqualFold(filepath.Ext(name), ".png") }
+
+// numbered is the name of the n-th file, from 1: the one given, then the same with
+// -2, -3 and so on before its end.
+func numbered(name string, n int) string {
+	if n == 1 {
+		return name
+	}
+	ext := filepath.Ext(name)
+	return fmt.Sprintf("%s-%d%s", strings.TrimSuffix(name, ext), n, ext)
 }
 
 // show runs work on the registry as it is now, draws what it says to print, and
@@ -107,11 +116,16 @@ func (p *printRun) picture(n int, img *image.Gray) (d picture, err error) {
 	if err := png.Encode(&out, img); err != nil {
 		return d, err
 	}
+	return d.store(out.Bytes())
+}
+
+// store keeps the picture for standard output, or puts it beside its target.
+func (d picture) store(data []byte) (_ picture, err error) {
 	if d.target.stdout() {
-		d.data = out.Bytes()
+		d.data = data
 		return d, nil
 	}
-	d.waiting, err = d.target.store(out.Bytes())
+	d.waiting, err = d.target.store(data)
 	return d, err
 }
 

@@ -6,11 +6,13 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
 	"pipstake/label/reading"
 )
 
 var prickCommand = command{
 	name:      "prick",
+	records:   true,
 	summary:   "issue seedlings pricked out of a pot and print their labels",
 	arguments: "POT…",
 	options:   "[--seedlings N | --all] [--on DATE] [--out FILE]",
@@ -27,7 +29,7 @@ Later ones of the same pot go on where the letters stopped.`,
 		seedlings := f.count("seedlings", "how many `SEEDLINGS` of each pot; 1 where left out", 1, ids.MaxSeedling)
 		whole := f.onOff("all", "all seedlings that are alive in each pot")
 		on := f.day("on", "the `DATE` of pricking out, yyyy-mm-dd; today where left out")
-		printing := f.printing()
+		printing := f.issuing()
 		dir := f.registry()
 		return func(e *env, args []string) error {
 			pots, err := e.readSelection(args)
@@ -82,6 +84,8 @@ func (e *env) prick(dir string, p *printRun, w prickOptions) error {
 				o.tags = append(o.tags, reading.KeysOf(s.ID)...)
 			}
 			cross, _ := r.Cross(pot.At(ids.CrossLevel))
+			sown, _ := r.Pot(pot)
+			o.notices = noteOdd(o.notices, season.AtPrickingOut, w.on, sown.Sown)
 			o.lines = append(o.lines, fmt.Sprintf("%s  %s%s", issuedRange(seedlings), parents(cross), onDay(seedlings[0].Pricked)))
 			if what := uncounted(r, pot); what != "" {
 				o.notices = append(o.notices, what)
@@ -124,8 +128,8 @@ func issuedRange(seedlings []registry.Seedling) string {
 	return fmt.Sprintf("%s to %s", first, ids.Letters(last.Seedling))
 }
 
-// uncounted tells of a pot from which more seedlings are pricked out than were
-// counted as up: the others count as up from then on.
+// uncounted returns the notice on a pot from which more seedlings are pricked out
+// than were counted as up: the others count as up from then on; "" for any other.
 func uncounted(r *registry.Registry, pot ids.ID) string {
 	counted, known := r.EmergenceOf(pot), r.CountsOf(pot)
 	if len(counted) == 0 || len(known) == 0 {

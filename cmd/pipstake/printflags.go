@@ -24,6 +24,7 @@ type printFlags struct {
 	dpi     *wordFlag
 	gain    *countFlag
 	font    *string
+	later   *bool // nil for a command that issues nothing
 }
 
 // What is taken where a flag says nothing else.
@@ -34,18 +35,30 @@ const (
 
 func (f *flags) printing() *printFlags {
 	return &printFlags{
-		out:     f.text("out", "the PDF's `FILE`, - for standard output; where left out,\nface and batch such as bags-0007.pdf, in this folder"),
+		out:     f.text("out", "the PDF's `FILE`, - for standard output; where left out,\nface and batch such as bags-0007.pdf, in this folder. For a roll also\nFILE.png, a picture of exact dots for each label"),
 		preview: f.text("preview", "draw the pages into `FILE.png` to look at; nothing is issued"),
 		force:   f.onOff("force", "replace a PDF, or a preview, that exists"),
 		stock:   f.text("stock", "the `STOCK`, the sheets to print on, see pipstake stock list;\nwhere left out, a4-3x8-70x37 for bags, a4-cut-148x20 for stakes,\na4-5x13-38.1x21.2 for seedlings and a4-cut-100x25 for branch tags"),
 		first:   f.count("first", "the `CELL` to start at, where it is not the next free one", 1, mostCells),
 		fresh:   f.onOff("fresh", "start on a fresh sheet, not on the one that is used in part"),
 		printer: f.text("printer", "the `PRINTER`, whose shift stock adjust has kept;\nprinter where left out"),
-		dpi: f.word("dpi", "the printer's `DOTS` in an inch: 203, 300, 600 or 1200;\n600 where left out",
-			"203", "300", "600", "1200"),
-		gain: f.count("gain", "draw dark modules of codes narrower by so many printer `DOTS`,\nfor a printer whose ink runs", 0, 20),
-		font: f.font(),
+		dpi:     f.resolution(""),
+		gain:    f.count("gain", "draw dark modules of codes narrower by so many printer `DOTS`,\nfor a printer whose ink runs", 0, 20),
+		font:    f.font(),
 	}
+}
+
+// issuing adds the flags of a command that issues what it prints.
+func (f *flags) issuing() *printFlags {
+	p := f.printing()
+	p.later = f.onOff("later", "issue now and print nothing: at the end of the day pipstake labels\n--missing prints all that waits, on as few sheets as it needs")
+	return p
+}
+
+// resolution adds the flag for a printer's resolution, for a word of the command
+// where one is given.
+func (f *flags) resolution(of string) *wordFlag {
+	return f.word("dpi", of+"the printer's `DOTS` in an inch: 203, 300, 305, 360, 600, 720\nor 1200; 600 where left out", resolutions...)
 }
 
 // mostCells is more than any sheet has.
@@ -56,12 +69,12 @@ type printRun struct {
 	env      *env
 	out      string // as given; "" for the default name
 	preview  string // "" to print
+	later    bool   // issue only
 	force    bool
-	stock    *layout.Stock // nil for each face's default
-	own      string        // the name of a stock that the registry has to know; "" for none
-	first    int           // the cell to start at; 0 for the next free one
-	fresh    bool          // start on a fresh sheet
-	printer  string        // "" for the default one
+	stock    string // as given; "" for each face's default
+	first    int    // the cell to start at; 0 for the next free one
+	fresh    bool   // start on a fresh sheet
+	printer  string // "" for the default one
 	dpi      int
 	gain     int              // printer dots
 	flip     layout.Flip      // for stakes with backs
@@ -75,17 +88,26 @@ type printRun struct {
 func (e *env) newPrintRun(f *printFlags) (*printRun, error) {
 	p := &printRun{env: e, out: *f.out, preview: *f.preview, force: *f.force, first: f.first.n, fresh: *f.fresh,
 		printer: *f.printer, dpi: defaultDPI, gain: f.gain.n}
+	if p.later = f.later != nil && *f.later; p.later && (p.out != "" || p.preview != "") {
+		return nil, problem.Use("--later prints nothing, so there is no file to name", "leave --out and --preview out; pipstake labels --missing --out FILE prints what waits")
+	}
 	var err error
 	if f.dpi.word != "" {
-		p.dpi, _ = strconv.Atoi(f.dpi.word) // one of four words
+		p.dpi, _ = strconv.Atoi(f.dpi.word) // one of few words
 	}
 	if *f.stock != "" {
-		if err := p.on(*f.stock); err != nil {
-			return nil, err
+		p.stock = *f.stock
+		var unknown *layout.UnknownStockError
+		if _, err := layout.FindStock(p.stock); !errors.As(err, &unknown) && err != nil {
+			return nil, stockError(p.stock, err)
 		}
 	}
 	if p.out != "" {
-		if _, err := e.target(p.out, p.force); err != nil {
+		kind := pdfFile
+		if isPNG(p.out) {
+			kind = pngFile
+		}
+		if _, err := e.targetOf(kind, "--out", p.out, p.force); err != nil {
 			return nil, err
 		}
 	}
@@ -99,19 +121,6 @@ func (e *env) newPrintRun(f *printFlags) (*printRun, error) {
 	}
 	p.names, err = e.typeface(*f.font)
 	return p, err
-}
-
-// on chooses the stock. One that is not built in is left for the registry to
-// know.
-func (p *printRun) on(name string) error {
-	s, err := layout.FindStock(name)
-	var unknown *layout.UnknownStockError
-	if errors.As(err, &unknown) {
-		p.own = name
-		return nil
-	}
-	p.stock = &s
-	return stockError(name, err)
 }
 
 // creation is the time that a PDF says it was made: SOURCE_DATE_EPOCH where

@@ -35,6 +35,7 @@ type fitted struct {
 	tags  []reading.Key
 	stock layout.Stock
 	shift layout.Shift
+	back  layout.Shift // of backs
 	drawn []*label.Drawing
 	backs []*label.Drawing // none where only fronts are printed
 }
@@ -55,19 +56,21 @@ type batch struct {
 	printed registry.Date // first, where it is written again
 }
 
-// sheetFile is the PDF of a batch on its way to its target.
+// sheetFile is the PDF of a batch on its way to its target, or its pictures.
 type sheetFile struct {
 	*batch
-	pdf     []byte
-	target  target
-	waiting temporary // not for standard output
+	files  []picture // one, but for pictures of several pages
+	target target    // of the first
 }
 
 // print runs work, which says what to print, on the registry, and prints it. It
 // returns what work said last.
 func (p *printRun) print(dir string, work func(*registry.Registry) (order, error)) (order, error) {
-	if p.preview != "" {
+	switch {
+	case p.preview != "":
 		return p.show(dir, work)
+	case p.later:
+		return p.issue(dir, work)
 	}
 	var o order
 	var files []sheetFile
@@ -94,14 +97,33 @@ func (p *printRun) print(dir string, work func(*registry.Registry) (order, error
 	return o, nil
 }
 
-// tell tells notices.
+// issue runs work on the registry, and leaves the labels for another time.
+func (p *printRun) issue(dir string, work func(*registry.Registry) (order, error)) (order, error) {
+	var o order
+	err := p.env.change(dir, func(r *registry.Registry) (err error) {
+		o, err = work(r)
+		return err
+	})
+	if err != nil {
+		return o, err
+	}
+	for _, line := range o.lines {
+		p.say("%s", line)
+	}
+	p.say("%s not printed yet", words.Plural(len(o.tags), "label is", "labels are"))
+	p.tell(o.notices)
+	p.env.Next("print all that waits: pipstake labels --missing")
+	return o, nil
+}
+
+// tell writes notices.
 func (p *printRun) tell(notices []string) {
 	for _, n := range notices {
 		p.env.Notice("%s", n)
 	}
 }
 
-// next tells what comes next in the season, unless nothing was issued.
+// next says what comes next in the season, unless nothing was issued.
 func (p *printRun) next(format string, args ...any) {
 	if p.preview == "" {
 		p.env.Next(format, args...)
@@ -140,7 +162,7 @@ func (p *printRun) record(r *registry.Registry, o order) ([]sheetFile, error) {
 // layOut puts what was ordered into its cells and records it in r.
 func (p *printRun) layOut(r *registry.Registry, o order) ([]*batch, error) {
 	faces := byFace(o.tags)
-	if len(faces) > 1 && (p.out != "" || p.stock != nil || p.own != "" || p.first > 0) {
+	if len(faces) > 1 && (p.out != "" || p.stock != "" || p.first > 0) {
 		return nil, differentSheets(faces)
 	}
 	var batches []*batch
@@ -149,7 +171,7 @@ func (p *printRun) layOut(r *registry.Registry, o order) ([]*batch, error) {
 		if err != nil {
 			return nil, err
 		}
-		c, err := p.assignCells(r, f)
+		c, err := p.assignCells(r, f, o.on)
 		if err != nil {
 			return nil, err
 		}
@@ -191,14 +213,12 @@ func (p *printRun) fit(r *registry.Registry, tags []reading.Key) (fitted, error)
 	if b.stock, err = p.stockFor(r, b.face); err != nil {
 		return b, err
 	}
-	if b.shift, err = p.shift(r, b.stock); err != nil {
+	if b.shift, b.back, err = p.shifts(r, b.stock); err != nil {
 		return b, err
 	}
 	if err := p.checkFlip(b); err != nil {
 		return b, err
 	}
-	room, behind := b.stock.Room(p.dpi), b.stock.BackRoom(p.dpi)
-	room.Names, behind.Names = p.names, p.names
 	var faces, backs []label.Face
 	for _, t := range b.tags {
 		f, err := p.faceOf(r, t)
@@ -212,13 +232,33 @@ func (p *printRun) fit(r *registry.Registry, tags []reading.Key) (fitted, error)
 	}
 	fitting := p.env.Working("drawing "+facesNoun(b.face), 0)
 	defer fitting.End()
-	if b.drawn, err = label.Fit(faces, room); err != nil {
-		return b, b.unfit("label", err)
+	if b.drawn, err = b.fitFaces(p, faces); err != nil {
+		return b, b.unfit("label", b.tooSmall(p, faces, err))
 	}
+	behind := b.stock.BackRoom(p.dpi)
+	behind.Names = p.names
 	if b.backs, err = label.Fit(backs, behind); err != nil {
 		return b, b.unfit("back", err)
 	}
 	return b, nil
+}
+
+// fitFaces sets the labels for the way of reading the stock that suits them best.
+func (b *fitted) fitFaces(p *printRun, faces []label.Face) ([]*label.Drawing, error) {
+	var first error
+	for _, way := range b.stock.Ways() {
+		room := way.Room(p.dpi)
+		room.Names = p.names
+		drawn, err := label.Fit(faces, room)
+		if err == nil || !is[*label.RoomError](err) {
+			b.stock = way
+			return drawn, err
+		}
+		if first == nil {
+			first = err
+		}
+	}
+	return nil, first
 }
 
 // unfit says which of the labels cannot be drawn.
@@ -257,7 +297,7 @@ func (b *batch) fileName() string { return fmt.Sprintf("%s-%04d.pdf", filePrefix
 // left out.
 func (p *printRun) job(b *batch) layout.Job {
 	title := fmt.Sprintf("pipstake batch %d, %s: %s", b.number, b.printed, faceNoun(b.face, len(b.tags)))
-	job := layout.Job{Stock: b.stock, Title: title, Created: p.created, Shift: b.shift, Flip: p.flip, Begun: len(b.before.Used) > 0, Gain: p.gain}
+	job := layout.Job{Stock: b.stock, Title: title, Created: p.created, Shift: b.shift, BackShift: b.back, Flip: p.flip, Begun: len(b.before.Used) > 0, Gain: p.gain}
 	sheets := b.used()
 	for i, d := range b.drawn {
 		page, _ := slices.BinarySearch(sheets, b.spots[i].sheet)
@@ -270,16 +310,18 @@ func (p *printRun) job(b *batch) layout.Job {
 	return job
 }
 
-// write makes the batch's PDF and puts it beside its target.
+// write makes the batch's PDF, or its pictures, and puts it beside its target.
 func (p *printRun) write(b *batch) (sheetFile, error) {
 	f := sheetFile{batch: b}
+	if isPNG(p.out) {
+		return p.writePictures(f)
+	}
 	writing := p.env.Working("writing the PDF", 0)
 	defer writing.End()
 	var pdf bytes.Buffer
 	if err := layout.WritePDF(&pdf, p.job(b)); err != nil {
 		return f, err
 	}
-	f.pdf = pdf.Bytes()
 	out := p.out
 	if out == "" {
 		out = b.fileName()
@@ -288,18 +330,42 @@ func (p *printRun) write(b *batch) (sheetFile, error) {
 	if f.target, err = p.env.target(out, p.force); err != nil {
 		return f, err
 	}
-	if !f.target.stdout() {
-		f.waiting, err = f.target.store(f.pdf)
-	}
+	file, err := picture{target: f.target}.store(pdf.Bytes())
+	f.files = []picture{file}
 	return f, err
+}
+
+// writePictures makes a picture of each label of a roll, dot by dot.
+func (p *printRun) writePictures(f sheetFile) (sheetFile, error) {
+	if f.stock.Kind != layout.Roll {
+		return f, problem.Use(fmt.Sprintf("--out %s: a sheet such as %s is printed from a PDF", quotedPath(p.out), f.stock.Name),
+			"give a name that ends in .pdf; pictures are for rolls, and --preview shows a sheet")
+	}
+	drawing := p.env.Working("drawing pictures", 0)
+	defer drawing.End()
+	err := layout.Bitmaps(p.job(f.batch), p.dpi, func(n, _ int, png []byte) error {
+		at, err := p.env.targetOf(pngFile, "--out", numbered(p.out, n), p.force)
+		if err != nil {
+			return err
+		}
+		file, err := picture{target: at}.store(png)
+		if err == nil {
+			f.files = append(f.files, file)
+		}
+		return err
+	})
+	if err != nil {
+		discard(f.files)
+		return f, err
+	}
+	f.target = f.files[0].target
+	return f, nil
 }
 
 // abandon removes what was written for labels that are not to be.
 func abandon(files []sheetFile) {
 	for _, f := range files {
-		if !f.target.stdout() {
-			f.waiting.discard()
-		}
+		discard(f.files)
 	}
 }
 
@@ -308,15 +374,12 @@ func abandon(files []sheetFile) {
 // those that did not reach their targets.
 func (p *printRun) finish(files []sheetFile, worded func([]sheetFile, error) error) error {
 	for i, f := range files {
-		var err error
-		if f.target.stdout() {
-			_, err = p.env.stdout.Write(f.pdf)
-		} else {
-			err = f.waiting.moveIntoPlace()
-		}
-		if err != nil {
-			abandon(files[i:])
-			return worded(files[i:], err)
+		for n, file := range f.files {
+			if err := file.moveIntoPlace(p.env); err != nil {
+				discard(f.files[n:])
+				abandon(files[i+1:])
+				return worded(files[i:], err)
+			}
 		}
 		p.report(f)
 	}

@@ -10,7 +10,7 @@ import (
 	"pipstake/layout"
 )
 
-// report tells what was printed, where it lies and how to put it on paper. It
+// report says what was printed, where it lies and how to put it on paper. It
 // goes to standard error where the PDF takes up standard output.
 func (p *printRun) report(f sheetFile) {
 	b := f.batch
@@ -23,7 +23,11 @@ func (p *printRun) report(f sheetFile) {
 		}
 		say("  %s  %s", head, line)
 	}
-	say("  file  %s, %s", f.target.shown, words.Plural(b.pages(), "page", "pages"))
+	if isPNG(p.out) {
+		say("  file  %s, %s of one bit a dot at %d dpi", f.named(), words.Plural(len(f.files), "picture", "pictures"), p.dpi)
+	} else {
+		say("  file  %s, %s", f.target.shown, words.Plural(b.pages(), "page", "pages"))
+	}
 	if put := b.putIn(); put != "" {
 		say("  put   %s", put)
 	}
@@ -37,13 +41,21 @@ func (p *printRun) report(f sheetFile) {
 		say("  back  every second page: turn the sheets over the %s edge", p.edge())
 	}
 	if b.face == registry.StakeFace && b.stock.Kind == layout.CutSheet {
-		say("  cut   each pair out whole, then apart: 1 with 2, 3 with 4 and so on")
+		say("  cut   along the lines, from edge to edge; a pair lies side by side: 1 and 2, 3 and 4 and so on")
 	}
 	say("  print at actual size (100 %%), never fitted to the page")
 	p.notices(b)
 }
 
-// notices tells what somebody should know who prints the batch.
+// named returns the first of its files, and the last.
+func (f sheetFile) named() string {
+	if n := len(f.files); n > 1 {
+		return f.target.shown + " to " + f.files[n-1].target.shown
+	}
+	return f.target.shown
+}
+
+// notices says what somebody should know who prints the batch.
 func (p *printRun) notices(b *batch) {
 	if strays := b.stock.Strays(b.shift); strays != "" {
 		p.env.Notice("%s", strays)
@@ -73,7 +85,7 @@ func (b *batch) used() []int {
 	return slices.Compact(sheets)
 }
 
-// codes tells how the codes were made. Codes that stand in the same place and
+// codes returns how the codes were made. Codes that stand in the same place and
 // differ are counted.
 func (b *batch) codes() []string {
 	var lines []string
@@ -106,7 +118,7 @@ func (b *batch) codes() []string {
 	}
 }
 
-// drawingNotices tells what a reader of the labels should know, each thing
+// drawingNotices says what a reader of the labels should know, each thing
 // once.
 func (e *env) drawingNotices(b *batch) {
 	var order []string

@@ -18,6 +18,7 @@ import (
 	"pipstake/label/symbol"
 	"pipstake/layout"
 	"pipstake/layout/proof"
+	"pipstake/layout/proof/outside"
 )
 
 // printedCode is one code on a printed label.
@@ -34,10 +35,20 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 	var codes []printedCode
 	pages := map[int]image.Image{}
 	first := 0
+	var all []registry.Label
+	var faces []label.Face
 	for _, l := range r.Labels() {
 		if l.Batch != batch {
 			continue
 		}
+		f, err := (&printRun{}).faceOf(r, reading.KeyOf(l))
+		if err != nil {
+			t.Fatal(err)
+		}
+		all, faces = append(all, l), append(faces, f)
+	}
+	var drawn []*label.Drawing // the labels of a batch are fitted together
+	for i, l := range all {
 		if first == 0 {
 			first = l.Sheet
 		}
@@ -49,15 +60,12 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := (&printRun{}).faceOf(r, reading.KeyOf(l))
-		if err != nil {
-			t.Fatal(err)
+		if drawn == nil {
+			if drawn, err = label.Fit(faces, stock.Room(printer)); err != nil {
+				t.Fatal(err)
+			}
 		}
-		drawn, err := label.Fit([]label.Face{f}, stock.Room(printer))
-		if err != nil {
-			t.Fatal(err)
-		}
-		d := drawn[0]
+		d := drawn[i]
 		for _, c := range d.Codes {
 			part := pages[n].(interface {
 				SubImage(image.Rectangle) image.Image
@@ -71,14 +79,10 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 	return codes
 }
 
-// onPage is a part of a label as it lies on the page, where turned labels read
-// upward.
+// onPage is a part of a label as it lies on the page.
 func onPage(s layout.Stock, cell int, part label.Rect) label.Rect {
-	c := s.Cell(cell)
-	if s.Turned {
-		return label.Rect{X: c.X + part.Y, Y: c.Bottom() - part.Right(), W: part.H, H: part.W}
-	}
-	return label.Rect{X: c.X + part.X, Y: c.Y + part.Y, W: part.W, H: part.H}
+	at, _ := s.OnPage(cell, part)
+	return at
 }
 
 // readers are the programs that decode pictures, and how they are asked. Each
@@ -103,7 +107,7 @@ var readerPrograms = []string{"pdftoppm", "zbarimg", "ZXingReader", "dmtxread"}
 func readElsewhere(t *testing.T, r *registry.Registry, batch, printer, raster int, pdf string) map[symbol.Kind]int {
 	t.Helper()
 	dir := t.TempDir()
-	if out, err := exec.Command("pdftoppm", "-r", fmt.Sprint(raster), "-gray", "-png", pdf, filepath.Join(dir, "page")).CombinedOutput(); err != nil {
+	if out, err := outside.Command("pdftoppm", "-r", fmt.Sprint(raster), "-gray", "-png", pdf, filepath.Join(dir, "page")).CombinedOutput(); err != nil {
 		t.Fatalf("pdftoppm: %v\n%s", err, out)
 	}
 	pages, err := filepath.Glob(filepath.Join(dir, "page-*.png"))
@@ -145,10 +149,10 @@ func readElsewhere(t *testing.T, r *registry.Registry, batch, printer, raster in
 	return counts
 }
 
-// readWith gives the texts of all codes that a program finds.
+// readWith returns the texts of all codes that a program finds.
 func readWith(t *testing.T, program string, args []string) []string {
 	t.Helper()
-	out, err := exec.Command(program, args...).Output()
+	out, err := outside.Command(program, args...).Output()
 	if err != nil && len(out) == 0 {
 		t.Errorf("%s: %v", program, err)
 	}
@@ -187,7 +191,7 @@ func needPrograms(t *testing.T, names ...string) {
 	}
 }
 
-// program gives the path of a program that a test compares with. Where it is
+// program returns the path of a program that a test compares with. Where it is
 // not installed the test is skipped, but on the machine that checks all it has
 // to be there.
 func program(t *testing.T, name string) string {

@@ -27,13 +27,16 @@ func (e *env) labelsIn(file string) ([]symbol.Payload, []lost, error) {
 	}
 	looking := e.Working("looking at "+file, 0)
 	defer looking.End()
-	img, err := photo.Open(data)
+	found, err := readPhoto(data)
 	if err != nil {
 		return nil, []lost{{file, err.Error()}}, nil
 	}
 	var codes []symbol.Payload
 	var left []lost
-	read, unread := photo.Read(img)
+	read, unread := found.read, found.unread
+	if found.part != nil {
+		left = append(left, lost{file, found.part.Error()})
+	}
 	for _, c := range read {
 		p, err := provenCode(c.Text)
 		if err != nil {
@@ -52,7 +55,7 @@ func (e *env) labelsIn(file string) ([]symbol.Payload, []lost, error) {
 	return codes, left, nil
 }
 
-// startOf gives the first bytes of a file, none where it cannot be read, or
+// startOf returns the first bytes of a file, none where it cannot be read, or
 // where it is a pipe, which gives its bytes only once.
 func (e *env) startOf(file string) string {
 	f, err := plainfile.Open(e.abs(file))

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
 	"strings"
@@ -46,23 +45,15 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 	case err != nil:
 		return nil, nil, problem.Failure(name+": "+problem.Reason(err), "")
 	}
-	s := bufio.NewScanner(lines)
-	s.Buffer(nil, mostLine)
-	for n := 1; s.Scan(); n++ {
+	err = eachLine(lines, func(line textLine) {
 		reading.Step()
-		// A scanner may end a line with a carriage return alone.
-		for line := range strings.SplitSeq(s.Text(), "\r") {
-			if strings.TrimSpace(line) == "" {
-				continue
-			}
-			found, err := codesOf(line)
-			if err != nil && !(n == 1 && isHeader(line)) {
-				left = append(left, lost{fmt.Sprintf("%s line %d", name, n), firstProblem(err).What})
-			}
-			codes = append(codes, found...)
+		found, err := codesOf(line)
+		if err != nil && !(line.number == 1 && isHeader(line.text)) {
+			left = append(left, lost{fmt.Sprintf("%s line %d", name, line.number), firstProblem(err).What})
 		}
-	}
-	if err := s.Err(); err != nil {
+		codes = append(codes, found...)
+	})
+	if err != nil {
 		return nil, nil, problem.Failure(name+": "+problem.Reason(err), "")
 	}
 	return codes, left, nil
@@ -72,17 +63,23 @@ func (e *env) codesIn(file string) (codes []symbol.Payload, left []lost, err err
 // code.
 const betweenCells = ",;\t|\"{}[]"
 
-// isHeader tells whether the first line of a log names its columns.
+// isHeader reports whether the first line of a log names its columns.
 func isHeader(line string) bool {
 	return strings.ContainsAny(line, ",;\t") && !strings.ContainsAny(line, "0123456789")
 }
 
 // codesOf finds the labels' codes in a line: alone, or in cells of a log with
-// other things beside them. A code must bear its check character, since nothing
+// other things beside them; none in a blank one. A code must bear its check character, since nothing
 // else proves that it was read right.
-func codesOf(line string) ([]symbol.Payload, error) {
+func codesOf(line textLine) ([]symbol.Payload, error) {
+	switch {
+	case line.tooLong != nil:
+		return nil, line.tooLong
+	case strings.TrimSpace(line.text) == "":
+		return nil, nil
+	}
 	var codes []symbol.Payload
-	for _, cell := range strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(betweenCells, r) }) {
+	for _, cell := range strings.FieldsFunc(line.text, func(r rune) bool { return strings.ContainsRune(betweenCells, r) }) {
 		if p, err := provenCode(cell); err == nil {
 			codes = append(codes, p)
 		}
@@ -90,7 +87,7 @@ func codesOf(line string) ([]symbol.Payload, error) {
 	if len(codes) > 0 {
 		return codes, nil
 	}
-	_, err := provenCode(line)
+	_, err := provenCode(line.text)
 	return nil, err
 }
 

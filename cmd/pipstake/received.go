@@ -11,6 +11,7 @@ import (
 
 var receivedCommand = command{
 	name:      "received",
+	records:   true,
 	summary:   "register seed that was given or bought, and print its bag labels",
 	arguments: "SEED [POLLEN]",
 	options:   "--source TEXT [--year YEAR] [--seeds N] [--lots N]",
@@ -31,9 +32,9 @@ parent is unknown. The year is that of the harvest, as far as it is known.
 		seeds := f.count("seeds", "how many `SEEDS` are in the one bag", 1, mostSeeds)
 		open, mixed := f.parentFlags()
 		note := f.text("note", "a `TEXT` to keep with it")
-		printing := f.printing()
+		printing := f.issuing()
 		return func(e *env, args []string) error {
-			if *source == "" {
+			if *source == "" && !e.askFlag(f, "source", "from whom") {
 				return problem.Use("received: --source is missing", `say where it came from: --source "seed swap"`)
 			}
 			if len(args) == 1 && !*open && *mixed == "" {
@@ -51,14 +52,21 @@ parent is unknown. The year is that of the harvest, as far as it is known.
 			if err != nil {
 				return err
 			}
-			return e.received(*dir, run, s)
+			return e.received(*dir, run, s, !on.given() && !year.given)
 		}
 	},
 }
 
-func (e *env) received(dir string, p *printRun, s registry.NewSeed) error {
+// received registers seed from elsewhere; byClock says that its year is that of
+// the computer's clock.
+func (e *env) received(dir string, p *printRun, s registry.NewSeed, byClock bool) error {
 	o, err := p.print(dir, func(r *registry.Registry) (order, error) {
 		o := order{on: s.On}
+		if byClock {
+			if err := e.trustClock(r); err != nil {
+				return o, err
+			}
+		}
 		cross, lots, err := r.Receive(s)
 		if err != nil {
 			return o, err

@@ -7,29 +7,30 @@ import (
 )
 
 // remedies say how what a remedy of the rooms below names in braces is typed;
-// OF stands for what it is about.
+// OF stands for what it is about, and ON for its day.
 var remedies = map[string]string{
-	"with day":       "with --on",
-	"with first day": "with --from",
-	"with note":      "with --note",
-	"with seeds":     "with --seeds",
-	"with registry":  "with --registry",
-	"correct":        "--correct",
-	"font":           "--font FILE.ttf",
-	"init":           "pipstake init OF",
-	"extract":        "pipstake extract OF --seeds N",
-	"extract again":  "pipstake extract OF --correct",
-	"spoil":          "pipstake spoil OF",
-	"void":           "pipstake void OF",
-	"gone":           "pipstake gone OF",
-	"back":           "pipstake gone OF --back",
-	"correct facts":  "pipstake correct OF --FACT VALUE",
-	"correct fruit":  "pipstake correct OF --flowers N --fruit N",
-	"correct seeds":  "pipstake correct OF --seeds N",
-	"correct count":  "pipstake correct OF --count DATE=N --died DATE=N",
-	"missing labels": "pipstake labels --missing",
-	"stocks":         "pipstake stock list",
-	"check":          "pipstake check",
+	"with day":           "with --on",
+	"with first day":     "with --from",
+	"with note":          "with --note",
+	"with seeds":         "with --seeds",
+	"with registry":      "with --registry",
+	"correct":            "--correct",
+	"font":               "--font FILE.ttf",
+	"init":               "pipstake init OF",
+	"extract":            "pipstake extract OF --seeds N",
+	"spoil":              "pipstake spoil OF",
+	"void":               "pipstake void OF --note TEXT",
+	"gone":               "pipstake gone OF",
+	"back":               "pipstake gone OF --back",
+	"correct facts":      "pipstake correct OF --FACT VALUE",
+	"correct fruit":      "pipstake correct OF --flowers N --fruit N",
+	"correct seeds":      "pipstake correct OF --seeds N",
+	"correct count":      "pipstake correct OF --count DATE=N --died DATE=N",
+	"correct that count": "pipstake correct OF --count ON=N",
+	"correct those dead": "pipstake correct OF --died ON=N",
+	"missing labels":     "pipstake labels --missing",
+	"stocks":             "pipstake stock list",
+	"check":              "pipstake check",
 }
 
 // asTyped says how a remedy is typed.
@@ -39,6 +40,7 @@ func asTyped(remedy string) string { return asTypedWith(remedies, remedy) }
 func asTypedWith(typed map[string]string, remedy string) string {
 	return problem.Spell(remedy, func(act, of string) (string, bool) {
 		words, known := typed[act]
-		return strings.TrimSpace(strings.ReplaceAll(words, "OF", of)), known
+		of, on, _ := strings.Cut(of, " on ")
+		return strings.TrimSpace(strings.NewReplacer("OF", of, "ON", on).Replace(words)), known
 	})
 }

@@ -12,9 +12,13 @@ import (
 
 // rewrite writes the PDF of a batch again, each label in the cell that it had,
 // and records nothing.
-func (e *env) rewrite(dir string, p *printRun, number int) error {
+func (e *env) rewrite(dir string, p *printRun, named batchName) error {
 	r, err := e.open(dir)
 	if err != nil {
+		return err
+	}
+	number := named.number
+	if err := named.check(r); err != nil {
 		return err
 	}
 	rows, retired, err := batchRows(r, number)
@@ -25,7 +29,7 @@ func (e *env) rewrite(dir string, p *printRun, number int) error {
 	if err != nil {
 		return err
 	}
-	p.own = rows[0].Stock
+	p.stock = rows[0].Stock
 	drawn, err := p.fit(r, tags)
 	if err != nil {
 		return err

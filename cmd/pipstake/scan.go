@@ -8,16 +8,28 @@ import (
 	"strings"
 
 	"pipstake/ids"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
 	"pipstake/label/symbol"
 )
 
+// sessionHelp is what a session of scanning understands besides codes.
+const sessionHelp = `  6               up in this pot, in all; 6 2 of which died, +2 more than before
+  gone mice       it ended, and why; gone lost mice says how
+  move frame 2    it stands there now
+  note red leaves a remark
+  prick 5         so many seedlings pricked out, with their labels in a PDF
+  select          worth keeping; select Larkfield Rowan names it
+  undo            takes back what was recorded last
+  ?               tells this, and quit ends it
+`
+
 var scanCommand = command{
 	name:      "scan",
 	summary:   "tell what a label stands for: parents, counts, dates, what is next",
 	arguments: "[CODE…]",
-	options:   "[--json] | --photo FILE…",
+	options:   "[--json] | --photo FILE… | --card FILE",
 	help: `Looks up codes, given as arguments or a line each on standard input: a hand
 scanner types them like a keyboard, and each is answered at once, until the input
 ends (Ctrl-D; on Windows Ctrl-Z and Enter). A code is the whole text of a label's
@@ -28,9 +40,12 @@ ends (Ctrl-D; on Windows Ctrl-Z and Enter). A code is the whole text of a label'
   pipstake scan "2026X012-B2.3/1 7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER"
   pipstake scan --json < codes.txt       an object a line; - says the same
 
-A number after a pot records that so many seedlings have come up in it, in all, as
-pipstake emerged does: scan the label, type 6, press Enter. It is saved at once;
-undo on a line of its own takes the last count back.
+Between codes it records what is typed about the label scanned last, each line
+saved at once as if it were a command, and echoed with its day:
+
+` + sessionHelp + `
+pipstake scan --card FILE prints these as codes, with the digits: then no keyboard
+is needed beside the frame.
 
 --photo reads the codes on photographs, JPEG or PNG, of any number of labels at
 any angle; a folder stands for all that is in it. A code that was seen and could
@@ -44,11 +59,21 @@ then 1.`,
 	define: func(f *flags) action {
 		dir := f.registry()
 		asJSON := f.json()
+		card := f.text("card", "print the card of codes that record, into a PDF `FILE`")
+		force := f.onOff("force", "replace a card that exists")
 		photos := f.onOff("photo", "the arguments are photographs, or folders of them")
 		on := f.day("on", "the `DATE` that days are counted to, and of counts, yyyy-mm-dd;\ntoday where left out")
 		return func(e *env, args []string) error {
 			s := &scanner{env: e, dir: *dir, today: e.dayOr(on), asJSON: *asJSON}
 			var files []string
+			switch {
+			case *force && *card == "":
+				return problem.Use("--force goes with --card", "leave it out, or name a file with --card")
+			case *card != "" && (len(args) > 0 || *photos || *asJSON || on.given()):
+				return problem.Use("--card prints a card and scans nothing", "leave the codes and the other flags out")
+			case *card != "":
+				return e.actionCard(*dir, *card, *force)
+			}
 			if *photos {
 				var err error
 				if files, err = e.filesOf(args); err != nil {
@@ -95,7 +120,7 @@ type scanner struct {
 	asJSON  bool
 	bad     bool   // a problem was told
 	seen    string // the state of the files that r was read from
-	counter countSession
+	session session
 }
 
 // all answers the codes of the command line.
@@ -108,7 +133,7 @@ func (s *scanner) all(codes []string) error {
 			return err
 		}
 	}
-	return s.verdict()
+	return s.outcome()
 }
 
 // answer looks one code up and tells what is known.
@@ -126,7 +151,7 @@ func (s *scanner) tellAnswer(a *answer) error {
 	return nil
 }
 
-func (s *scanner) verdict() error {
+func (s *scanner) outcome() error {
 	if s.bad {
 		return errTold
 	}
@@ -147,7 +172,7 @@ func (s *scanner) open() error {
 	return nil
 }
 
-// noticeDamage tells that some of the registry could not be read.
+// noticeDamage says that some of the registry could not be read.
 func (e *env) noticeDamage(r *registry.Registry) {
 	if n := len(r.Damage()); n > 0 {
 		e.Notice("%s in the registry cannot be read; see pipstake check", words.Plural(n, "cell", "cells"))

@@ -1,11 +1,10 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
+	"io"
 	"strings"
 
-	"pipstake/cmd/pipstake/terminal"
 	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
@@ -14,32 +13,42 @@ import (
 
 // lines answers the lines of standard input as they come.
 func (s *scanner) lines() error {
-	asking := terminal.IsTerminal(s.env.stdin)
+	asking := s.env.onTerminal
 	text := s.env.stdin
 	if asking {
-		s.env.Remark("scan labels or type identifiers, and after a pot how many are up in it; the end of input (Ctrl-D, on Windows Ctrl-Z and Enter) ends it")
+		s.env.Remark("scan labels or type identifiers, and after a pot how many are up in it; ? tells what else, quit ends it")
 	} else if plain, err := plainText(text); err == nil {
 		text = plain
 	} else {
 		return problem.Failure("standard input: "+problem.Reason(err), "")
 	}
-	in := bufio.NewScanner(text)
-	in.Buffer(nil, mostLine)
-	in.Split(splitLines)
+	in := newLineReader(text)
 	for {
 		if asking {
 			s.env.Prompt("scan> ")
 		}
-		if !in.Scan() {
+		next, err := in.next()
+		if err == io.EOF {
 			break
 		}
-		line := strings.TrimSpace(in.Text())
+		if err != nil {
+			return problem.Failure("standard input: "+problem.Reason(err), "")
+		}
+		line := strings.TrimSpace(next.text)
 		if line == "" {
 			continue
 		}
 		s.refresh()
-		if err := s.line(line); err != nil {
+		if next.tooLong != nil {
+			err = s.answerLong(line, fmt.Errorf("line %d: %w", next.number, next.tooLong))
+		} else {
+			err = s.line(line)
+		}
+		if err != nil {
 			return err
+		}
+		if s.session.over {
+			return s.outcome()
 		}
 		if !s.asJSON {
 			s.env.Say("")
@@ -52,32 +61,28 @@ func (s *scanner) lines() error {
 	if asking {
 		s.env.Tell("")
 	}
-	if err := in.Err(); err != nil {
-		return problem.Failure("standard input: "+err.Error(), "")
-	}
-	return s.verdict()
+	return s.outcome()
 }
 
-// line answers a code, records a count, or takes one back.
-func (s *scanner) line(line string) error {
-	switch {
-	case strings.EqualFold(line, "undo"):
-		return s.takeBack(line)
-	case isNumber(line):
-		return s.count(line)
-	}
-	a, err := s.answer(line)
-	s.counter.pot = ids.ID{}
-	if a.Status == registry.Issued && a.Code.ID.Level() == ids.PotLevel {
-		s.counter.pot = a.Code.ID
-	}
-	return err
+// answerLong answers a line that is longer than any code.
+func (s *scanner) answerLong(line string, why error) error {
+	s.session.at(ids.ID{})
+	return s.tellAnswer(unreadable(line, why, s.today))
 }
 
 // readScan looks up what a scanner typed: also with something around it where
 // the check character proves it, else with a word on what it may have been.
 func readScan(r *registry.Registry, read string, today registry.Date) *answer {
-	p, notices, err := symbol.ParseScan(read)
+	meant, told := read, []string(nil)
+	if short, ok := ids.ParseShort(read); ok {
+		full, err := r.Complete(short)
+		if err != nil {
+			return unreadable(read, err, today)
+		}
+		meant, told = full, []string{"typed without its year"}
+	}
+	p, notices, err := symbol.ParseScan(meant)
+	notices = append(told, notices...)
 	if err != nil {
 		a := unreadable(read, err, today)
 		if hint := misread(r, read); hint != "" && !is[*symbol.PayloadError](err) {

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"pipstake/ids"
@@ -20,13 +21,17 @@ type selection []ids.Run
 func (e *env) readSelection(args []string) (selection, error) {
 	var all selection
 	for _, arg := range args {
-		if !strings.Contains(arg, "..") && !strings.Contains(arg, "…") {
+		if !isRun(arg) {
 			p, err := e.readID(arg)
 			if err != nil {
 				return nil, err
 			}
 			all = append(all, ids.Run{First: p.ID, Last: p.ID})
 			continue
+		}
+		arg, err := e.completedRun(arg)
+		if err != nil {
+			return nil, err
 		}
 		run, notices, err := ids.ParseRun(arg)
 		if err != nil {
@@ -41,6 +46,42 @@ func (e *env) readSelection(args []string) (selection, error) {
 		all = append(all, run)
 	}
 	return all, nil
+}
+
+// isRun reports whether an argument is a run of identifiers.
+func isRun(arg string) bool { return strings.Contains(arg, "..") || strings.Contains(arg, "…") }
+
+// readWhole returns what grows of a run, each of its members for itself, and
+// tells what was left out.
+func (e *env) readWhole(dir, run string) ([]ids.ID, error) {
+	named, err := e.readSelection([]string{run})
+	if err != nil {
+		return nil, err
+	}
+	r, err := e.open(dir)
+	if err != nil {
+		return nil, err
+	}
+	which, err := named.at(r, ids.NoLevel)
+	if err != nil {
+		return nil, err
+	}
+	e.tellLeftOut(which)
+	return which.ids, nil
+}
+
+// completedRun gives both ends of a run their years where they were left out.
+func (e *env) completedRun(arg string) (string, error) {
+	head, tail, _ := strings.Cut(strings.ReplaceAll(arg, "…", ".."), "..")
+	first, err := e.completed(head)
+	if err != nil || first == head {
+		return arg, err
+	}
+	if last, ok := ids.ParseShort(tail); ok {
+		year, _ := strconv.Atoi(first[:len("2026")]) // it begins with one
+		tail = last.In(year)
+	}
+	return first + ".." + tail, nil
 }
 
 // longestRun is more than anybody names at once.
@@ -115,7 +156,7 @@ func stateOf(r *registry.Registry, id ids.ID) string {
 // readWhich reads the identifiers of one level that a command takes, each once.
 // Runs and wholes are looked up in the registry; without them it is not opened.
 func (e *env) readWhich(dir string, args []string, level ids.Level) ([]ids.ID, error) {
-	named, err := e.readSelection(args)
+	named, err := e.readSelection(asCrosses(args, level))
 	if err != nil {
 		return nil, err
 	}

@@ -9,18 +9,22 @@ import (
 	"pipstake/layout"
 )
 
-// assignCells gives labels their cells. Labels that peel off go on the last sheet
-// of their stock where cells of it are free, behind those that are used. A sheet that is cut apart cannot go back into a printer, and a roll has
-// one label a page, so these start afresh.
-func (p *printRun) assignCells(r *registry.Registry, b fitted) (cells, error) {
+// assignCells gives labels their cells: on the last sheet of their stock where cells
+// of it are free, behind those that are used. A sheet that is cut apart cannot go
+// back into a printer, so it is used on only on the day it was begun; a roll has no
+// sheets.
+func (p *printRun) assignCells(r *registry.Registry, b fitted, on registry.Date) (cells, error) {
 	if p.first > b.stock.PerSheet() {
 		return cells{}, problem.Use(fmt.Sprintf("--first %d: %s has %s", p.first, b.stock.Name, words.Plural(b.stock.PerSheet(), "cell", "cells")),
 			fmt.Sprintf("give a cell from 1 to %d", b.stock.PerSheet()))
 	}
 	last := r.SheetOf(b.stock.Name, r.LastSheet(b.stock.Name))
-	first, err := p.firstCell(last, b.stock)
-	if err != nil {
-		return cells{}, err
+	first := 0
+	if b.stock.Kind != layout.CutSheet || printedOn(r, b.stock.Name, last.Number) == on {
+		var err error
+		if first, err = p.firstCell(last, b.stock); err != nil {
+			return cells{}, err
+		}
 	}
 	var c cells
 	if first > 0 {
@@ -38,7 +42,7 @@ func (p *printRun) assignCells(r *registry.Registry, b fitted) (cells, error) {
 
 // firstCell is where to go on with the last sheet of a stock; 0 for not at all.
 func (p *printRun) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
-	if p.fresh || s.Kind != layout.DieCut || last.Number == 0 {
+	if p.fresh || s.Kind == layout.Roll || last.Number == 0 {
 		return 0, nil
 	}
 	if last.Doubtful {
@@ -60,7 +64,18 @@ func (p *printRun) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
 	return next, nil
 }
 
-// goOn tells how to start at a cell that is used on the last sheet.
+// printedOn is the last day on which a sheet was printed on; none where it was not.
+func printedOn(r *registry.Registry, stock string, sheet int) registry.Date {
+	var day registry.Date
+	for _, l := range r.Labels() {
+		if l.Stock == stock && l.Sheet == sheet && day.Before(l.Printed) {
+			day = l.Printed
+		}
+	}
+	return day
+}
+
+// goOn returns how to start at a cell that is used on the last sheet.
 func goOn(last registry.Sheet, s layout.Stock, next, first int) string {
 	hint := fmt.Sprintf("--fresh --first %d starts another sheet there", first)
 	if next <= s.PerSheet() {
@@ -69,7 +84,7 @@ func goOn(last registry.Sheet, s layout.Stock, next, first int) string {
 	return hint
 }
 
-// putIn tells which sheet to put into the printer; "" where any fresh one does.
+// putIn returns which sheet to put into the printer; "" where any fresh one does.
 func (b *batch) putIn() string {
 	start := b.spots[0].cell
 	used := len(b.before.Used)
@@ -86,6 +101,9 @@ func (b *batch) putIn() string {
 	case last != used:
 		said = fmt.Sprintf("it is used up to cell %d", last)
 	}
+	if b.stock.Kind == layout.CutSheet {
+		said += "; where it is cut already, print with --fresh"
+	}
 	put := fmt.Sprintf("sheet %d back in, %s: printing starts at cell %d", b.sheet, said, start)
 	if more := b.spots[len(b.spots)-1].sheet - 1; more > 0 {
 		put += fmt.Sprintf(", then goes on with %s", words.Plural(more, "fresh sheet", "fresh sheets"))
@@ -97,9 +115,12 @@ func (b *batch) putIn() string {
 func (c cells) leftOn(s layout.Stock) string {
 	last := c.spots[len(c.spots)-1]
 	left := s.PerSheet() - last.cell
-	if s.Kind != layout.DieCut || left == 0 {
+	if s.Kind == layout.Roll || left == 0 {
 		return ""
 	}
 	number := c.sheet + last.sheet - 1
+	if s.Kind == layout.CutSheet {
+		return fmt.Sprintf("sheet %d has room for %s more: what is printed today goes on it, so cut it at the end", number, words.Plural(left, "label", "labels"))
+	}
 	return fmt.Sprintf("sheet %d has %s left: write %d on its back", number, words.Plural(left, "label", "labels"), number)
 }

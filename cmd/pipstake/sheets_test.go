@@ -45,7 +45,7 @@ func stocked(t *testing.T, dir string) (lots, pots []ids.ID) {
 	return lots, pots
 }
 
-// inFolder runs pipstake in dir and gives its exit status.
+// inFolder runs pipstake in dir and returns its exit status.
 func inFolder(t *testing.T, dir string, args ...string) (status, string) {
 	t.Helper()
 	e, stdout, stderr := testEnv(t, args...)

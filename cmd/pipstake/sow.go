@@ -7,19 +7,21 @@ import (
 	"pipstake/ids/practice"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
+	"pipstake/ids/season"
 	"pipstake/ids/words"
 	"pipstake/label/reading"
 )
 
 var sowCommand = command{
 	name:      "sow",
+	records:   true,
 	summary:   "issue pots and print their paired stakes",
 	arguments: "LOT…",
 	options:   "[--pots N] [--seeds N,N] [--out FILE]",
 	help: `Sows what is left of a seed lot into pots, evenly, the larger shares first: seven
 seeds in two pots are 4 and 3. --seeds says it pot by pot. Prints a pair of stakes
-for each pot: two labels side by side that are cut out together, copy 1 and
-copy 2, one for each side of the pot.
+for each pot: two labels side by side, copy 1 and copy 2, one for each side of
+the pot.
 
   pipstake sow 2026X012-B                    all that is left, in one pot
   pipstake sow 2026X012-B --pots 2           evenly
@@ -31,7 +33,7 @@ copy 2, one for each side of the pot.
 		seeds := f.counts("seeds", "the `SEEDS` of each pot, such as 5,2")
 		place := f.text("place", "where the pots stand, a `TEXT` to keep")
 		on := f.day("on", "the `DATE` of sowing, yyyy-mm-dd; today where left out")
-		printing := f.printing()
+		printing := f.issuing()
 		edge := f.twoSided()
 		dir := f.registry()
 		return func(e *env, args []string) error {
@@ -75,6 +77,9 @@ func (e *env) sow(dir string, p *printRun, s sowOptions) error {
 			}
 			for _, pot := range pots {
 				o.tags = append(o.tags, reading.KeysOf(pot.ID)...)
+				if lot, _ := r.Lot(id); lot.Kept == 0 {
+					o.notices = noteOdd(o.notices, season.AtSowing, pot.Sown, lot.Extracted)
+				}
 				o.lines = append(o.lines, fmt.Sprintf("%s  %s%s", pot.ID, words.Plural(pot.Seeds.N, "seed", "seeds"), onDay(pot.Sown)))
 			}
 			if left, err := r.LeftToSow(id); err == nil && left.Known {
@@ -90,7 +95,7 @@ func (e *env) sow(dir string, p *printRun, s sowOptions) error {
 	return nil
 }
 
-// doubts tells which lots the registry does not know to have had enough cold.
+// doubts returns which lots the registry does not know to have had enough cold.
 // They are sown all the same: the grower sees whether seed has sprouted.
 func (s sowOptions) doubts(r *registry.Registry) []string {
 	own, err := practice.Of(r)

@@ -5,12 +5,13 @@ package main
 import (
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"syscall"
 	"testing"
 	"time"
+
+	"pipstake/layout/proof/outside"
 )
 
 // BenchmarkPair sows a pot and prints its two stakes, from the start of the
@@ -62,7 +63,7 @@ func built(b *testing.B) executable {
 	b.Helper()
 	dir := b.TempDir()
 	p := executable{filepath.Join(dir, "pipstake"), filepath.Join(dir, "registry")}
-	build := exec.Command("go", "build", "-trimpath", "-ldflags", "-s -w", "-o", p.file, ".")
+	build := outside.Command("go", "build", "-trimpath", "-ldflags", "-s -w", "-o", p.file, ".")
 	build.Env = append(os.Environ(), "CGO_ENABLED=0")
 	if out, err := build.CombinedOutput(); err != nil {
 		b.Fatalf("%v: %s", err, out)
@@ -82,7 +83,7 @@ type spent struct {
 
 func (p executable) run(b *testing.B, args ...string) spent {
 	b.Helper()
-	c := exec.Command(p.file, args...)
+	c := outside.Command(p.file, args...)
 	c.Dir = p.registry
 	start := time.Now()
 	out, err := c.CombinedOutput()

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"slices"
-	"strconv"
 
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
@@ -13,16 +12,17 @@ import (
 
 var spoilCommand = command{
 	name:      "spoil",
+	records:   true,
 	summary:   "say that printed labels were ruined",
 	arguments: "BATCH",
 	options:   "[--cells N,N] [--sheet N]",
 	help: `For a sheet that jammed, smeared or was cut wrong. The labels of the batch, or of
 some of its cells, no longer count as printed; pipstake labels --missing then
-prints exactly those again. Cells are numbered along the rows, from 1; the batch
-number stands in the name of the PDF. Without --cells the sheet counts as ruined
-too; with --cells its free cells are used on.
+prints exactly those again. BATCH is the name of its PDF, or the number in it.
+Cells are numbered along the rows, from 1. Without --cells the sheet counts as
+ruined too; with --cells its free cells are used on.
 
-  pipstake spoil 7
+  pipstake spoil bags-0007.pdf
   pipstake spoil 8 --cells 3,4
   pipstake spoil 9 --sheet 12 --cells 1,2      of a batch on several sheets`,
 	define: func(f *flags) action {
@@ -30,18 +30,18 @@ too; with --cells its free cells are used on.
 		sheet := f.count("sheet", "the `SHEET` they are on, as pipstake told at printing", 1, mostBatches)
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			number, err := strconv.Atoi(args[0])
-			if err != nil || number < 1 {
-				return problem.Use(fmt.Sprintf("batch %q is no number", args[0]), "the batch number stands in the name of the PDF: 7 for bags-0007.pdf")
+			batch, err := parseBatch(args[0])
+			if err != nil {
+				return err
 			}
-			return e.spoil(*dir, spoilage{batch: number, sheet: sheet.n, cells: cells.ns})
+			return e.spoil(*dir, spoilage{batchName: batch, sheet: sheet.n, cells: cells.ns})
 		}
 	},
 }
 
 // spoilage is what was ruined of a batch.
 type spoilage struct {
-	batch int
+	batchName
 	sheet int   // 0 for any
 	cells []int // nil for all
 }
@@ -51,7 +51,7 @@ func (e *env) spoil(dir string, ruined spoilage) error {
 	var left string
 	err := e.change(dir, func(r *registry.Registry) error {
 		gone = nil
-		if err := ruined.check(r); err != nil {
+		if err := ruined.fits(r); err != nil {
 			return err
 		}
 		r.RetireLabels(func(l registry.Label) bool {
@@ -81,17 +81,17 @@ func (e *env) spoil(dir string, ruined spoilage) error {
 	return nil
 }
 
-// sheetLeft tells what becomes of the last sheet of the batch's stock, where
+// sheetLeft returns what becomes of the last sheet of the batch's stock, where
 // labels can go on it and the batch was the last to; else it is "".
 func (u spoilage) sheetLeft(r *registry.Registry) string {
 	for _, l := range r.Labels() {
 		last := r.LastSheet(l.Stock)
-		if l.Batch != u.batch || l.Sheet != last {
+		if l.Batch != u.number || l.Sheet != last {
 			continue
 		}
 		sheet := r.SheetOf(l.Stock, last)
 		s, err := findStock(r, l.Stock)
-		if err != nil || s.Kind != layout.DieCut || sheet.Last != u.batch || len(sheet.Used) == 0 {
+		if err != nil || s.Kind == layout.Roll || sheet.Last != u.number || len(sheet.Used) == 0 {
 			return ""
 		}
 		next := sheet.Used[len(sheet.Used)-1] + 1
@@ -108,17 +108,20 @@ func (u spoilage) sheetLeft(r *registry.Registry) string {
 
 // hits reports whether a label was ruined.
 func (u spoilage) hits(l registry.Label) bool {
-	return l.Batch == u.batch && (u.sheet == 0 || l.Sheet == u.sheet) && (u.cells == nil || slices.Contains(u.cells, l.Cell))
+	return l.Batch == u.number && (u.sheet == 0 || l.Sheet == u.sheet) && (u.cells == nil || slices.Contains(u.cells, l.Cell))
 }
 
-// check refuses what the batch does not hold.
-func (u spoilage) check(r *registry.Registry) error {
+// fits refuses what the batch does not hold.
+func (u spoilage) fits(r *registry.Registry) error {
+	if err := u.check(r); err != nil {
+		return err
+	}
 	var sheets []int
 	printed := map[int]bool{} // cells of the sheet
 	last := 0
 	for _, l := range r.Labels() {
 		last = max(last, l.Batch)
-		if l.Batch != u.batch {
+		if l.Batch != u.number {
 			continue
 		}
 		if !slices.Contains(sheets, l.Sheet) {
@@ -131,15 +134,15 @@ func (u spoilage) check(r *registry.Registry) error {
 	slices.Sort(sheets)
 	switch {
 	case sheets == nil:
-		return problem.Use(fmt.Sprintf("there is no batch %d", u.batch), fmt.Sprintf("the last batch printed is %d", last))
+		return problem.Use(fmt.Sprintf("there is no batch %d", u.number), fmt.Sprintf("the last batch printed is %d", last))
 	case u.sheet > 0 && !slices.Contains(sheets, u.sheet):
-		return problem.Use(fmt.Sprintf("batch %d has no sheet %d", u.batch, u.sheet), "its sheets are "+ranges(sheets))
+		return problem.Use(fmt.Sprintf("batch %d has no sheet %d", u.number, u.sheet), "its sheets are "+ranges(sheets))
 	case u.sheet == 0 && u.cells != nil && len(sheets) > 1:
-		return problem.Use(fmt.Sprintf("batch %d has several sheets, each with such cells", u.batch), "say which one with --sheet: "+ranges(sheets))
+		return problem.Use(fmt.Sprintf("batch %d has several sheets, each with such cells", u.number), "say which one with --sheet: "+ranges(sheets))
 	}
 	for _, c := range u.cells {
 		if !printed[c] {
-			return problem.Use(fmt.Sprintf("nothing was printed in cell %d", c), fmt.Sprintf("batch %d used %s", u.batch, ranges(sorted(printed))))
+			return problem.Use(fmt.Sprintf("nothing was printed in cell %d", c), fmt.Sprintf("batch %d used %s", u.number, ranges(sorted(printed))))
 		}
 	}
 	return nil

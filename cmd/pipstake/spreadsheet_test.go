@@ -4,10 +4,11 @@ import (
 	"bytes"
 	"encoding/csv"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"pipstake/layout/proof/outside"
 )
 
 // trip is a way through a spreadsheet program and back.
@@ -47,7 +48,7 @@ func TestRoundTripThroughLibreOffice(t *testing.T) {
 				}
 				args := append([]string{profile, "--headless"}, extra...)
 				args = append(append(args, "--convert-to", to, "--outdir", dir), files...)
-				if out, err := exec.Command(soffice, args...).CombinedOutput(); err != nil {
+				if out, err := outside.Command(soffice, args...).CombinedOutput(); err != nil {
 					t.Fatalf("%v\n%s", err, out)
 				}
 			}
@@ -98,7 +99,8 @@ func demoWithFormulas(t *testing.T) string {
 // checked is what check says of a registry.
 func checked(t *testing.T, dir string) string {
 	t.Helper()
-	e, stdout, stderr := testEnv(t, "check", "--registry", dir)
+	e, stdout, stderr := testEnv(t, "check")
+	e.cwd = dir
 	if got := execute(e); got != problemsSeen {
 		t.Fatalf("status %d, %s", got, stderr)
 	}
@@ -128,9 +130,15 @@ func cellsOf(t *testing.T, dir string) map[string][][]string {
 		if header, _, _ := strings.Cut(text, "\n"); strings.Contains(header, ";") {
 			r.Comma = ';'
 		}
-		if cells[filepath.Base(path)], err = r.ReadAll(); err != nil {
+		r.FieldsPerRecord = -1 // rows from before a column was needed are shorter
+		rows, err := r.ReadAll()
+		if err != nil {
 			t.Fatalf("%s: %v", path, err)
 		}
+		for i := range rows {
+			rows[i] = append(rows[i], make([]string, max(0, len(rows[0])-len(rows[i])))...)
+		}
+		cells[filepath.Base(path)] = rows
 	}
 	return cells
 }

@@ -2,20 +2,19 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
-	"strings"
 
 	"pipstake/cmd/pipstake/terminal"
-	"pipstake/ids"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/words"
-	"pipstake/label"
 	"pipstake/layout"
 )
 
 var stockCommand = command{
 	name:      "stock",
+	records:   true,
 	summary:   "the sheets and rolls that labels are printed on: list, add, adjust",
 	arguments: "[list|show|add|sheet|adjust] [STOCK]",
 	help: `Stocks are named by their dimensions in millimetres: a4-3x8-70x37 is an A4 sheet
@@ -33,25 +32,32 @@ rows, pitch and margins must close on the page.
   pipstake stock add --paper a4 --columns 4 --rows 12 --label 45.7x21.2 \
     --pitch 48.2x21.2 --left 9.85 --top 21.25
   pipstake stock add --roll 89x36
+  pipstake stock add --roll 38x25 --columns 2 --gap 3      two labels side by side
+  pipstake stock add loops --roll 25x200 --clear top:20    20 mm of each stay white
+
+Labels of a roll that are narrow and long are read along it; --turned says so of
+others. Your own stock comes before a built-in one of its name.
 
 Printers draw a little beside where they should. The test sheet tells by how
 much: print it on plain paper at actual size, and measure its rules first. A rule
 that is not 100 mm long means that the page was scaled; switch off "fit to page",
 since no shift mends that. Then lay it and a sheet of the labels edge on edge,
 hold both against the light, read dx and dy off the steps, and keep them. From
-then on every page for that printer and stock is moved.
+then on every page for that printer and stock is moved. The ladders at the edges
+tell how much your printer leaves white there; --margin keeps it for all sheets.
 
   pipstake stock sheet a4-3x8-70x37 --printer office
   pipstake stock adjust a4-3x8-70x37 --printer office --dx 0.5 --dy -1.25
+  pipstake stock adjust a4-3x8-70x37 --printer office --margin 5
   pipstake bags 2026X012 --printer office`,
 	define: func(f *flags) action {
 		asJSON := f.json()
-		dpi := f.word("dpi", "show: the printer's `DOTS` in an inch: 203, 300, 600 or 1200;\n600 where left out",
-			"203", "300", "600", "1200")
+		dpi := f.resolution("show: ")
 		m := f.measured()
 		a := f.adjusting()
 		printer := f.text("printer", "sheet, adjust: the `PRINTER`; printer where left out")
 		out := f.text("out", "sheet: the PDF's `FILE`, - for standard output;\ntest-STOCK.pdf where left out")
+		edge := f.word("two-sided", "sheet: a page for backs too, for sheets that are turned over their\n`long|short` edge", "long", "short")
 		force := f.onOff("force", "sheet: replace a PDF that exists")
 		dir := f.registry()
 		return func(e *env, args []string) error {
@@ -75,7 +81,7 @@ then on every page for that printer and stock is moved.
 			case "add":
 				return e.stockAdd(*dir, name, m)
 			case "sheet":
-				return e.stockSheet(*dir, name, *printer, *out, *force)
+				return e.stockSheet(*dir, name, *printer, *out, flipOver(edge), *force)
 			case "adjust":
 				return e.stockAdjust(*dir, name, *printer, a)
 			}
@@ -102,7 +108,7 @@ func stockArguments(word, name string, m *measured, a *adjusting) error {
 	if word != "add" && m.given() {
 		return problem.Use(fmt.Sprintf("stock %s takes no measures of a stock", word), "they go with pipstake stock add")
 	}
-	if word != "adjust" && (a.dx.given || a.dy.given || a.measured.given) {
+	if word != "adjust" && a.given() {
 		return problem.Use(fmt.Sprintf("stock %s takes no shift", word), "it goes with pipstake stock adjust STOCK")
 	}
 	return nil
@@ -132,19 +138,29 @@ type stockFacts struct {
 }
 
 // shiftFact is how far a printer's pages are moved, in millimetres, rightward
-// and downward.
+// and downward, fronts and backs.
 type shiftFact struct {
 	Printer string  `json:"printer"`
 	DX      float64 `json:"dx"`
 	DY      float64 `json:"dy"`
+	BackDX  float64 `json:"back_dx"`
+	BackDY  float64 `json:"back_dy"`
 }
 
 // faceFacts tells how a face fits on a stock.
 type faceFacts struct {
-	Face  string   `json:"face"`
-	Fits  bool     `json:"fits"`
-	Codes []string `json:"codes,omitempty"`
-	Why   string   `json:"why,omitempty"` // it does not fit
+	Face    string       `json:"face"`
+	Fits    bool         `json:"fits"`
+	Codes   []string     `json:"codes,omitempty"`
+	Why     string       `json:"why,omitempty"`     // it does not fit
+	Modules []moduleFact `json:"modules,omitempty"` // where it fits
+}
+
+// moduleFact tells how large the modules of the first code are, in millimetres, for
+// a printer of so many dots in an inch.
+type moduleFact struct {
+	DPI    int     `json:"dpi"`
+	Module float64 `json:"module"`
 }
 
 func factsOf(s layout.Stock) stockFacts {
@@ -184,7 +200,11 @@ func (e *env) stockList(dir string, asJSON bool) error {
 	if err != nil {
 		return err
 	}
-	stocks := append(layout.Stocks(), e.ownStocks(r)...)
+	own := e.ownStocks(r)
+	stocks := slices.DeleteFunc(layout.Stocks(), func(s layout.Stock) bool {
+		return slices.ContainsFunc(own, func(o layout.Stock) bool { return o.Name == s.Name })
+	})
+	stocks = append(stocks, own...)
 	if asJSON {
 		all := []stockFacts{}
 		for _, s := range stocks {
@@ -197,108 +217,13 @@ func (e *env) stockList(dir string, asJSON bool) error {
 	var t terminal.Table
 	for _, s := range stocks {
 		room := s.Room(defaultDPI)
-		own := ""
+		whose := ""
 		if isOwn(r, s.Name) {
-			own = "your own"
+			whose = "your own"
 		}
-		t.Row(s.Name, s.Kind.String(), words.Plural(s.PerSheet(), "label", "labels"), fmt.Sprintf("%s×%s mm", mm(room.W), mm(room.H)), own)
+		t.Row(s.Name, s.Kind.String(), words.Plural(s.PerSheet(), "label", "labels"), fmt.Sprintf("%s×%s mm", mm(room.W), mm(room.H)), whose)
 	}
 	e.SayTable(&t, "")
 	e.Next("what fits on one: pipstake stock show STOCK; of any size: a4-cut-LENGTHxWIDTH, letter-cut-LENGTHxWIDTH, roll-WIDTHxHEIGHT; your own: pipstake stock add")
 	return nil
-}
-
-func (e *env) stockShow(dir, name string, dpi int, asJSON bool) error {
-	r, err := e.registryIfAny(dir)
-	if err != nil {
-		return err
-	}
-	s, err := findStock(r, name)
-	if err != nil {
-		return err
-	}
-	facts := factsOf(s)
-	facts.Own, facts.Notices = isOwn(r, s.Name), s.Notices()
-	facts.Faces = facesOn(s, dpi)
-	if r != nil {
-		for _, a := range r.Adjustments() {
-			if strings.EqualFold(a.Stock, s.Name) {
-				facts.Shifts = append(facts.Shifts, shiftFact{a.Printer, a.DX, a.DY})
-			}
-		}
-	}
-	if asJSON {
-		return e.SayJSON(facts)
-	}
-	t := stockTable(s, s.Room(dpi))
-	for _, a := range facts.Shifts {
-		said := moved(layout.Shift{X: a.DX, Y: a.DY})
-		if said == "" {
-			said = "not"
-		}
-		t.Row("moved", fmt.Sprintf("%s, for the printer %s", said, a.Printer))
-	}
-	for _, f := range facts.Faces {
-		if !f.Fits {
-			t.Row(f.Face, f.Why)
-		}
-		for i, code := range f.Codes {
-			head := f.Face
-			if i > 0 {
-				head = ""
-			}
-			t.Row(head, fmt.Sprintf("%s, at %d dpi", code, dpi))
-		}
-	}
-	e.Say("%s", s.Name)
-	e.SayTable(t, "  ")
-	for _, n := range facts.Notices {
-		e.Notice("%s", n)
-	}
-	for _, a := range facts.Shifts {
-		if strays := s.Strays(layout.Shift{X: a.DX, Y: a.DY}); strays != "" {
-			e.Notice("printer %s: %s", a.Printer, strays)
-		}
-	}
-	return nil
-}
-
-// stockTable tells the measures of a stock.
-func stockTable(s layout.Stock, room label.Room) *terminal.Table {
-	var t terminal.Table
-	t.Row("kind", s.Kind.String())
-	t.Row("paper", s.Paper.String())
-	t.Row("labels", fmt.Sprintf("%d in %s and %s, each %s×%s mm as it is read", s.PerSheet(), words.Plural(s.Columns, "column", "columns"), words.Plural(s.Rows, "row", "rows"), mm(room.W), mm(room.H)))
-	t.Row("first", fmt.Sprintf("%s mm from the left, %s mm from the top", mm(s.Left), mm(s.Top)))
-	t.Row("pitch", fmt.Sprintf("%s mm across, %s mm down", mm(s.PitchX), mm(s.PitchY)))
-	m := room.Margin
-	t.Row("margin", fmt.Sprintf("left %s, top %s, right %s, bottom %s mm inside the cut stay white", mm(m.Left), mm(m.Top), mm(m.Right), mm(m.Bottom)))
-	return &t
-}
-
-// facesOn tries the faces on a stock, with parents' names of a usual length.
-func facesOn(s layout.Stock, dpi int) []faceFacts {
-	const seed, pollen = "Larkfield Tessel", "Tarn Amber"
-	lot := ids.ID{Year: 2026, Cross: 12, Lot: 2}
-	room := s.Room(dpi)
-	var faces []faceFacts
-	for _, f := range []struct {
-		name string
-		fit  func(label.Room) (*label.Drawing, error)
-	}{
-		{"bag", label.Bag{ID: lot, SeedParent: seed, PollenParent: pollen}.Fit},
-		{"stake", label.Stake{ID: lot.Child(2), Copy: 1, Seeds: 7, Sown: "2027-01-14", SeedParent: seed, PollenParent: pollen}.Fit},
-	} {
-		d, err := f.fit(room)
-		if err != nil {
-			faces = append(faces, faceFacts{Face: f.name, Why: err.Error()})
-			continue
-		}
-		facts := faceFacts{Face: f.name, Fits: true}
-		for _, c := range d.Codes {
-			facts.Codes = append(facts.Codes, c.Symbol.String())
-		}
-		faces = append(faces, facts)
-	}
-	return faces
 }

@@ -15,7 +15,9 @@ type measured struct {
 	columns, rows *countFlag
 	label, pitch  *sizeFlag
 	left, top     *lengthFlag
+	gap           *lengthFlag
 	roll          *sizeFlag
+	clear         *clearFlag
 	turned        *bool
 }
 
@@ -28,27 +30,33 @@ func (f *flags) measured() *measured {
 		left:    f.length("left", "add: from the left edge of the paper to the first label, in `MM`;\nwhere left out, as wide as the margin at the right"),
 		top:     f.length("top", "add: from the upper edge of the paper to the first label, in `MM`;\nwhere left out, as high as the margin at the foot"),
 		pitch:   f.size("pitch", "add: from one label to the next, across and down, `XxY` mm;\nwhere left out, that of labels without gaps"),
-		roll:    f.size("roll", "add: instead of all these, the width and height of the labels of a roll,\n`WxH` mm, as they leave the printer"),
+		roll:    f.size("roll", "add: instead of a paper, the width and height of the labels of a roll,\n`WxH` mm, as they leave the printer; with --columns for several side by\nside, --gap between them, and --left for the strip at either side"),
+		gap:     f.length("gap", "add: between the labels side by side on a roll, in `MM`"),
+		clear:   f.clear(),
 		turned:  f.onOff("turned", "add: labels are read from the foot of the page upward, as stakes\nthat stand on it are"),
 	}
 }
 
 // given reports whether any of the flags is.
 func (m *measured) given() bool {
-	return *m.paper != "" || m.columns.given || m.rows.given || m.label.given || m.left.given || m.top.given || m.pitch.given || m.roll.given || *m.turned
+	return *m.paper != "" || m.columns.given || m.rows.given || m.label.given || m.left.given || m.top.given || m.pitch.given || m.roll.given || *m.turned || m.gap.given || m.clear.given
 }
 
 // stock is what the flags describe. Margins that were not measured are taken
 // to be equal on opposite sides.
 func (m *measured) stock() (layout.Stock, error) {
 	s := layout.Stock{Kind: layout.DieCut, Columns: m.columns.n, Rows: m.rows.n, LabelW: m.label.w, LabelH: m.label.h,
-		Left: m.left.mm, Top: m.top.mm, PitchX: m.pitch.w, PitchY: m.pitch.h, Turned: *m.turned}
+		Left: m.left.mm, Top: m.top.mm, PitchX: m.pitch.w, PitchY: m.pitch.h, Turned: *m.turned, Clear: m.clear.at}
 	if m.roll.given {
-		if *m.paper != "" || m.columns.given || m.rows.given || m.label.given || m.left.given || m.top.given || m.pitch.given {
-			return s, problem.Use("--roll goes with --turned only", "a roll has one label a page; leave the measures of a sheet out")
+		if *m.paper != "" || m.rows.given || m.label.given || m.top.given || m.pitch.given {
+			return s, problem.Use("--roll goes with --columns, --gap, --left, --clear and --turned only", "a roll has one row of labels a page; leave the measures of a sheet out")
 		}
 		s.Kind, s.LabelW, s.LabelH = layout.Roll, m.roll.w, m.roll.h
+		s.PitchX = s.LabelW + m.gap.mm
 		return s, nil
+	}
+	if m.gap.given {
+		return s, problem.Use("--gap goes with --roll", "on a sheet --pitch tells how far it is from one label to the next")
 	}
 	for _, need := range []struct {
 		given bool
@@ -85,12 +93,12 @@ func (e *env) stockAdd(dir, name string, m *measured) error {
 	if s, err = layout.OwnStock(s); err != nil {
 		return problem.Use(err.Error(), "measure again, each length from the same edge of the paper")
 	}
-	if known, err := layout.FindStock(s.Name); err == nil && (known.Kind != layout.Roll || name != "") {
+	if known, err := layout.FindStock(s.Name); err == nil && known == s && (known.Kind != layout.Roll || name != "") {
 		return problem.Use(fmt.Sprintf("%s is a stock that pipstake knows by itself", s.Name),
 			fmt.Sprintf("use it as it is, or give this one a name of its own: pipstake stock add my-%s …", s.Name))
 	}
 	row := registry.Stock{Name: s.Name, Kind: registry.DieCutKind, Paper: s.Paper.Name, Columns: s.Columns, Rows: s.Rows,
-		LabelWidth: s.LabelW, LabelHeight: s.LabelH, Left: s.Left, Top: s.Top, PitchX: s.PitchX, PitchY: s.PitchY}
+		LabelWidth: s.LabelW, LabelHeight: s.LabelH, Left: s.Left, Top: s.Top, PitchX: s.PitchX, PitchY: s.PitchY, Clear: clearText(s.Clear)}
 	if s.Kind == layout.Roll {
 		row.Kind, row.Paper = registry.RollKind, "roll"
 	}

@@ -14,18 +14,27 @@ import (
 
 // stockFor is the stock that a face is printed on.
 func (p *printRun) stockFor(r *registry.Registry, face registry.Face) (layout.Stock, error) {
-	switch {
-	case p.own != "":
-		return findStock(r, p.own)
-	case p.stock != nil:
-		return *p.stock, nil
+	name := p.stock
+	if name == "" {
+		name = defaultStock(face)
 	}
-	return findStock(r, defaultStock(face))
+	s, err := findStock(r, name)
+	s.White = whiteEdge(r, p.printerName())
+	return s, err
 }
 
-// findStock finds a stock by its name: a built-in one, one that is worked out
-// from its name, or one of the grower's own. Without a registry r is nil.
+// findStock finds a stock by its name: one of the grower's own, a built-in one,
+// or one that is worked out from its name. Without a registry r is nil.
 func findStock(r *registry.Registry, name string) (layout.Stock, error) {
+	if r != nil {
+		row, ok, err := r.Stock(strings.TrimSpace(name))
+		if err != nil {
+			return layout.Stock{}, err
+		}
+		if ok {
+			return ownStock(row)
+		}
+	}
 	s, err := layout.FindStock(name)
 	var unknown *layout.UnknownStockError
 	if !errors.As(err, &unknown) {
@@ -33,13 +42,6 @@ func findStock(r *registry.Registry, name string) (layout.Stock, error) {
 	}
 	near := unknown.Near
 	if r != nil {
-		row, ok, err := r.Stock(strings.TrimSpace(name))
-		if err != nil {
-			return s, err
-		}
-		if ok {
-			return ownStock(row)
-		}
 		var names []string
 		for _, own := range r.Stocks() {
 			names = append(names, own.Name)
@@ -72,6 +74,9 @@ func ownStock(row registry.Stock) (layout.Stock, error) {
 	s := layout.Stock{Name: strings.ToLower(row.Name), Kind: layout.DieCut, Paper: paper, Columns: row.Columns, Rows: row.Rows,
 		LabelW: row.LabelWidth, LabelH: row.LabelHeight, Left: row.Left, Top: row.Top, PitchX: row.PitchX, PitchY: row.PitchY,
 		Turned: row.Turned == registry.Turned}
+	if err == nil {
+		s.Clear, err = readClear(row.Clear)
+	}
 	if row.Kind == registry.RollKind {
 		s.Kind = layout.Roll
 	}
@@ -96,30 +101,47 @@ func (p *printRun) printerName() string {
 // millimetres.
 const mostShift = 10.0
 
-// shift is how far pages are moved for the printer on a stock.
-func (p *printRun) shift(r *registry.Registry, s layout.Stock) (layout.Shift, error) {
-	shift, err := keptShift(r, p.printerName(), s)
-	if err != nil {
-		return shift, err
+// shifts are how far fronts and backs are moved for the printer on a stock.
+func (p *printRun) shifts(r *registry.Registry, s layout.Stock) (front, back layout.Shift, err error) {
+	if front, back, err = keptShifts(r, p.printerName(), s); err != nil {
+		return front, back, err
 	}
 	if p.printer != "" && !knowsPrinter(r, p.printer) {
 		p.env.Notice("nothing is kept for the printer %q%s", p.printer, otherPrinters(r, p.printer))
 	}
-	return shift, nil
+	return front, back, nil
 }
 
-// keptShift is the shift of a printer on a stock, as adjustments.csv has it.
-func keptShift(r *registry.Registry, printer string, s layout.Stock) (layout.Shift, error) {
+// keptShifts are the shifts of a printer on a stock, as adjustments.csv has them:
+// a back is moved as the front is, and by its own shift besides.
+func keptShifts(r *registry.Registry, printer string, s layout.Stock) (front, back layout.Shift, err error) {
 	a, err := r.Adjustment(printer, s.Name)
 	if err != nil {
-		return layout.Shift{}, err
+		return front, back, err
 	}
-	if math.Abs(a.DX) > mostShift || math.Abs(a.DY) > mostShift {
-		return layout.Shift{}, problem.Data(fmt.Sprintf("adjustments.csv moves %s on %s by dx %s, dy %s mm", s.Name, printer, mm(a.DX), mm(a.DY)),
-			fmt.Sprintf("a printer is not off by more than %s mm: measure again with pipstake stock sheet %s", mm(mostShift), s.Name))
+	front = layout.Shift{X: a.DX, Y: a.DY}
+	back = layout.Shift{X: a.DX + a.BackDX, Y: a.DY + a.BackDY}
+	for i, shift := range []layout.Shift{front, back} {
+		if math.Abs(shift.X) > mostShift || math.Abs(shift.Y) > mostShift {
+			return front, back, problem.Data(fmt.Sprintf("adjustments.csv moves %s on %s by dx %s, dy %s mm", s.Name, printer, mm(shift.X), mm(shift.Y)),
+				fmt.Sprintf("a printer is not off by more than %s mm: measure again, or go without a shift: pipstake stock adjust %s --dx 0 --dy 0%s%s", mm(mostShift), s.Name, []string{"", " --back"}[i], forPrinter(printer)))
+		}
 	}
-	return layout.Shift{X: a.DX, Y: a.DY}, nil
+	return front, back, nil
 }
+
+// whiteEdge is the edge of sheets that a printer leaves white, in millimetres; 0
+// where nobody measured it.
+func whiteEdge(r *registry.Registry, printer string) float64 {
+	a, err := r.Adjustment(printer, registry.AnyStock)
+	if err != nil || a.Margin < 0 || a.Margin > mostWhite {
+		return 0 // check tells of it
+	}
+	return a.Margin
+}
+
+// mostWhite is more than any printer leaves white, in millimetres.
+const mostWhite = 20.0
 
 func knowsPrinter(r *registry.Registry, name string) bool {
 	for _, a := range r.Adjustments() {
@@ -153,9 +175,13 @@ func stockFindings(r *registry.Registry) []registry.Finding {
 		}
 	}
 	for _, a := range r.Adjustments() {
-		if _, err := keptShift(r, a.Printer, layout.Stock{Name: a.Stock}); err != nil {
+		if _, _, err := keptShifts(r, a.Printer, layout.Stock{Name: a.Stock}); err != nil {
 			said := firstProblem(err)
 			found = append(found, registry.Finding{File: "adjustments.csv", Column: "printer", Value: a.Printer, What: said.What, Remedy: said.Remedy})
+		}
+		if a.Margin < 0 || a.Margin > mostWhite {
+			found = append(found, registry.Finding{File: "adjustments.csv", Column: "margin", Value: mm(a.Margin), What: "no printer leaves so much white: it is left out of account",
+				Remedy: "measure it on a test sheet: pipstake stock sheet STOCK"})
 		}
 	}
 	return found

@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bufio"
 	"bytes"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -91,6 +89,9 @@ func (w *stocktake) refuse(where, what, hint string) {
 func (w *stocktake) sawPhotograph(p photograph) {
 	w.sources.Photographs++
 	w.sources.OtherCodes += len(p.other)
+	if p.part != nil {
+		w.refuse(p.name, p.part.Error(), "")
+	}
 	if n := len(p.unread); n > 0 {
 		w.sources.NotRead += n
 		w.Unclear[p.name] = true
@@ -105,6 +106,10 @@ func (w *stocktake) sawPhotograph(p photograph) {
 func (w *stocktake) sawText(name string, lines []scanned) {
 	for i, line := range lines {
 		where := fmt.Sprintf("%s line %d", name, line.number)
+		if line.tooLong != nil {
+			w.refuse(where, line.tooLong.Error(), "")
+			continue
+		}
 		switch code, _, err := symbol.ParseScan(line.text); {
 		case err == nil:
 			w.see(reading.Sighting{Code: code, Source: name, Where: where})
@@ -128,92 +133,5 @@ type scanned struct {
 	number  int // of the line it begins on
 	text    string
 	ofTable bool
+	tooLong error // of a line; text is then its beginning
 }
-
-// textLines reads a log, with a code on each line, or a table with a column of
-// codes. Blank ones are left out. An error is for a file that is no text.
-func textLines(data []byte) ([]scanned, error) {
-	text, err := plainText(bytes.NewReader(data))
-	if err == nil {
-		data, err = io.ReadAll(text)
-	}
-	switch {
-	case errors.Is(err, errNoText):
-		return nil, errors.New("it is neither a photograph nor text; give a scanner's log, a CSV file, or photographs in JPEG or PNG")
-	case err != nil:
-		return nil, err
-	}
-	best := tableColumn{}
-	for _, delimiter := range "\t;,|" {
-		if c := codeColumn(data, delimiter); c.codes > best.codes {
-			best = c
-		}
-	}
-	var lines []scanned
-	whole := 0
-	in := bufio.NewScanner(bytes.NewReader(data))
-	in.Buffer(nil, mostLine)
-	in.Split(splitLines)
-	for n := 1; in.Scan(); n++ {
-		text := strings.TrimSpace(in.Text())
-		if text == "" {
-			continue
-		}
-		if _, _, err := symbol.ParseScan(text); err == nil {
-			whole++
-		}
-		lines = append(lines, scanned{n, text, false})
-	}
-	if err := in.Err(); err != nil {
-		return nil, errors.New("a line is longer than any that a scanner sends")
-	}
-	if best.codes > 0 && best.codes >= whole {
-		return best.cells, nil
-	}
-	return lines, nil
-}
-
-// tableColumn is one of a table.
-type tableColumn struct {
-	cells []scanned
-	codes int // cells that can be read
-}
-
-// codeColumn finds the column of a table in which most cells are codes; none
-// where the text is no table with the delimiter.
-func codeColumn(data []byte, delimiter rune) tableColumn {
-	in := csv.NewReader(bytes.NewReader(data))
-	in.Comma, in.LazyQuotes, in.FieldsPerRecord, in.ReuseRecord = delimiter, true, -1, true
-	var columns []tableColumn
-	rows := 0
-	for {
-		record, err := in.Read()
-		if err != nil { // the end, or what is no table
-			break
-		}
-		rows++
-		for len(columns) < len(record) && len(columns) < mostColumns {
-			columns = append(columns, tableColumn{})
-		}
-		for i, text := range record[:min(len(record), mostColumns)] {
-			if text = strings.TrimSpace(text); text == "" {
-				continue
-			}
-			number, _ := in.FieldPos(i)
-			columns[i].cells = append(columns[i].cells, scanned{number, strings.Clone(text), true})
-			if _, _, err := symbol.ParseScan(text); err == nil {
-				columns[i].codes++
-			}
-		}
-	}
-	best := tableColumn{}
-	for _, c := range columns {
-		if len(columns) > 1 && c.codes > best.codes {
-			best = c
-		}
-	}
-	return best
-}
-
-// mostColumns is more than any program for scanning writes.
-const mostColumns = 200

@@ -10,7 +10,7 @@ import (
 	"pipstake/label/reading"
 )
 
-// sayStocktake tells what a stocktake found, a summary first.
+// sayStocktake says what a stocktake found, a summary first.
 func (e *env) sayStocktake(w *stocktake) {
 	e.Say("%s", w.headline())
 	for _, line := range w.sums() {
@@ -34,7 +34,7 @@ func (e *env) sayStocktake(w *stocktake) {
 		e.Say("%s", f.Key)
 		e.Say("  %s", what)
 		if hint != "" {
-			e.Say("  hint: %s", hint)
+			e.Say("  hint: %s", e.thereToo(hint))
 		}
 	}
 	if n := w.sources.Numbers; n > 0 {
@@ -254,7 +254,7 @@ func (f *flags) replacing(out *string) *printFlags {
 		first:   &countFlag{},
 		fresh:   new(bool),
 		printer: f.text("printer", "the `NAME` of the printer, whose shift stock adjust has kept;\nprinter where left out"),
-		dpi:     f.word("dpi", "the printer's `DOTS` in an inch: 203, 300, 600 or 1200;\n600 where left out", "203", "300", "600", "1200"),
+		dpi:     f.resolution(""),
 		gain:    &countFlag{},
 		font:    f.font(),
 	}

@@ -18,8 +18,8 @@ import (
 // errNoText says that what was read is a picture, a PDF or the like.
 var errNoText = errors.New("it is no text")
 
-// plainText gives a text as UTF-8 without a byte order mark. It may come in
-// UTF-16, as > of PowerShell 5 writes it, if a byte order mark says so. Nothing
+// plainText returns a text as UTF-8 without a byte order mark. It may come in
+// UTF-16, as > of PowerShell 5 writes it, where a byte order mark says so. Nothing
 // is read beyond what the first read brings, so that the lines of a terminal
 // come one by one. The error is errNoText, or one of reading.
 func plainText(in io.Reader) (io.Reader, error) {
@@ -28,7 +28,7 @@ func plainText(in io.Reader) (io.Reader, error) {
 		return nil, err
 	}
 	start, _ := r.Peek(min(512, r.Buffered())) // it is there
-	if bytes.HasPrefix(start, []byte("\xff\xfe")) || bytes.HasPrefix(start, []byte("\xfe\xff")) {
+	if isUTF16(start) {
 		return transform.NewReader(r, unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder()), nil
 	}
 	if isBinary(start) {
@@ -49,13 +49,37 @@ func inputName(file string) string {
 	return file
 }
 
-// isBinary reports whether a file that begins so is no text.
+// isUTF16 reports whether a text that begins so is in UTF-16: after the byte order
+// mark, ASCII characters have a zero byte each, line ends at least.
+func isUTF16(start []byte) bool {
+	marked := bytes.HasPrefix(start, []byte("\xff\xfe")) || bytes.HasPrefix(start, []byte("\xfe\xff"))
+	return marked && (len(start) <= 3 || bytes.IndexByte(start, 0) >= 0)
+}
+
+// otherFormats begin what is no text: JPEG, PNG, PDF, ZIP as spreadsheets have it,
+// and gzip.
+var otherFormats = []string{"\xff\xd8\xff", "\x89PNG", "%PDF-", "PK\x03\x04", "\x1f\x8b"}
+
+// isBinary reports whether a file that begins so is no text. A few control
+// characters are none of that: scanners are set to send some, and a line that was
+// garbled on its way is one bad line of a good log.
 func isBinary(start []byte) bool {
-	return bytes.IndexByte(start, 0) >= 0 || bytes.HasPrefix(start, []byte("\xff\xd8\xff")) || bytes.HasPrefix(start, []byte("%PDF-"))
+	for _, format := range otherFormats {
+		if bytes.HasPrefix(start, []byte(format)) {
+			return true
+		}
+	}
+	controls := 0
+	for _, c := range start {
+		if c < ' ' && c != '\t' && c != '\n' && c != '\r' {
+			controls++
+		}
+	}
+	return controls > 8 && controls*10 > len(start)*3
 }
 
 // idWords are the arguments of commands that take a list of identifiers.
-var idWords = []string{"CROSS…", "[CROSS…]", "LOT…", "POT…", "ID…", "[ID…]"}
+var idWords = []string{"CROSS…", "[CROSS…]", "LOT…", "[LOT…]", "POT…", "ID…", "[ID…]"}
 
 // expandStdin puts the lines of standard input in the place of the argument - of a
 // command that takes a list of identifiers.
@@ -71,35 +95,24 @@ func (e *env) expandStdin(c command, args []string) ([]string, error) {
 	if err != nil {
 		return nil, problem.Failure("standard input: "+problem.Reason(err), "")
 	}
-	lines := bufio.NewScanner(text)
-	lines.Buffer(nil, mostLine)
-	lines.Split(splitLines)
 	var read []string
-	for lines.Scan() {
-		if line := strings.TrimSpace(lines.Text()); line != "" {
-			read = append(read, line)
+	var tooLong error
+	err = eachLine(text, func(line textLine) {
+		if line.tooLong != nil && tooLong == nil {
+			tooLong = problem.Use(fmt.Sprintf("standard input line %d: %s", line.number, line.tooLong), "give an identifier a line")
 		}
-	}
-	if err := lines.Err(); err != nil {
+		if text := strings.TrimSpace(line.text); text != "" {
+			read = append(read, text)
+		}
+	})
+	switch {
+	case err != nil:
 		return nil, problem.Failure("standard input: "+problem.Reason(err), "")
+	case tooLong != nil:
+		return nil, tooLong
 	}
 	if len(read) == 0 {
 		return nil, problem.Use(fmt.Sprintf("%s: standard input holds no identifier", c.name), "give one a line")
 	}
 	return slices.Replace(slices.Clone(args), at, at+1, read...), nil
-}
-
-// mostLine is more than a scanner ever sends in one line, in bytes.
-const mostLine = 64 << 10
-
-// splitLines ends a line at a line feed or a carriage return: hand scanners
-// send either, or both.
-func splitLines(data []byte, atEOF bool) (advance int, line []byte, err error) {
-	if i := bytes.IndexAny(data, "\r\n"); i >= 0 {
-		return i + 1, data[:i], nil
-	}
-	if atEOF && len(data) > 0 {
-		return len(data), data, nil
-	}
-	return 0, nil, nil
 }

@@ -8,7 +8,10 @@ import (
 	"strings"
 	"testing"
 	"testing/iotest"
+	"time"
 	"unicode/utf16"
+
+	"pipstake/layout/proof/outside"
 )
 
 // inUTF16 is a text as > of PowerShell 5 writes it: UTF-16 with a byte order
@@ -62,6 +65,7 @@ func TestPlainText(t *testing.T) {
 func TestPlainTextWaitsForNoMore(t *testing.T) {
 	in, out := io.Pipe()
 	defer out.Close()
+	defer time.AfterFunc(outside.Patience, func() { out.CloseWithError(errors.New("it waits for more")) }).Stop()
 	go out.Write([]byte("2026X001\n"))
 	r, err := plainText(in)
 	if err != nil {

@@ -2,12 +2,13 @@ package main
 
 import (
 	"os"
-	"os/exec"
 	"path/filepath"
 	"runtime"
 	"strings"
 	"testing"
 	"time"
+
+	"pipstake/layout/proof/outside"
 )
 
 // tmux is a shell in a terminal emulator of that name, which nobody looks at.
@@ -36,7 +37,7 @@ func newTerminal(t *testing.T, dir string, shell ...string) *tmux {
 	}
 	term := &tmux{t, program(t, "tmux"), filepath.Join(sockets, "s")}
 	t.Cleanup(func() {
-		exec.Command(term.tmux, "-S", term.socket, "kill-server").Run() // it may have ended
+		outside.Command(term.tmux, "-S", term.socket, "kill-server").Run() // it may have ended
 		os.RemoveAll(sockets)
 	})
 	words := append([]string{"-u", "-f", os.DevNull, "new-session", "-d", "-x", "100", "-y", "40", "-c", dir,
@@ -47,7 +48,7 @@ func newTerminal(t *testing.T, dir string, shell ...string) *tmux {
 
 func (m *tmux) run(args ...string) string {
 	m.t.Helper()
-	out, err := exec.Command(m.tmux, append([]string{"-S", m.socket}, args...)...).CombinedOutput()
+	out, err := outside.Command(m.tmux, append([]string{"-S", m.socket}, args...)...).CombinedOutput()
 	if err != nil {
 		m.t.Fatalf("tmux %q: %v: %s", args, err, out)
 	}
@@ -91,11 +92,11 @@ func TestProgressOnATerminal(t *testing.T) {
 	dir := t.TempDir()
 	term := newTerminal(t, dir, "bash", "--norc", "--noprofile", "-i")
 	pipe := filepath.Join(dir, "codes")
-	if out, err := exec.Command("mkfifo", pipe).CombinedOutput(); err != nil {
+	if out, err := outside.Command("mkfifo", pipe).CombinedOutput(); err != nil {
 		t.Fatalf("mkfifo: %v: %s", err, out)
 	}
-	term.keys("PS1='> '; clear; pipstake rebuild orchard codes", "key:Enter")
-	codes, err := os.OpenFile(pipe, os.O_WRONLY, 0) // waits for the reader
+	term.keys("PS1='> '; clear; cat codes | pipstake rebuild orchard -", "key:Enter")
+	codes, err := os.OpenFile(pipe, os.O_RDWR, 0) // to write only would wait for a reader
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -103,7 +104,7 @@ func TestProgressOnATerminal(t *testing.T) {
 	if _, err := codes.WriteString("2026X012-B2.3/1 7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER\n"); err != nil {
 		t.Fatal(err)
 	}
-	term.until("progress", func(s string) bool { return s == "reading the lines of codes: 1" })
+	term.until("progress", func(s string) bool { return s == "reading the lines of standard input: 1" })
 	if err := codes.Close(); err != nil {
 		t.Fatal(err)
 	}

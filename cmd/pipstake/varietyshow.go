@@ -177,7 +177,7 @@ func (e *env) showVariety(r *registry.Registry, name string, asJSON bool) error 
 	return nil
 }
 
-// table tells all of a variety, one thing a line.
+// table returns all of a variety, one thing a line.
 func (v varietyRow) table(r *registry.Registry, d *descent) *terminal.Table {
 	t := &terminal.Table{}
 	if v.known.Selection != (ids.ID{}) {

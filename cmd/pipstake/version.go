@@ -1,24 +1,40 @@
 package main
 
 import (
+	"cmp"
 	"runtime"
 	"runtime/debug"
+	"strings"
 	"time"
+
+	"pipstake/cmd/pipstake/notices"
 )
 
 var versionCommand = command{
 	name:    "version",
 	summary: "tell which pipstake this is",
-	help: `Prints the version, the revision it was built from, and the Go release.
+	options: "[--licences]",
+	help: `Prints the version, the revision it was built from, and the Go release. With
+--licences it prints the notices of the parts that the program is made with, as
+their licences ask.
 
-  pipstake version`,
-	define: func(*flags) action {
+  pipstake version
+  pipstake version --licences | less`,
+	define: func(f *flags) action {
+		licences := f.onOff("licences", "print the notices of the parts in the program")
 		return func(e *env, _ []string) error {
+			if *licences {
+				e.Say("%s", strings.TrimSuffix(notices.Text, "\n"))
+				return nil
+			}
 			e.Say("pipstake %s", buildVersion())
 			return nil
 		}
 	},
 }
+
+// release is the version that is given away, where the linker set one.
+var release string
 
 // buildTime is when the revision was made that the program was built from.
 func buildTime() (time.Time, bool) {
@@ -41,10 +57,7 @@ func buildVersion() string {
 	if !ok {
 		return "of unknown version, " + runtime.Version()
 	}
-	version := info.Main.Version
-	if version == "" {
-		version = "(devel)"
-	}
+	version := cmp.Or(release, info.Main.Version, "(devel)")
 	settings := map[string]string{}
 	for _, s := range info.Settings {
 		settings[s.Key] = s.Value

@@ -11,6 +11,7 @@ import (
 
 var voidCommand = command{
 	name:      "void",
+	records:   true,
 	summary:   "take back an identifier that should never have been",
 	arguments: "ID…",
 	options:   "--note TEXT | --lift",
@@ -39,7 +40,7 @@ takes an identifier back into use.
 				return problem.Use("--lift and --note contradict each other", "do one of the two")
 			case *lift:
 				return e.lift(*dir, named)
-			case *note == "":
+			case *note == "" && !e.askFlag(f, "note", "why should it never have been"):
 				return problem.Use("void: --note is missing", `say why: --note "one bag too many"`)
 			}
 			return e.void(*dir, named, *note)

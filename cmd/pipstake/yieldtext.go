@@ -111,7 +111,7 @@ func soFarWords(y season.Yield) string {
 	return words.List(all)
 }
 
-// yieldPlot draws the answer and gives the file.
+// yieldPlot draws the answer and returns the file.
 func (e *env) yieldPlot(a *yieldAnswer, place target) ([]byte, error) {
 	if n := len(a.Groups); n > plot.MostGroups || n == 0 {
 		return nil, problem.Use(fmt.Sprintf("%d groups cannot be shown in one plot, 1 to %d can", n, plot.MostGroups), "put crosses together with --by, or name those to draw")

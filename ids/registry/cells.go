@@ -16,7 +16,7 @@ import (
 // written from it.
 type column[T any] struct {
 	name  string
-	read  func(text string, e *T) *verdict
+	read  func(text string, e *T) *cellIssue
 	write func(e *T) string
 	late  bool   // older files lack it
 	empty needed // optional where there is nothing to say of an empty cell
@@ -29,28 +29,28 @@ func late[T any](c column[T]) column[T] {
 	return c
 }
 
-// verdict is what there is to say of a cell; nil is nothing.
-type verdict struct {
+// cellIssue is what there is to say of a cell; nil is nothing.
+type cellIssue struct {
 	what, remedy string
 	damaged      bool   // it could not be read; else it was, but is written oddly
 	mend         string // what to write instead where that is certain
 }
 
-func (v *verdict) isDamage() bool { return v != nil && v.damaged }
+func (v *cellIssue) isDamage() bool { return v != nil && v.damaged }
 
-func damaged(what, remedy string) *verdict {
-	return &verdict{what: what, remedy: remedy, damaged: true}
+func damaged(what, remedy string) *cellIssue {
+	return &cellIssue{what: what, remedy: remedy, damaged: true}
 }
 
-// writtenAs is the verdict on a cell that was read as want but is not written
+// writtenAs is the issue of a cell that was read as want but is not written
 // so.
-func writtenAs(want string) *verdict {
-	return &verdict{what: "is read as " + want + ", but not written so", remedy: "write " + want, mend: want}
+func writtenAs(want string) *cellIssue {
+	return &cellIssue{what: "is read as " + want + ", but not written so", remedy: "write " + want, mend: want}
 }
 
 // idColumn holds identifiers of a level, or of any for NoLevel.
 func idColumn[T any](name string, level ids.Level, field func(*T) *ids.ID) column[T] {
-	read := func(text string, e *T) *verdict {
+	read := func(text string, e *T) *cellIssue {
 		if text == "" {
 			return damaged("the identifier is missing", "take it from the label, or delete the row if it stands for nothing")
 		}
@@ -75,7 +75,7 @@ func idColumn[T any](name string, level ids.Level, field func(*T) *ids.ID) colum
 }
 
 // damagedID says what is wrong with a cell that should hold an identifier.
-func damagedID(err error) *verdict {
+func damagedID(err error) *cellIssue {
 	const fromLabel = "take the identifier from the label, and format the column as text"
 	switch err := err.(type) {
 	case *ids.CheckError:
@@ -94,7 +94,7 @@ func damagedID(err error) *verdict {
 
 // dateColumn holds dates; an empty cell is one that is not known.
 func dateColumn[T any](name string, field func(*T) *Date) column[T] {
-	read := func(text string, e *T) *verdict {
+	read := func(text string, e *T) *cellIssue {
 		d, err := ParseDate(text)
 		if err == nil {
 			*field(e) = d
@@ -127,7 +127,7 @@ const maxCount = 1_000_000
 
 // countColumn holds counts; an empty cell is one that is not known.
 func countColumn[T any](name string, field func(*T) *Count) column[T] {
-	read := func(text string, e *T) *verdict {
+	read := func(text string, e *T) *cellIssue {
 		if text == "" || plain(text) == "" {
 			return nil
 		}
@@ -143,7 +143,7 @@ func countColumn[T any](name string, field func(*T) *Count) column[T] {
 // numberColumn holds numbers from 1; 0 is written as an empty cell, which may
 // only be where optional.
 func numberColumn[T any](name string, need needed, field func(*T) *int) column[T] {
-	read := func(text string, e *T) *verdict {
+	read := func(text string, e *T) *cellIssue {
 		if need == optional && (text == "" || plain(text) == "") {
 			return nil
 		}
@@ -173,9 +173,9 @@ const (
 )
 
 // readNumber reads a whole number.
-func readNumber(text string) (int, *verdict) {
+func readNumber(text string) (int, *cellIssue) {
 	n, err := strconv.Atoi(text)
-	var v *verdict
+	var v *cellIssue
 	if err != nil {
 		written := plain(text)
 		if written == "" {
@@ -198,28 +198,28 @@ func readNumber(text string) (int, *verdict) {
 // nameColumn holds a name on one line. Line breaks and control characters in a
 // cell are read as spaces, so that none gets onto a label or a terminal.
 func nameColumn[T any](name string, need needed, field func(*T) *string) column[T] {
-	read := func(text string, e *T) *verdict {
+	read := func(text string, e *T) *cellIssue {
 		s := strings.TrimSpace(text)
 		*field(e) = Unguard(s)
 		switch {
 		case s == "" && need == required:
-			return &verdict{what: "the name is missing", remedy: `write it in, or "unknown"`}
+			return &cellIssue{what: "the name is missing", remedy: `write it in, or "unknown"`}
 		case hasControl(s) && utf8.RuneCountInString(s) <= longest:
 			*field(e) = strings.Join(strings.FieldsFunc(Unguard(s), func(r rune) bool { return isControl(r) || r == ' ' }), " ")
-			return &verdict{what: "holds a line break or a control character", remedy: "write it on one line"}
+			return &cellIssue{what: "holds a line break or a control character", remedy: "write it on one line"}
 		case len(s) < len(text) && s != "":
-			return &verdict{what: "has spaces around it", remedy: "leave them out", mend: Guard(Unguard(s))}
+			return &cellIssue{what: "has spaces around it", remedy: "leave them out", mend: Guard(Unguard(s))}
 		}
 		if what, remedy := nameFault(s); what != "" {
 			*field(e) = words.Cut(*field(e), longest)
-			return &verdict{what: what, remedy: remedy, damaged: len(s) > longest && utf8.RuneCountInString(s) > longest}
+			return &cellIssue{what: what, remedy: remedy, damaged: len(s) > longest && utf8.RuneCountInString(s) > longest}
 		}
-		return formulaVerdict(s)
+		return formulaIssue(s)
 	}
 	return column[T]{name: name, empty: need, read: read, write: func(e *T) string { return Guard(*field(e)) }}
 }
 
-// hasControl tells whether a text holds such a character.
+// hasControl reports whether a text holds such a character.
 func hasControl(s string) bool {
 	for i := range len(s) {
 		if c := s[i]; c < ' ' || c >= 0x7f {
@@ -229,7 +229,7 @@ func hasControl(s string) bool {
 	return false
 }
 
-// isControl tells whether a character breaks the line, controls a terminal or
+// isControl reports whether a character breaks the line, controls a terminal or
 // turns the direction of the text around it.
 func isControl(r rune) bool {
 	return unicode.IsControl(r) || r == '\u2028' || r == '\u2029' || '\u202a' <= r && r <= '\u202e' || '\u2066' <= r && r <= '\u2069'
@@ -237,16 +237,16 @@ func isControl(r rune) bool {
 
 // textColumn holds free text, which may have several lines.
 func textColumn[T any](name string, field func(*T) *string) column[T] {
-	read := func(text string, e *T) *verdict {
+	read := func(text string, e *T) *cellIssue {
 		*field(e) = Unguard(text)
-		return formulaVerdict(text)
+		return formulaIssue(text)
 	}
 	return column[T]{name: name, read: read, write: func(e *T) string { return Guard(*field(e)) }}
 }
 
 // wordColumn holds one of a few words.
 func wordColumn[T any, W ~string](name string, field func(*T) *W, words ...W) column[T] {
-	read := func(text string, e *T) *verdict {
+	read := func(text string, e *T) *cellIssue {
 		for _, w := range words {
 			if string(w) == text {
 				*field(e) = w

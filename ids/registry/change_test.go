@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"pipstake/ids"
+	"pipstake/layout/proof/outside"
 )
 
 // Environment of a child process of the test: the registry to issue crosses in,
@@ -80,7 +81,7 @@ func issueUnder(take locker, dir string) (ids.ID, error) {
 
 // child is a process that issues n crosses.
 func child(dir string, n int, env ...string) *exec.Cmd {
-	c := exec.Command(os.Args[0])
+	c := outside.Command(os.Args[0])
 	c.Env = append(append(os.Environ(), issueEnv+"="+dir, fmt.Sprintf("%s=%d", countEnv, n)), env...)
 	return c
 }
@@ -92,11 +93,11 @@ func TestIssuingAtOnce(t *testing.T) {
 	for name, env := range map[string]string{"lock": noLockEnv + "=", "no lock": noLockEnv + "=1"} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			processes := 20
+			processes, each := 20, 10
 			if testing.Short() {
-				processes = 5
+				processes, each = 5, 3
 			}
-			issueAtOnce(t, processes, 10, env)
+			issueAtOnce(t, processes, each, env)
 		})
 	}
 }

@@ -3,18 +3,15 @@ package registry
 import (
 	"cmp"
 	"fmt"
-	"path/filepath"
-	"regexp"
 	"runtime"
 	"slices"
-	"strings"
 	"sync"
 	"sync/atomic"
 
 	"pipstake/ids"
 )
 
-// Check gives everything in the files that needs a person's eye, by file and
+// Check returns everything in the files that needs a person's eye, by file and
 // row: cells that cannot be read or are written oddly; identifiers that are
 // there twice, skipped, or without the row they belong under; counts and dates
 // that contradict one another; labels printed twice or missing; copies of the
@@ -50,7 +47,7 @@ func (r *Registry) Check() []Finding {
 	for range runtime.GOMAXPROCS(0) {
 		all.Go(func() {
 			for i := next.Add(1) - 1; int(i) < len(looks); i = next.Add(1) - 1 {
-				c := checker{r: r, walk: r.Walk()}
+				c := checker{r: r, cursor: r.Cursor()}
 				looks[i](&c)
 				found[i] = c.found
 			}
@@ -64,9 +61,9 @@ func (r *Registry) Check() []Finding {
 
 // checker collects findings.
 type checker struct {
-	r     *Registry
-	walk  *Walk
-	found []Finding
+	r      *Registry
+	cursor *Cursor
+	found  []Finding
 }
 
 // cells gives what there is to say of single cells.
@@ -150,11 +147,11 @@ func (c *checker) parentRow(id ids.ID) parentRow {
 		return parentRow{}
 	}
 	p := parentRow{file: t.fileName()}
-	_, p.exists = c.walk.state(id)
+	_, p.exists = c.cursor.state(id)
 	if lost := t.lost(); len(lost) > 0 {
 		p.hint = fmt.Sprintf("; it may be %s row %d, which cannot be read", lost[0].File, lost[0].Row)
 	}
-	p.void, _ = c.walk.voidedBy(id)
+	p.void, _ = c.cursor.voidedBy(id)
 	return p
 }
 
@@ -185,7 +182,7 @@ func checkSkipped[T any](c *checker, t *table[T], place int32, skipped, id ids.I
 	c.add(t.finding(place, "id", "does not follow on the one before: "+missing, remedy))
 }
 
-// named tells whether any table names an identifier or one below it.
+// named reports whether any table names an identifier or one below it.
 func (c *checker) named(id ids.ID) bool {
 	for _, t := range c.r.tables() {
 		if _, ok := t.last(id); ok {
@@ -204,33 +201,11 @@ func checkOwners[T any](c *checker, t *table[T]) {
 		id := *t.id(&t.entries[place])
 		if i == 0 || id != last {
 			last = id
-			_, exists = c.walk.state(id)
+			_, exists = c.cursor.state(id)
 		}
 		if !exists {
 			row := c.parentRow(id)
 			c.add(t.finding(place, name, fmt.Sprintf("has no row in %s", row.file), "put that row back, or correct the identifier"+row.hint))
-		}
-	}
-}
-
-// copyMark is what sync programs, file managers and this program put into the
-// name of a second copy.
-var copyMark = regexp.MustCompile(`(?i)conflict|copy|\(\d+\)`)
-
-// copies reports what looks like a second copy of one of the files. Copies are
-// never read.
-func (c *checker) copies() {
-	for _, name := range c.r.beside {
-		lower := strings.ToLower(name)
-		if filepath.Ext(lower) != ".csv" || !copyMark.MatchString(name) {
-			continue
-		}
-		for _, file := range fileNames() {
-			if strings.Contains(lower, strings.TrimSuffix(file, ".csv")) {
-				c.add(Finding{File: name, What: "looks like a second copy of " + file + ", and is not read",
-					Remedy: "compare the two, carry over what is missing, and delete the copy"})
-				break
-			}
 		}
 	}
 }

@@ -15,10 +15,10 @@ func (c *checker) lots() {
 	t := c.r.lots
 	for i := range t.entries {
 		l, at := &t.entries[i], int32(i)
-		if l.State == Void || t.index.exactly(l.ID, &c.walk.lots)[0] != at { // a second row of the same is said elsewhere
+		if l.State == Void || t.index.exactly(l.ID, &c.cursor.lots)[0] != at { // a second row of the same is said elsewhere
 			continue
 		}
-		cross := c.walk.Cross(l.ID.At(ids.CrossLevel))
+		cross := c.cursor.Cross(l.ID.At(ids.CrossLevel))
 		c.order(t.finding, at, step{"extracted", "extraction", ids.ID{}, l.Extracted}, step{"", "pollination", cross.ID, cross.Pollinated})
 		if !c.order(t.finding, at, step{"chilled", "start of the cold", ids.ID{}, l.Chilled}, step{"", "extraction", ids.ID{}, l.Extracted}) {
 			c.order(t.finding, at, step{"chilled", "start of the cold", ids.ID{}, l.Chilled}, step{"", "pollination", cross.ID, cross.Pollinated})
@@ -42,7 +42,7 @@ func (c *checker) lots() {
 // sownAndTaken is how many seeds of a lot are in pots that are not void, and how
 // many were discarded or given away while it had more.
 func (c *checker) sownAndTaken(lot ids.ID) (sown, taken int) {
-	for _, place := range c.r.pots.index.within(lot, &c.walk.pots) {
+	for _, place := range c.r.pots.index.within(lot, &c.cursor.pots) {
 		if p := &c.r.pots.entries[place]; p.State != Void {
 			sown += p.Seeds.N
 		}
@@ -99,7 +99,7 @@ func (c *checker) pots() {
 
 // sowing looks at the day a pot was sown.
 func (c *checker) sowing(at int32, p *Pot) {
-	lot, cross := c.walk.Lot(p.ID.At(ids.LotLevel)), c.walk.Cross(p.ID.At(ids.CrossLevel))
+	lot, cross := c.cursor.Lot(p.ID.At(ids.LotLevel)), c.cursor.Cross(p.ID.At(ids.CrossLevel))
 	if !p.Sown.Before(lot.Chilled) && !p.Sown.Before(lot.Extracted) && !p.Sown.Before(cross.Pollinated) {
 		return
 	}
@@ -125,7 +125,7 @@ func (c *checker) seedlings() {
 			continue
 		}
 		if id := s.ID.At(ids.PotLevel); id != pot.ID {
-			pot = c.walk.Pot(id)
+			pot = c.cursor.Pot(id)
 			there, died = 0, c.died(id)
 		}
 		c.order(t.finding, at, step{"pricked", "pricking out", ids.ID{}, s.Pricked}, step{"", "sowing", pot.ID, pot.Sown})
@@ -162,7 +162,7 @@ func (c *checker) emergence() {
 		}
 		counts := order[:n]
 		order = order[n:]
-		pot := c.walk.Pot(id)
+		pot := c.cursor.Pot(id)
 		if n > 1 {
 			counts = slices.Clone(counts)
 		}
@@ -246,7 +246,7 @@ func (c *checker) labelsTwice() {
 		}
 		places := order[:n]
 		order = order[n:]
-		if n == 1 || !c.mayBeTwice(places) || c.walk.Status(t.entries[places[0]].ID) == Voided {
+		if n == 1 || !c.mayBeTwice(places) || c.cursor.Status(t.entries[places[0]].ID) == Voided {
 			continue
 		}
 		first := map[Print]int32{}
@@ -266,7 +266,7 @@ func (c *checker) labelsTwice() {
 	}
 }
 
-// mayBeTwice tells whether two of the labels of one identifier are alike in face
+// mayBeTwice reports whether two of the labels of one identifier are alike in face
 // and copy, whatever else they are.
 func (c *checker) mayBeTwice(places []int32) bool {
 	for i, at := range places {
@@ -297,6 +297,8 @@ func (c *checker) labelsMissing() {
 		}
 		what := fmt.Sprintf("has no %s label in use", p.Face)
 		switch {
+		case p.Face == SeedlingFace && p.Copy > 0:
+			what = fmt.Sprintf("has no label in use on its grafted copy %d", p.Copy)
 		case i+1 < len(missing) && missing[i+1].ID == p.ID:
 			what = "has neither of its two stakes in use"
 		case p.Copy > 0:

@@ -62,7 +62,7 @@ func (c *checker) end(t rowsOf, at int32, e Ending, state State, first ...step) 
 // lotEnd looks at the end of a lot, or of its cross, against its seeds and pots.
 func (c *checker) lotEnd(at int32, l *Lot) {
 	t := c.r.lots
-	end, ended := c.walk.endOf(l.ID)
+	end, ended := c.cursor.endOf(l.ID)
 	if l.State == Void || !ended {
 		return
 	}
@@ -74,7 +74,7 @@ func (c *checker) lotEnd(at int32, l *Lot) {
 	if left := l.Seeds.N - l.Undeveloped.N - sown - taken; end.How == UsedUp && left > 0 {
 		c.add(t.finding(at, "fate", fmt.Sprintf("does not go with the %s that are left", several(left, "seed")), "correct one of the two"))
 	}
-	for _, place := range c.r.pots.index.within(l.ID, &c.walk.pots) {
+	for _, place := range c.r.pots.index.within(l.ID, &c.cursor.pots) {
 		if p := &c.r.pots.entries[place]; p.State != Void {
 			c.afterEnd(c.r.pots.finding, place, step{"sown", "sowing", ids.ID{}, p.Sown}, end)
 		}
@@ -105,7 +105,7 @@ func (c *checker) diary() {
 	t := c.r.diary
 	for i := range t.entries {
 		d, at := &t.entries[i], int32(i)
-		if c.walk.Status(d.ID) != Issued {
+		if c.cursor.Status(d.ID) != Issued {
 			continue
 		}
 		if !t.isUnreadable(at, "what") && !slices.Contains(d.What.levels(), d.ID.Level()) {
@@ -122,7 +122,7 @@ func (c *checker) diary() {
 			continue
 		}
 		c.diaryBegins(at, d)
-		if end, ended := c.walk.endOf(d.ID); ended {
+		if end, ended := c.cursor.endOf(d.ID); ended {
 			c.afterEnd(t.finding, at, step{"on", d.What.event(), ids.ID{}, d.On}, end)
 		}
 	}
@@ -134,9 +134,9 @@ func (c *checker) diaryBegins(at int32, d *DiaryEntry) {
 	first := step{}
 	switch d.ID.Level() {
 	case ids.LotLevel:
-		first = step{"", "extraction", d.ID, c.walk.Lot(d.ID).Extracted}
+		first = step{"", "extraction", d.ID, c.cursor.Lot(d.ID).Extracted}
 	case ids.PotLevel:
-		first = step{"", "sowing", d.ID, c.walk.Pot(d.ID).Sown}
+		first = step{"", "sowing", d.ID, c.cursor.Pot(d.ID).Sown}
 	case ids.SeedlingLevel:
 		s, _ := c.r.Seedling(d.ID)
 		first = step{"", "pricking out", d.ID, s.Pricked}

@@ -98,7 +98,7 @@ var labelColumns = []column[Label]{
 	wordColumn("state", func(l *Label) *LabelState { return &l.State }, LabelLive, Spoilt, Replaced),
 }
 
-// newTables gives a table without rows for each file. The identifiers' columns
+// newTables returns a table without rows for each file. The identifiers' columns
 // are those that the rows are found by.
 func newTables() *Registry {
 	return &Registry{

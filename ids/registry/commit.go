@@ -134,7 +134,7 @@ func (s store) syncDir(dir string) error {
 }
 
 // commit saves the new texts of some files, by name, over the states that were
-// read. It gives errChanged where a file is no longer as it was read. With any
+// read. It returns errChanged where a file is no longer as it was read. With any
 // error the old state holds.
 func (s store) commit(states []fileState, texts map[string]string) error {
 	j, err := s.prepare(states, texts)
@@ -233,7 +233,7 @@ func (s store) discard(states []fileState, j journal) {
 }
 
 // revoke goes back to the old state after err, while all old files still
-// stand, and gives err. Where the journal cannot be taken away the new state
+// stand, and returns err. Where the journal cannot be taken away the new state
 // holds, and there is no error.
 func (s store) revoke(states []fileState, j journal, err error) error {
 	path := s.path(journalFile)

@@ -7,50 +7,11 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"pipstake/ids"
 )
 
-// emptyFiles are the files of a new registry in the folder "r".
-func emptyFiles() map[string]string {
-	files := map[string]string{}
-	for _, t := range newTables().tables() {
-		files["r/"+t.fileName()] = t.blankFile()
-	}
-	return files
-}
-
-// testStore is a store whose commands go into the history.
-func testStore(d *testDisk) store {
-	return store{disk: d, dir: "r", names: fileNames(), opt: Options{Command: "pipstake test", Now: time.Date(2026, 11, 14, 9, 30, 0, 0, time.UTC)}}
-}
-
-// saveSeason changes five of the files and the history in one commit.
-func saveSeason(r *Registry) error {
-	c, err := r.AddCross(NewCross{SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber", Pollinated: Date{2026, 5, 4}})
-	if err != nil {
-		return err
-	}
-	lots, err := r.AddLots(c.ID, 2, Date{2026, 8, 1})
-	if err != nil {
-		return err
-	}
-	if _, err = r.Extract(lots[0].ID, Extraction{Seeds: Known(9), On: Date{2026, 10, 1}}); err != nil {
-		return err
-	}
-	pots, err := r.Sow(lots[0].ID, Sowing{Seeds: []int{5, 4}, On: Date{2026, 10, 2}})
-	if err != nil {
-		return err
-	}
-	if _, err := r.AddEmergence(pots[0].ID, Date{2026, 11, 2}, 3); err != nil {
-		return err
-	}
-	_, err = r.AddLabels(Date{2026, 10, 2}, []Print{{Face: StakeFace, ID: pots[0].ID, Copy: 1, Stock: "s", Sheet: r.LastSheet("s") + 1, Cell: 1, Payload: "P"}})
-	return err
-}
-
-// tablesOf reads the registry as a command does and gives its files' texts.
+// tablesOf reads the registry as a command does and returns its files' texts.
 func tablesOf(t *testing.T, d *testDisk) map[string]string {
 	t.Helper()
 	states, err := testStore(d).read()
@@ -67,8 +28,15 @@ func tablesOf(t *testing.T, d *testDisk) map[string]string {
 	return texts
 }
 
-// settled gives a registry with one season in it, and what a second adds.
+// settled returns a registry with one season in it, and what a second adds.
 func settled(t *testing.T) (before, after map[string]string, ops int) {
+	t.Helper()
+	return settledBefore(t, saveSeason)
+}
+
+// settledBefore returns a registry with one season in it, and what a change makes
+// of it.
+func settledBefore(t *testing.T, change func(*Registry) error) (before, after map[string]string, ops int) {
 	t.Helper()
 	d := newTestDisk(emptyFiles())
 	if err := testStore(d).change(saveSeason); err != nil {
@@ -76,13 +44,13 @@ func settled(t *testing.T) (before, after map[string]string, ops int) {
 	}
 	before = tablesOf(t, d)
 	d = newTestDisk(before)
-	if err := testStore(d).change(saveSeason); err != nil {
+	if err := testStore(d).change(change); err != nil {
 		t.Fatal(err)
 	}
 	return before, tablesOf(t, d), d.ops
 }
 
-// same tells which of two states a registry is in; it fails for a third.
+// same returns which of two states a registry is in; it fails for a third.
 func same(t *testing.T, got, before, after map[string]string) string {
 	t.Helper()
 	switch {
@@ -99,7 +67,7 @@ func same(t *testing.T, got, before, after map[string]string) string {
 // found to be in: most ways in which a crash may end come to the same few.
 type judged map[string]string
 
-// same tells which of two states a registry is in as a command finds it.
+// same returns which of two states a registry is in as a command finds it.
 func (j judged) same(t *testing.T, d *testDisk, before, after map[string]string) string {
 	t.Helper()
 	var files strings.Builder
@@ -140,12 +108,17 @@ func TestCommitChangesSeveralFiles(t *testing.T) {
 // and the old state holds, or none and the new state does; the next command
 // finds nothing half done.
 func TestCommitFailsAtEveryOperation(t *testing.T) {
-	before, after, ops := settled(t)
+	t.Run("a season", func(t *testing.T) { failsEverywhere(t, saveSeason) })
+	t.Run("a diary and a calendar", func(t *testing.T) { failsEverywhere(t, saveLife) })
+}
+
+func failsEverywhere(t *testing.T, change func(*Registry) error) {
+	before, after, ops := settledBefore(t, change)
 	failed := 0
 	for at := 1; at <= ops; at++ {
 		d := newTestDisk(before)
 		d.failAt = at
-		err := testStore(d).change(saveSeason)
+		err := testStore(d).change(change)
 		want := "new"
 		if err != nil {
 			want = "old"
@@ -183,12 +156,20 @@ func nothing(*Registry) error { return nil }
 // not yet synced, and with bytes that were not yet synced there, half there or
 // gone: the old state or the new one is read, whole.
 func TestCommitCrashesAtEveryOperation(t *testing.T) {
-	before, after, ops := settled(t)
+	t.Run("a season", func(t *testing.T) { crashesEverywhere(t, saveSeason) })
+	t.Run("a diary and a calendar", func(t *testing.T) { crashesEverywhere(t, saveLife) })
+}
+
+func crashesEverywhere(t *testing.T, change func(*Registry) error) {
+	before, after, ops := settledBefore(t, change)
+	if d := after["r/"+calendarFile]; strings.Contains(d, "soak") != strings.Contains(after["r/"+diaryFile], "frost") {
+		t.Fatalf("the diary changed without the calendar: %q", d)
+	}
 	found, seen := judged{}, map[string]int{}
 	for at := 1; at <= ops; at++ {
 		d := newTestDisk(before)
 		d.failAt, d.stop = at, true
-		err := testStore(d).change(saveSeason)
+		err := testStore(d).change(change)
 		if len(d.pending) > 12 {
 			t.Fatalf("operation %d: %d names are not synced", at, len(d.pending))
 		}
@@ -256,8 +237,11 @@ func TestSecondCommitCrashes(t *testing.T) {
 // A second crash while the next command clears up after the first.
 func TestRecoveryCrashes(t *testing.T) {
 	before, after, ops := settled(t)
-	seen := judged{}
-	for at := 1; at <= ops; at++ {
+	seen, step := judged{}, 1
+	if testing.Short() {
+		step = 5
+	}
+	for at := 1; at <= ops; at += step {
 		for second := 1; second <= 12; second++ {
 			d := newTestDisk(before)
 			d.failAt, d.stop = at, true

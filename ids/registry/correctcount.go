@@ -58,6 +58,14 @@ func (r *Registry) CorrectCount(pot ids.ID, on Date, c CountCorrection) ([]Chang
 	if c.Drop {
 		changes = changesBetween(r.emergence, pot, &was, &Emergence{Pot: pot, On: on, Notes: was.Notes})
 	} else {
+		if err := countable(life.pot, now); err != nil {
+			return nil, err
+		}
+		for _, other := range life.counts {
+			if err := goesWith(other, now); err != nil {
+				return nil, err
+			}
+		}
 		life = life.with(now)
 	}
 	if err := life.fits(); err != nil {

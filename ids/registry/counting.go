@@ -38,8 +38,8 @@ func (r *Registry) CountPot(e Emergence) (Emergence, error) {
 		was := r.emergence.entries[place]
 		if was.On == e.On {
 			f := r.emergence.finding(place, "", "", "")
-			return Emergence{}, &Refusal{fmt.Sprintf("%s was counted on %s already: %s up", e.Pot, e.On, was.Up),
-				fmt.Sprintf("correct %s row %d if that was wrong", f.File, f.Row)}
+			return Emergence{}, refuseCount(fmt.Sprintf("%s was counted on %s already: %s up (%s row %d)", e.Pot, e.On, was.Up, f.File, f.Row),
+				"leave it as it is", e.Pot, e.On)
 		}
 		if err := goesWith(was, e); err != nil {
 			return Emergence{}, err
@@ -63,7 +63,7 @@ func (l potLife) with(e Emergence) potLife {
 	return l
 }
 
-// countable tells whether a count fits its pot.
+// countable reports whether a count fits its pot.
 func countable(p Pot, e Emergence) error {
 	switch {
 	case e.On.IsZero():
@@ -71,7 +71,7 @@ func countable(p Pot, e Emergence) error {
 	case !e.Up.Known || e.Up.N < 0:
 		return &Refusal{fmt.Sprintf("%d is no count of seedlings", e.Up.N), "give the number that was counted"}
 	case p.Seeds.Known && e.Up.N > p.Seeds.N:
-		return &Refusal{fmt.Sprintf("%d seedlings are more than the %s sown in %s", e.Up.N, several(p.Seeds.N, "seed"), e.Pot), "count again"}
+		return refuseSown(fmt.Sprintf("%d seedlings are more than the %s sown in %s", e.Up.N, several(p.Seeds.N, "seed"), e.Pot), "count again", e.Pot)
 	case e.Died.N < 0:
 		return &Refusal{fmt.Sprintf("%d is no count of dead seedlings", e.Died.N), "give the number that died"}
 	case e.Died.N > e.Up.N:
@@ -82,19 +82,20 @@ func countable(p Pot, e Emergence) error {
 	return nil
 }
 
-// goesWith tells whether two counts of different days can both be right.
+// goesWith refuses a count that cannot be right where another of the pot, of
+// another day, is.
 func goesWith(was, e Emergence) error {
 	first, second := was, e
 	if e.On.compare(was.On) < 0 {
 		first, second = e, was
 	}
 	if was.Up.Known && first.Up.N > second.Up.N {
-		return &Refusal{fmt.Sprintf("%d up on %s does not go with %d up on %s", e.Up.N, e.On, was.Up.N, was.On),
-			"give all that had come up by then, those that died since among them"}
+		return refuseCount(fmt.Sprintf("%d up on %s does not go with %d up on %s", e.Up.N, e.On, was.Up.N, was.On),
+			"give all that had come up by then, those that died since among them", was.Pot, was.On)
 	}
 	if first.Died.Known && second.Died.Known && first.Died.N > second.Died.N {
-		return &Refusal{fmt.Sprintf("%d died by %s does not go with %d by %s", e.Died.N, e.On, was.Died.N, was.On),
-			"give all that had died by then"}
+		return &SumError{Refusal{fmt.Sprintf("%d died by %s does not go with %d by %s", e.Died.N, e.On, was.Died.N, was.On),
+			"give all that had died by then"}, was.Pot, fmt.Sprintf("{correct those dead: %s on %s}", was.Pot, was.On)}
 	}
 	return nil
 }

@@ -40,7 +40,7 @@ func ReadCounts(path, text string) ([]CountRow, []Finding, error) {
 	return rows, t.damages(), nil
 }
 
-// HasCount tells whether the very same count is recorded already. Its notes are
+// HasCount reports whether the very same count is recorded already. Its notes are
 // not compared.
 func (r *Registry) HasCount(e Emergence) bool {
 	for _, was := range r.emergence.pick(r.emergence.exactly(e.Pot)) {

@@ -18,7 +18,7 @@ import (
 // ifRight is what to do with a probable meaning.
 const ifRight = "write it so if that is right"
 
-// dateRemedy tells what a text that is no date in full probably meant. Where
+// dateRemedy returns what a text that is no date in full probably meant. Where
 // day, month and year could be either, it says so.
 func dateRemedy(s string) string {
 	if d, ok := scanDate(plain(s)); ok && d.exists() {
@@ -57,7 +57,7 @@ func indistinct(dates []Date) string {
 	return "day and month"
 }
 
-// exists tells whether the calendar has the day.
+// exists reports whether the calendar has the day.
 func (d Date) exists() bool {
 	return d.Year > 0 && d.Month >= 1 && d.Month <= 12 && d.Day >= 1 && d.Day <= daysIn(d.Year, d.Month)
 }
@@ -71,7 +71,7 @@ func serialDay(n float64) (Date, bool) {
 	return Date{1899, time.December, 30}.AddDays(int(n)), true
 }
 
-// probableDates gives the days that a text in a local form may mean.
+// probableDates returns the days that a text in a local form may mean.
 func probableDates(s string) []Date {
 	text := strings.TrimSpace(s)
 	if i := strings.IndexFunc(text, func(r rune) bool { return r == 'T' || r == ':' }); i > 0 && strings.Contains(text, ":") {
@@ -138,7 +138,7 @@ func monthOf(word string) int {
 	return 0
 }
 
-// hasMonth tells whether a text is what is left of a date with its month.
+// hasMonth reports whether a text is what is left of a date with its month.
 func hasMonth(s string) bool {
 	parts := strings.FieldsFunc(s, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	if len(parts) != 2 {
@@ -157,7 +157,7 @@ const (
 	madeANumber    = "a spreadsheet made a number of it"
 )
 
-// madeBySpreadsheet tells what a spreadsheet probably did to an identifier, or
+// madeBySpreadsheet returns what a spreadsheet probably did to an identifier, or
 // "".
 func madeBySpreadsheet(s string) string {
 	s = strings.TrimSpace(s)
@@ -180,7 +180,7 @@ func madeBySpreadsheet(s string) string {
 // decimal writes a decimal comma as a point.
 func decimal(s string) string { return strings.Replace(strings.TrimSpace(s), ",", ".", 1) }
 
-// countRemedy tells what a text that is no whole number probably meant.
+// countRemedy returns what a text that is no whole number probably meant.
 func countRemedy(s string) string {
 	digits := func(r rune) bool { return r < '0' || r > '9' }
 	parts := strings.FieldsFunc(s, digits)

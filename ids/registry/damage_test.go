@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// readAs reads one cell of a table and gives its finding, or what was read.
+// readAs reads one cell of a table and returns its finding, or what was read.
 func readAs(t *testing.T, file, header, column, text string) (got, mend string) {
 	t.Helper()
 	files := emptyFiles()

@@ -67,10 +67,10 @@ func (d Date) String() string {
 	return fmt.Sprintf("%04d-%02d-%02d", d.Year, d.Month, d.Day)
 }
 
-// IsZero tells whether the date is not known.
+// IsZero reports whether the date is not known.
 func (d Date) IsZero() bool { return d == Date{} }
 
-// Before tells whether d comes before e. A date that is not known comes before
+// Before reports whether d comes before e. A date that is not known comes before
 // none, and none before it.
 func (d Date) Before(e Date) bool {
 	return !d.IsZero() && !e.IsZero() && d.compare(e) < 0

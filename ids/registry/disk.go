@@ -9,7 +9,6 @@ import (
 	"runtime"
 	"slices"
 	"syscall"
-	"unsafe"
 
 	"pipstake/ids/plainfile"
 )
@@ -55,7 +54,7 @@ func (systemDisk) ReadFile(path string) (string, error) {
 	if info, err := f.Stat(); err == nil && info.Size() <= maxFile {
 		size = int(info.Size())
 	}
-	b := makeLarge[byte](size + more)[:0]
+	b := make([]byte, 0, size+more)
 	for len(b) <= maxFile {
 		n, err := f.Read(b[len(b):cap(b)])
 		b = b[:len(b)+n]
@@ -69,7 +68,7 @@ func (systemDisk) ReadFile(path string) (string, error) {
 			b = slices.Grow(b, more)
 		}
 	}
-	return unsafe.String(unsafe.SliceData(b), len(b)), nil // nobody else has b
+	return string(b), nil
 }
 
 func (systemDisk) Create(path string, mode fs.FileMode) (diskFile, error) {
@@ -87,7 +86,8 @@ func (systemDisk) Create(path string, mode fs.FileMode) (diskFile, error) {
 	return f, nil
 }
 
-// Rename tells where the file is held open, which only Windows minds.
+// Rename says so in its error where another program holds the file open, which
+// only Windows minds.
 func (systemDisk) Rename(from, to string) error {
 	err := os.Rename(from, to)
 	// ERROR_ACCESS_DENIED, ERROR_SHARING_VIOLATION, ERROR_LOCK_VIOLATION

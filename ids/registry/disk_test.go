@@ -46,7 +46,7 @@ type nameChange struct {
 
 var errStopped = errors.New("the program was stopped")
 
-// op counts an operation that writes, and tells whether it fails.
+// op counts an operation that writes, and reports whether it fails.
 func (d *testDisk) op(what, path string) error {
 	d.ops++
 	if d.stopped {
@@ -70,7 +70,7 @@ func newTestDisk(files map[string]string) *testDisk {
 }
 
 func (d *testDisk) get(op, path string) (*testFile, error) {
-	if f := d.now[path]; f != nil {
+	if f := d.now[filepath.ToSlash(path)]; f != nil {
 		return f, nil
 	}
 	return nil, &fs.PathError{Op: op, Path: path, Err: fs.ErrNotExist}
@@ -107,6 +107,7 @@ func (d *testDisk) Names(dir string) ([]string, error) {
 }
 
 func (d *testDisk) name(path string, f *testFile) {
+	path = filepath.ToSlash(path)
 	if f == nil {
 		delete(d.now, path)
 	} else {
@@ -116,6 +117,7 @@ func (d *testDisk) name(path string, f *testFile) {
 }
 
 func (d *testDisk) Create(path string, mode fs.FileMode) (diskFile, error) {
+	path = filepath.ToSlash(path)
 	if err := d.op("create", path); err != nil {
 		return nil, err
 	}
@@ -129,6 +131,7 @@ func (d *testDisk) Create(path string, mode fs.FileMode) (diskFile, error) {
 }
 
 func (d *testDisk) Rename(from, to string) error {
+	from, to = filepath.ToSlash(from), filepath.ToSlash(to)
 	if err := d.op("rename", to); err != nil {
 		return err
 	}
@@ -186,7 +189,7 @@ func apply(names map[string]*testFile, c nameChange) {
 	}
 }
 
-// afterCrash gives a disk as it may be after a crash: of the names that were
+// afterCrash returns a disk as it may be after a crash: of the names that were
 // not synced those in kept came through, and unsynced bytes came through
 // wholly, in part or not at all.
 func (d *testDisk) afterCrash(kept uint, bytes float64) *testDisk {

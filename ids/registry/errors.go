@@ -48,7 +48,7 @@ func (e *AccessError) Error() string {
 	return s + "; " + e.Remedy
 }
 
-// Unwrap gives the system's own error.
+// Unwrap returns the system's own error.
 func (e *AccessError) Unwrap() error { return e.Err }
 
 // ChangedError says that the files kept changing while a command worked on

@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 )
 
-// Find gives the folder of the registry: flag where it is not empty, else env,
+// Find returns the folder of the registry: flag where it is not empty, else env,
 // the value of PIPSTAKE_REGISTRY, else the nearest folder from cwd upward that
 // holds a registry. The error is an *AccessError.
 func Find(flag, env, cwd string) (dir string, err error) {
@@ -37,7 +37,7 @@ func Find(flag, env, cwd string) (dir string, err error) {
 	}
 }
 
-// isRegistry tells whether the folder holds the file that marks a registry.
+// isRegistry reports whether the folder holds the file that marks a registry.
 func isRegistry(dir string) bool {
 	info, err := os.Stat(filepath.Join(dir, MarkerFile))
 	return err == nil && !info.IsDir()

@@ -13,7 +13,7 @@ type Fix struct {
 	row     int
 }
 
-// Fixes gives the cells whose meaning is certain, by file and row.
+// Fixes returns the cells whose meaning is certain, by file and row.
 func (r *Registry) Fixes() []Fix {
 	var all []Fix
 	for _, t := range r.tables() {

@@ -19,7 +19,7 @@ func Guard(text string) string {
 	return "'" + text
 }
 
-// Unguard gives the text of a cell that Guard has written. A formula that
+// Unguard returns the text of a cell that Guard has written. A formula that
 // stands in a cell without an apostrophe is its own text.
 func Unguard(cell string) string {
 	if cell == "" || cell[0] != '\'' || !isFormula(strings.TrimLeft(cell, "'")) {
@@ -28,7 +28,7 @@ func Unguard(cell string) string {
 	return cell[1:]
 }
 
-// isFormula tells whether a spreadsheet would run a cell.
+// isFormula reports whether a spreadsheet would run a cell.
 func isFormula(cell string) bool {
 	if cell == "" || 'A' <= cell[0] && cell[0] <= 'z' {
 		return false
@@ -37,10 +37,10 @@ func isFormula(cell string) bool {
 	return strings.ContainsRune(formulaSigns, sign)
 }
 
-// formulaVerdict is what there is to say of a cell as it stands in a file.
-func formulaVerdict(cell string) *verdict {
+// formulaIssue is what there is to say of a cell as it stands in a file.
+func formulaIssue(cell string) *cellIssue {
 	if !isFormula(cell) {
 		return nil
 	}
-	return &verdict{what: "would be run as a formula by a spreadsheet", remedy: "put an apostrophe before it", mend: Guard(cell)}
+	return &cellIssue{what: "would be run as a formula by a spreadsheet", remedy: "put an apostrophe before it", mend: Guard(cell)}
 }

@@ -89,16 +89,16 @@ func (h *history) last(outer ids.ID) (last ids.ID, ok bool) {
 	return last, ok
 }
 
-// Spent tells whether an identifier was issued and taken back, so that it has
+// Spent reports whether an identifier was issued and taken back, so that it has
 // no row and yet is never issued again.
 func (r *Registry) Spent(id ids.ID) bool {
 	return slices.Contains(r.history.gone, id) && r.Status(id) == Unknown
 }
 
-// History gives what commands did, in their order.
+// History returns what commands did, in their order.
 func (r *Registry) History() []Event { return slices.Clip(r.history.entries) }
 
-// HistoryOf gives what commands did to the rows of an identifier and of all
+// HistoryOf returns what commands did to the rows of an identifier and of all
 // that stands below it.
 func (r *Registry) HistoryOf(id ids.ID) []Event {
 	var of []Event

@@ -10,7 +10,7 @@ import (
 	"pipstake/ids"
 )
 
-// play runs commands one after the other, and gives the files after each.
+// play runs commands one after the other, and returns the files after each.
 func play(t *testing.T, d *testDisk, works ...func(*Registry) error) []map[string]string {
 	t.Helper()
 	states := []map[string]string{tablesOf(t, d)}
@@ -75,8 +75,10 @@ func aSeason() []func(*Registry) error {
 		func(r *Registry) error {
 			return r.AddStock(Stock{Name: "own", Kind: RollKind, Paper: "62x29", Columns: 1, Rows: 1})
 		},
-		func(r *Registry) error { return r.Adjust(Adjustment{"printer", "own", 0.5, -0.25}) },
-		func(r *Registry) error { return r.Adjust(Adjustment{"printer", "own", 1, 0}) },
+		func(r *Registry) error {
+			return r.Adjust(Adjustment{Printer: "printer", Stock: "own", DX: 0.5, DY: -0.25})
+		},
+		func(r *Registry) error { return r.Adjust(Adjustment{Printer: "printer", Stock: "own", DX: 1, DY: 0}) },
 	}
 }
 
@@ -209,11 +211,13 @@ func TestUndoRefuses(t *testing.T) {
 		then  func(*testDisk)
 		want  string
 	}{
-		{"a row edited since", 1, edit("crosses.csv", "Tessel", "Pearmain"),
+		{"a row edited since", 1, edit("crosses.csv", "Tessel", "Overmoor"),
 			`the row of 2026X001 in crosses.csv is no longer as "pipstake step" wrote it; it was changed by hand since, so take it back by hand`},
 		{"a cell edited since", 3, edit("lots.csv", ",9,", ",11,"),
 			`the cell seeds of 2026X001-A in lots.csv no longer holds "9", which "pipstake step++" wrote; it was changed by hand since, so take it back by hand`},
 		{"a row moved is found", 3, edit("lots.csv", "2026X001-A,", "\r\n2026X001-A,"), ""},
+		{"of two rows alike neither is taken for it", 3, edit("lots.csv", "2026X001-A,", "2026X001-C,,,,,,,,\r\n2026X001-A,,,,9,,,,\r\n2026X001-A,"),
+			`the cell seeds of 2026X001-A in lots.csv no longer holds "9", which "pipstake step++" wrote; it was changed by hand since, so take it back by hand`},
 		{"a row by hand depends on it", 1, func(d *testDisk) { d.now["r/lots.csv"].data += "2026X001-A,,,,,,,,\r\n" },
 			`2026X001, which "pipstake step" issued, is named in lots.csv row 2; take that row back first`},
 		{"a foreign file", 1, edit("history.csv", "crosses.csv", "../x.csv"),
@@ -249,7 +253,7 @@ func TestUndoRefusesWhatWasPrinted(t *testing.T) {
 	d := newTestDisk(emptyFiles())
 	play(t, d, saveSeason)
 	undo := func(r *Registry) error { _, err := r.Undo(); return err }
-	want := `"pipstake test" printed labels, as batch 1: 2026X001-A1; destroy them and say so with: {spoil: 1}; then take back what they were for, if it should never have been, with: {void}`
+	want := `"pipstake test" printed labels, as batch 1: 2026X001-A1; destroy them and say so with: {spoil: 1}; then take back what they were for, if it should never have been, with: {void: 2026X001 2026X001-A..B 2026X001-A1..2}`
 	for range 2 {
 		s := testStore(d)
 		err := s.change(undo)

@@ -17,7 +17,7 @@ type index struct {
 
 // newIndex sorts the entries of a table.
 func newIndex[T any](entries []T, id func(*T) *ids.ID) index {
-	x := index{makeLarge[uint64](len(entries)), makeLarge[int32](len(entries))}
+	x := index{make([]uint64, len(entries)), make([]int32, len(entries))}
 	inOrder := true
 	for i := range entries {
 		x.keys[i], _ = id(&entries[i]).Span()
@@ -50,7 +50,7 @@ func (x *index) sort() {
 		x.keys = keys
 		return
 	}
-	spare := index{makeLarge[uint64](len(x.keys)), makeLarge[int32](len(x.order))}
+	spare := index{make([]uint64, len(x.keys)), make([]int32, len(x.order))}
 	for len(runs) > 1 {
 		var merged []int
 		for i := 0; i < len(runs); i += 2 {
@@ -82,21 +82,21 @@ func mergeRuns(to, x *index, from, mid, end int) {
 	}
 }
 
-// within gives the places of the entries whose identifier is outer or stands
+// within returns the places of the entries whose identifier is outer or stands
 // below it, by identifier. hint is where the last one was found.
 func (x *index) within(outer ids.ID, hint *int) []int32 {
 	from, end := outer.Span()
 	return x.between(from, end, hint)
 }
 
-// exactly gives the places of the entries with an identifier, in the order of
+// exactly returns the places of the entries with an identifier, in the order of
 // the file.
 func (x *index) exactly(id ids.ID, hint *int) []int32 {
 	key, end := id.Span()
 	return x.between(key, min(end, key+1), hint)
 }
 
-// between gives the places of the keys in a stretch.
+// between returns the places of the keys in a stretch.
 func (x *index) between(from, end uint64, hint *int) []int32 {
 	first := gallop(len(x.keys), *hint, func(i int) bool { return x.keys[i] >= from })
 	last := gallop(len(x.keys), first, func(i int) bool { return x.keys[i] >= end })

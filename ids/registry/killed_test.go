@@ -62,7 +62,7 @@ func TestKilledProcesses(t *testing.T) {
 }
 
 // issueAndKill starts a process that issues crosses, kills it some time after
-// it has issued its first, and gives those that it said to have issued.
+// it has issued its first, and returns those that it said to have issued.
 func issueAndKill(t *testing.T, dir string, random *rand.Rand) []string {
 	t.Helper()
 	c := child(dir, 1_000_000)
@@ -100,7 +100,7 @@ func entriesIn(t *testing.T, dir string) []string {
 	return names
 }
 
-// interrupted tells whether a process was killed in the midst of a commit.
+// interrupted reports whether a process was killed in the midst of a commit.
 func interrupted(t *testing.T, dir string) bool {
 	for _, e := range entriesIn(t, dir) {
 		if e == journalFile || strings.HasSuffix(e, newSuffix) {

@@ -17,7 +17,7 @@ type Print struct {
 	Payload string
 }
 
-// AddLabels records a printing and gives its batch number, one more than any
+// AddLabels records a printing and returns its batch number, one more than any
 // before. Whether the same label is in use already is not asked. The error is
 // a *Refusal for a label that cannot be, and a *DamageError where a batch
 // number cannot be read.
@@ -65,7 +65,8 @@ func (r *Registry) lastBatch() (int, error) {
 	return last, nil
 }
 
-// RetireLabels gives the live labels that match another state, and counts them.
+// RetireLabels gives the live labels that match another state, and returns how
+// many they are.
 func (r *Registry) RetireLabels(match func(Label) bool, to LabelState) int {
 	n := 0
 	for i, l := range r.labels.entries {
@@ -99,7 +100,7 @@ func (r *Registry) LastSheet(stock string) int {
 // in.
 func (r *Registry) Missing() []Print {
 	var missing []Print
-	w := r.Walk()
+	w := r.Cursor()
 	wanted := map[ids.ID]bool{} // an identifier may stand in two rows
 	want := func(id ids.ID, face Face, copies ...int) {
 		if wanted[id] || len(copies) == 0 {
@@ -137,7 +138,7 @@ func (r *Registry) Missing() []Print {
 // copies returns the copies of a seedling that want a label: 0 for the seedling
 // itself while it grows, and from 1 on the grafted ones, which outlive it unless
 // it was culled.
-func (r *Registry) copies(w *Walk, seedling ids.ID) []int {
+func (r *Registry) copies(w *Cursor, seedling ids.ID) []int {
 	if w.Status(seedling) != Issued {
 		return nil
 	}
@@ -155,7 +156,7 @@ func (r *Registry) copies(w *Walk, seedling ids.ID) []int {
 	return all
 }
 
-// hasLabel tells whether one of the labels at places is live, and of a face and
+// hasLabel reports whether one of the labels at places is live, and of a face and
 // copy.
 func (r *Registry) hasLabel(places []int32, face Face, n int) bool {
 	for _, place := range places {

@@ -81,33 +81,33 @@ func (e Ending) String() string {
 // EndOf returns how something ended: by its own row or, for the lots of a
 // failed cross, by that of the cross, which the ending then names. It reports
 // false for what still grows, and for what is not in the registry.
-func (r *Registry) EndOf(id ids.ID) (Ending, bool) { return r.Walk().endOf(id) }
+func (r *Registry) EndOf(id ids.ID) (Ending, bool) { return r.Cursor().endOf(id) }
 
 // Grows reports whether something is in the registry, not void, and not ended.
-func (r *Registry) Grows(id ids.ID) bool { return r.Walk().grows(id) }
+func (r *Registry) Grows(id ids.ID) bool { return r.Cursor().grows(id) }
 
-func (w *Walk) grows(id ids.ID) bool {
-	_, ended := w.endOf(id)
-	return !ended && w.Status(id) == Issued
+func (c *Cursor) grows(id ids.ID) bool {
+	_, ended := c.endOf(id)
+	return !ended && c.Status(id) == Issued
 }
 
 // endOf is EndOf for those who walk along the identifiers.
-func (w *Walk) endOf(id ids.ID) (Ending, bool) {
+func (c *Cursor) endOf(id ids.ID) (Ending, bool) {
 	e := Ending{ID: id}
 	switch id.Level() {
 	case ids.CrossLevel:
-		c := w.Cross(id)
+		c := c.Cross(id)
 		e.How, e.On = c.Fate, c.Ended
 	case ids.LotLevel:
-		l := w.Lot(id)
+		l := c.Lot(id)
 		if e.How, e.On = l.Fate, l.Ended; e.How == Growing && e.On.IsZero() {
-			return w.endOf(id.At(ids.CrossLevel))
+			return c.endOf(id.At(ids.CrossLevel))
 		}
 	case ids.PotLevel:
-		p := w.Pot(id)
+		p := c.Pot(id)
 		e.How, e.On = p.Fate, p.Ended
 	case ids.SeedlingLevel:
-		if s := w.r.seedlings.near(id, &w.seedlings); s != nil {
+		if s := c.r.seedlings.near(id, &c.seedlings); s != nil {
 			e.How, e.On = s.Fate, s.Ended
 		}
 	}

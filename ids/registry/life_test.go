@@ -192,7 +192,7 @@ func TestTakeSeeds(t *testing.T) {
 			return err
 		})
 	}
-	take("2026X001-A has 14 seeds, 1 undeveloped, 7 sown already: 6 left, and 7 asked for; sow fewer, or correct the count with: {extract again: 2026X001-A}", "2026X001-A", GivenAway, 7, "2027-01-20", "")
+	take("2026X001-A has 14 seeds, 1 undeveloped, 7 sown already: 6 left, and 7 asked for; take at most 6", "2026X001-A", GivenAway, 7, "2027-01-20", "")
 	take(`"used-up" is nothing that happens to a part of a lot's seeds; choose from discarded, given-away`, "2026X001-A", UsedUp, 1, "2027-01-20", "")
 	take("0 is no number of seeds; give a number from 1", "2026X001-A", "", 0, "2027-01-20", "")
 	take("giving away of seeds on 2026-11-14 comes before the extraction on 2026-11-15; correct the day {with day}", "2026X001-A", GivenAway, 1, "2026-11-14", "")
@@ -200,7 +200,7 @@ func TestTakeSeeds(t *testing.T) {
 	take("", "2026X001-A", GivenAway, 4, "2027-01-20", "to the school")
 	take("", "2026X001-A", "", 1, "2027-01-22", "mould")
 	s.wantRows("diary.csv", "2026X001-A", "2026X001-A,2027-01-20,given,4,to the school\n2026X001-A,2027-01-22,discarded,1,mould")
-	s.on("2026X001-A has 14 seeds, 1 undeveloped, 7 sown already, 4 given away, 1 discarded: 1 left, and 2 asked for; sow fewer, or correct the count with: {extract again: 2026X001-A}",
+	s.on("2026X001-A has 14 seeds, 1 undeveloped, 7 sown already, 4 given away, 1 discarded: 1 left, and 2 asked for; take at most 1",
 		func(r *Registry) error {
 			_, err := r.Sow(s.id("2026X001-A"), Sowing{Seeds: []int{2}, On: mustDate(t, "2027-01-25")})
 			return err
@@ -314,7 +314,7 @@ func TestCorrect(t *testing.T) {
 	correct("2026X001 is a cross, and a cross has no sown; correct it where it belongs", "2026X001", Correction{Sown: day("2027-01-01")})
 	correct("what is wrong of 2026X001 is not said; name a fact and what it is", "2026X001", Correction{})
 
-	correct("7 seeds less 1 undeveloped are fewer than the 7 sown from 2026X001-A already; count again, or correct the pots in pots.csv", "2026X001-A", Correction{Seeds: count(7)})
+	correct("7 seeds less 1 undeveloped are fewer than the 7 sown from 2026X001-A already; count again, or correct the seeds of its pots", "2026X001-A", Correction{Seeds: count(7)})
 	correct("15 undeveloped are more than the 14 seeds; give all seeds, the undeveloped ones among them", "2026X001-A", Correction{Undeveloped: count(15)})
 	correct("start of the cold on 2027-01-20 comes after the first sowing on 2027-01-14; correct the day {with day}", "2026X001-A", Correction{Chilled: day("2027-01-20")})
 	correct("no seeds of 2026X001-A would be on record, and 7 of them were sown, given away or discarded; give what was found", "2026X001-A", Correction{Seeds: &Count{}})
@@ -323,7 +323,7 @@ func TestCorrect(t *testing.T) {
 
 	correct("2026X001-A would have 14 seeds, 1 undeveloped, 14 sown already: 1 more than there are; correct the seeds of the lot first, if they were more", "2026X001-A1", Correction{Seeds: count(14)})
 	correct("2025X007-A would have 9 seeds, 0 undeveloped, 10 sown already: 1 more than there are; correct the seeds of the lot first, if they were more", "2025X007-A1", Correction{Seeds: count(10)})
-	correct("5 seedlings are more than the 4 seeds sown in 2025X007-A1; count again", "2025X007-A1", Correction{Seeds: count(4)})
+	correct("5 seedlings, counted on 2026-03-01, are more than the 4 seeds sown in 2025X007-A1; look which of the two is right", "2025X007-A1", Correction{Seeds: count(4)})
 	correct("count on 2026-02-20 comes before the sowing on 2026-02-21; correct the day {with day}", "2025X007-A1", Correction{Sown: day("2026-02-21")})
 	correct("", "2025X007-A1", Correction{Seeds: count(8), Sown: day("2026-01-15"), Place: text("tunnel")})
 	s.wantRows("pots.csv", "2025X007-A1", "2025X007-A1,8,2026-01-15,tunnel,,")

@@ -105,7 +105,7 @@ func (l *listing[T]) replace(entry int, e T) {
 	l.entries[entry] = e
 }
 
-// unreadable gives the findings on the damaged cells of an entry.
+// unreadable returns the findings on the damaged cells of an entry.
 func (l *listing[T]) unreadable(entry int) []Finding {
 	var found []Finding
 	for _, f := range l.damage {
@@ -167,7 +167,7 @@ func (d optionalFiles) lacks(path string) (blank string, yes bool) {
 	return blank, errors.Is(err, fs.ErrNotExist)
 }
 
-// ReadFile gives the blank file for a listing that is not there.
+// ReadFile returns the blank file for a listing that is not there.
 func (d optionalFiles) ReadFile(path string) (string, error) {
 	if blank, yes := d.lacks(path); yes {
 		return blank, nil

@@ -85,7 +85,7 @@ func lock(take locker, dir string, wait time.Duration) (unlock func(), err error
 	case err != nil:
 		return nil, cannotWrite(path, err)
 	}
-	c := claim{path: filepath.Join(dir, claimFile), host: hostName(), alone: works}
+	c := claim{path: filepath.Join(dir, claimFile), host: hostName(), lockWorks: works}
 	err = c.take(ctx)
 	if errors.Is(err, context.DeadlineExceeded) {
 		err = &AccessError{Path: dir, What: fmt.Sprintf("a command on %s has been changing it for %s", c.holder, wait),
@@ -109,10 +109,10 @@ func hostName() string {
 
 // claim is the file that only one command can make.
 type claim struct {
-	path   string
-	host   string // this computer
-	alone  bool   // no other command of this computer can be at work
-	holder string // the computer of the claim that is in the way
+	path      string
+	host      string // this computer
+	lockWorks bool   // no other command of this computer can be at work
+	holder    string // the computer of the claim that is in the way
 }
 
 // take makes the file, as soon as no other is there.
@@ -134,7 +134,7 @@ func (c *claim) take(ctx context.Context) error {
 		case err != nil: // it has just gone
 		case c.holder == "" && emptySince.IsZero():
 			c.holder, emptySince = "another computer", time.Now()
-		case c.alone && (c.holder == c.host || c.holder == "" && time.Since(emptySince) > emptyFor):
+		case c.lockWorks && (c.holder == c.host || c.holder == "" && time.Since(emptySince) > emptyFor):
 			_ = os.Remove(c.path)
 			continue
 		}
@@ -166,7 +166,7 @@ func (c *claim) create() error {
 	return nil
 }
 
-// inTheWay tells whether the error says that another command's file is there.
+// inTheWay reports whether the error says that another command's file is there.
 // On Windows one that is just being removed cannot be opened.
 func (c *claim) inTheWay(err error) bool {
 	return errors.Is(err, fs.ErrExist) || runtime.GOOS == "windows" && errors.Is(err, fs.ErrPermission)

@@ -53,6 +53,9 @@ type Clash struct {
 	ID          ids.ID
 	Here, There string // what it is, in the cells that tell
 	Labels      int    // in use there
+	// GiveUp names what would have to be void there for the number to be given
+	// up, as a command takes it; "" where some of it has lived, and cannot be void.
+	GiveUp string
 }
 
 // ClashError refuses a merge in which identifiers clash. Nothing was changed.
@@ -138,7 +141,7 @@ type merger struct {
 	merged      Merged
 }
 
-// leftOut tells whether an identifier or one above it is left out.
+// leftOut reports whether an identifier or one above it is left out.
 func (m *merger) leftOut(id ids.ID) bool {
 	for level := ids.CrossLevel; level <= id.Level(); level++ {
 		if m.out[id.At(level)] {
@@ -217,7 +220,17 @@ func (m *merger) clash(id ids.ID, here, there string) {
 		}
 	}
 	m.out[id] = true
-	m.clashes = append(m.clashes, Clash{id, here, there, labels})
+	m.clashes = append(m.clashes, Clash{id, here, there, labels, m.there.toGiveUp(id)})
+}
+
+// toGiveUp names an identifier with all that is in use below it; "" where any of
+// them has lived.
+func (r *Registry) toGiveUp(id ids.ID) string {
+	all := append([]ids.ID{id}, r.liveBelow(id)...)
+	if slices.ContainsFunc(all, func(one ids.ID) bool { return r.lived(one) != nil }) {
+		return ""
+	}
+	return runs(all)
 }
 
 // what lists the cells that tell what an entry is.
@@ -257,7 +270,7 @@ func compareRows[T any](m *merger, here *table[T], at int32, there *table[T], e 
 	return decided
 }
 
-// decide tells what is to become of a cell that differs: whichever came later
+// decide returns what is to become of a cell that differs: whichever came later
 // by the histories, else what is there at all, else what is preferred.
 func (m *merger) decide(d Difference) (decision, bool) {
 	laterHere, laterThere := replaced(m.onlyHere, d, d.There), replaced(m.onlyThere, d, d.Here)
@@ -275,14 +288,14 @@ func (m *merger) decide(d Difference) (decision, bool) {
 	return decision{Difference: d, open: true}, true
 }
 
-// replaced tells whether one of the events put something else in a cell's place.
+// replaced reports whether one of the events put something else in a cell's place.
 func replaced(events []Event, d Difference, text string) bool {
 	return slices.ContainsFunc(events, func(e Event) bool {
 		return e.File == d.File && e.Column == d.Column && e.Before == text && e.Key == d.Key
 	})
 }
 
-// onlyIn gives the events of a history that another one does not tell of.
+// onlyIn returns the events of a history that another one does not tell of.
 func onlyIn(h, other *history) []Event {
 	known := map[Event]bool{}
 	for _, e := range other.entries {

@@ -11,7 +11,7 @@ import (
 	"pipstake/ids"
 )
 
-// two gives a registry and its copy on a laptop, after the same commands.
+// two returns a registry and its copy on a laptop, after the same commands.
 func two(t *testing.T, works ...func(*Registry) error) (here, there *testDisk) {
 	t.Helper()
 	here = newTestDisk(emptyFiles())
@@ -93,7 +93,7 @@ func TestMergeJoins(t *testing.T) {
 		func(r *Registry) error {
 			return r.AddStock(Stock{Name: "own", Kind: RollKind, Paper: "62x29", Columns: 1, Rows: 1})
 		},
-		func(r *Registry) error { return r.Adjust(Adjustment{"printer", "own", 0.5, 0}) })
+		func(r *Registry) error { return r.Adjust(Adjustment{Printer: "printer", Stock: "own", DX: 0.5, DY: 0}) })
 	m, err := merge(t, here, there, Here)
 	if err != nil {
 		t.Fatal(err)
@@ -178,8 +178,8 @@ func TestMergeClash(t *testing.T) {
 		t.Fatalf("%v", err)
 	}
 	want := []Clash{
-		{second, "seed parent A, pollen parent B, pollinated 2026-05-04", "seed parent C, pollen parent B, pollinated 2026-05-04", 1},
-		{firstCross.Child(1), "issued 2026-08-01", "issued 2026-08-02", 0},
+		{second, "seed parent A, pollen parent B, pollinated 2026-05-04", "seed parent C, pollen parent B, pollinated 2026-05-04", 1, second.String() + " " + second.Child(1).String()},
+		{firstCross.Child(1), "issued 2026-08-01", "issued 2026-08-02", 0, firstCross.Child(1).String()},
 	}
 	if !slices.Equal(clash.Clashes, want) {
 		t.Errorf("%v\nwant %v", clash.Clashes, want)
@@ -231,6 +231,28 @@ func TestMergeAfterUndo(t *testing.T) {
 	then(t, there, "there", cross("A", "B"), undo)
 	if _, err := merge(t, here, there, Here); err != nil {
 		t.Fatal(err)
+	}
+	then(t, here, "here", cross("C", "D"))
+	// the commands before it here had other numbers there
+	here, there = two(t, cross("Larkfield Tessel", "Tarn Amber"))
+	windy := func(r *Registry) error { return r.Note(firstCross, Date{2026, 5, 5}, "windy") }
+	then(t, here, "here", windy, windy)
+	then(t, there, "there", cross("A", "B"), undo)
+	if _, err := merge(t, here, there, Here); err != nil {
+		t.Fatal(err)
+	}
+	commands, undone := map[int]string{}, 0
+	for _, e := range open(t, here).History() {
+		if e.Undoes > 0 {
+			undone++
+			if commands[e.Undoes] != "there" {
+				t.Errorf("entry %d takes back entry %d, which is that of %q", e.Entry, e.Undoes, commands[e.Undoes])
+			}
+		}
+		commands[e.Entry] = e.Command
+	}
+	if undone == 0 {
+		t.Error("nothing in the history is taken back")
 	}
 	then(t, here, "here", cross("C", "D"))
 	if c := open(t, here).Crosses(); c[len(c)-1].ID.String() != "2026X003" {

@@ -238,7 +238,7 @@ func (m *merger) history() {
 	for _, e := range here.entries {
 		last = max(last, e.Entry)
 	}
-	entries := map[int]int{}
+	entries := m.knownEntries()
 	for _, e := range m.onlyThere {
 		if entries[e.Entry] == 0 {
 			last++
@@ -256,6 +256,22 @@ func (m *merger) history() {
 		m.count(here.name, 1, 0)
 	}
 	slices.SortFunc(here.gone, ids.Compare)
+}
+
+// knownEntries are the numbers here of the commands there that both histories
+// tell of.
+func (m *merger) knownEntries() map[int]int {
+	number := map[Event]int{}
+	for _, e := range m.here.history.entries {
+		number[e.bare()] = e.Entry
+	}
+	entries := map[int]int{}
+	for _, e := range m.there.history.entries {
+		if n := number[e.bare()]; n > 0 {
+			entries[e.Entry] = n
+		}
+	}
+	return entries
 }
 
 // bare is an event without what differs between registries.

@@ -37,7 +37,7 @@ func nameFault(s string) (what, remedy string) {
 		}
 	}
 	for word := range strings.FieldsSeq(s) {
-		if r, script := strangeLetter(word); r != 0 {
+		if r, script := foreignLetter(word); r != 0 {
 			return fmt.Sprintf("holds the letter %q (U+%04X), which is %s, among Latin letters", r, r, script), "type the name again with a Latin keyboard"
 		}
 	}
@@ -60,24 +60,24 @@ func withoutUnseen(s string) string {
 	}, s)
 }
 
-// strangeLetter is a Greek or Cyrillic letter in a word that has Latin letters as
+// foreignLetter is a Greek or Cyrillic letter in a word that has Latin letters as
 // well, and its script; 0 where there is none.
-func strangeLetter(word string) (rune, string) {
-	latin, strange, script := false, rune(0), ""
+func foreignLetter(word string) (rune, string) {
+	latin, foreign, script := false, rune(0), ""
 	for _, r := range word {
 		switch {
 		case unicode.Is(unicode.Latin, r):
 			latin = true
 		case unicode.Is(unicode.Cyrillic, r):
-			strange, script = r, "Cyrillic"
+			foreign, script = r, "Cyrillic"
 		case unicode.Is(unicode.Greek, r) && unicode.IsLetter(r):
-			strange, script = r, "Greek"
+			foreign, script = r, "Greek"
 		}
 	}
 	if !latin {
 		return 0, ""
 	}
-	return strange, script
+	return foreign, script
 }
 
 // Letters of other scripts and the Latin ones that they look like, capitals

@@ -20,7 +20,7 @@ var (
 		{"Tarn Amber", "Tarn Amber?"}, {"Tarn Amber", "Tarn Ambre"}, {"Vindal", "Vindall"},
 	}
 	notAlike = [][2]string{
-		{"Tarn Amber", "Tarn Amber"}, {"Tarn Amber", "Tarn Russet"}, {"Tarn Amber", "Larkfield Amber"}, {"Tarn Amber", "Tarn"}, {"Tarn Amber", "Red Tarn Amber"},
+		{"Tarn Amber", "Tarn Amber"}, {"Tarn Amber", "Tarn Brusket"}, {"Tarn Amber", "Larkfield Amber"}, {"Tarn Amber", "Tarn"}, {"Tarn Amber", "Red Tarn Amber"},
 		{"Tarn Amber", "Tarn Amber Early"}, {"Larkfield Tessel", "Larkfield Lade"},
 		// numbers, letters and numerals tell sisters apart
 		{"Tarn 12", "Tarn 13"}, {"Tarn 1", "Tarn 11"}, {"Tarn I", "Tarn II"}, {"Tarn II", "Tarn III"}, {"Tarn IV", "Tarn VI"}, {"Tarn A", "Tarn B"}, {"Tarn", "Tarn A"},

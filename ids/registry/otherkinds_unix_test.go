@@ -10,6 +10,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"pipstake/layout/proof/outside"
 )
 
 // A named pipe or a folder in the place of any file of the registry is refused
@@ -34,8 +36,13 @@ func TestOtherKindsInPlaceOfFiles(t *testing.T) {
 			if err := make(path); err != nil {
 				t.Fatal(err)
 			}
-			_, read := Open(dir)
-			changed := Change(dir, Options{Wait: time.Minute}, func(r *Registry) error { return nil })
+			var read, changed error
+			if err := outside.Ends(func() {
+				_, read = Open(dir)
+				changed = Change(dir, Options{Wait: time.Minute}, func(r *Registry) error { return nil })
+			}); err != nil {
+				t.Fatalf("%s is %s: %v", name, kind, err)
+			}
 			if name == lockFile || name == claimFile { // of which reading needs none
 				if read != nil {
 					t.Errorf("%s is %s: %v", name, kind, read)

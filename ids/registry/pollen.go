@@ -189,7 +189,7 @@ func mixedNames(s string) []string {
 func parentColumn[T any](name string, need needed, field func(*T) *string) column[T] {
 	c := nameColumn(name, need, field)
 	read := c.read
-	c.read = func(text string, e *T) *verdict {
+	c.read = func(text string, e *T) *cellIssue {
 		v := read(text, e)
 		if p := ReadParent(*field(e)); *field(e) != "" && p.Kind != OnePlant {
 			*field(e) = p.String()

@@ -43,7 +43,7 @@ func TestParentsByHand(t *testing.T) {
 func TestNamesThatLookLikeNoPlant(t *testing.T) {
 	for _, name := range []string{"Openshaw Tessel", "Opal Vindal", "Op de Heide", "Mixbury Lade", "Selfridge Amber", "Unknown Soldier's Clasp", "Nonesuch Vindal", "Variousholm",
 		"Tarn Amber", "Tarn Amber?", "St. Orlie", "Freilassing Goch", "Ann", "Na", "N", "X", "12", "R 14-3", "2026X012-B2-C", "Bob; early", "Bulkhead Lade", "Selby",
-		"Lost Hollow", "Mix Amber", "Open Gate Pippinet"} {
+		"Lost Hollow", "Mix Amber", "Open Gate Tesselet"} {
 		if p := ReadParent(name); p.Kind != OnePlant || len(p.Names) != 1 || p.Names[0] != name || p.String() != name {
 			t.Errorf("%q is read as %v %q", name, p.Kind, p.Names)
 		}

@@ -150,6 +150,10 @@ func (l potLife) last() (up, died int, known bool) {
 // holds is sown ≥ up ≥ died + pricked out, on each day.
 func (l potLife) fits() error {
 	for i, c := range l.counts {
+		if sown := l.pot.Seeds; sown.Known && c.Up.N > sown.N {
+			return refuseCount(fmt.Sprintf("%d seedlings, counted on %s, are more than the %s sown in %s", c.Up.N, orUnknown(c.On), several(sown.N, "seed"), c.Pot),
+				"look which of the two is right", c.Pot, c.On)
+		}
 		if err := countable(l.pot, c); err != nil {
 			return err
 		}

@@ -69,7 +69,7 @@ func (t tally) total(pot ids.ID) (up, died, pricked int) {
 	return max(up, died+pricked), died, pricked
 }
 
-// compare tells where a registry says otherwise than the tally.
+// compare returns where a registry says otherwise than the tally.
 func (t tally) compare(r *Registry) error {
 	for id, l := range t.lots {
 		sum, err := r.SeedsOf(id)
@@ -330,7 +330,7 @@ func (p *player) play(d *testDisk) error {
 func TestRandomLives(t *testing.T) {
 	seasons, events := 30, 200
 	if testing.Short() {
-		seasons = 12
+		seasons = 6
 	}
 	done, refused := map[string]int{}, 0
 	for season := range seasons {

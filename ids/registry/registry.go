@@ -34,6 +34,7 @@ type Registry struct {
 	history     *history
 
 	beside []string // the names of what else is in the folder
+	head   func(name string) string
 }
 
 // tableFile is what the tables have in common.
@@ -103,7 +104,7 @@ func (s store) load(states []fileState) (*Registry, error) {
 	if err != nil {
 		return nil, cannotRead(s.dir, err)
 	}
-	r.beside = names
+	r.beside, r.head = names, s.head
 	return r, nil
 }
 
@@ -119,6 +120,9 @@ type Options struct {
 	// Saved is called once changes are saved, with the number of their entry in
 	// the history, and with them; nil for nobody.
 	Saved func(entry int, events []Event)
+
+	// DryRun saves nothing, once all is found to be in order.
+	DryRun bool
 }
 
 // newStore is a registry's folder on the real file system.
@@ -167,7 +171,7 @@ func (s store) change(work func(r *Registry) error) error {
 			return err
 		}
 		texts, err := r.save(s.opt)
-		if err != nil || len(texts) == 0 {
+		if err != nil || len(texts) == 0 || s.opt.DryRun {
 			return err
 		}
 		err = s.commit(states, texts)
@@ -236,29 +240,29 @@ func (r *Registry) Pot(id ids.ID) (Pot, bool) { return r.pots.find(id) }
 // Seedling finds a seedling by its identifier.
 func (r *Registry) Seedling(id ids.ID) (Seedling, bool) { return r.seedlings.find(id) }
 
-// LotsOf gives the seed lots of a cross in the order of their letters.
+// LotsOf returns the seed lots of a cross in the order of their letters.
 func (r *Registry) LotsOf(cross ids.ID) []Lot { return r.lots.pick(r.lots.within(cross)) }
 
-// PotsOf gives the pots of a seed lot in the order of their numbers.
+// PotsOf returns the pots of a seed lot in the order of their numbers.
 func (r *Registry) PotsOf(lot ids.ID) []Pot { return r.pots.pick(r.pots.within(lot)) }
 
-// SeedlingsOf gives the seedlings of a pot in the order of their letters.
+// SeedlingsOf returns the seedlings of a pot in the order of their letters.
 func (r *Registry) SeedlingsOf(pot ids.ID) []Seedling {
 	return r.seedlings.pick(r.seedlings.within(pot))
 }
 
-// LabelsOf gives the labels that were printed for an identifier, in the order
+// LabelsOf returns the labels that were printed for an identifier, in the order
 // of their file; those of its children are not among them.
 func (r *Registry) LabelsOf(id ids.ID) []Label { return r.labels.pick(r.labels.exactly(id)) }
 
-// EmergenceOf gives the counts of a pot by their dates.
+// EmergenceOf returns the counts of a pot by their dates.
 func (r *Registry) EmergenceOf(pot ids.ID) []Emergence {
 	counts := r.emergence.pick(r.emergence.exactly(pot))
 	slices.SortStableFunc(counts, func(a, b Emergence) int { return a.On.compare(b.On) })
 	return counts
 }
 
-// Damage gives the cells that cannot be read, by file and row.
+// Damage returns the cells that cannot be read, by file and row.
 func (r *Registry) Damage() []Finding {
 	var found []Finding
 	for _, t := range r.tables() {

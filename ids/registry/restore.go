@@ -47,8 +47,10 @@ func (r *Registry) Restore(rows Recovered) error {
 // fit looks whether the rows make up a registry.
 func (rows Recovered) fit() error {
 	known := map[ids.ID]bool{}
-	for _, row := range rows.listed() {
+	for _, row := range rows.topDown() {
 		switch above, below := row.id.Parent(); {
+		case row.id == (ids.ID{}):
+			return &Refusal{fmt.Sprintf("a %s has no identifier", row.level), "look at the label"}
 		case row.id.Level() != row.level:
 			return &Refusal{fmt.Sprintf("%s is a %s, not a %s", row.id, row.id.Level(), row.level), "look at the label"}
 		case known[row.id]:
@@ -81,8 +83,8 @@ type recoveredRow struct {
 	texts []string
 }
 
-// listed gives the rows of all tables, those above before those below.
-func (rows Recovered) listed() []recoveredRow {
+// topDown returns the rows of all tables, those above before those below.
+func (rows Recovered) topDown() []recoveredRow {
 	var all []recoveredRow
 	for _, c := range rows.Crosses {
 		all = append(all, recoveredRow{c.ID, ids.CrossLevel, []string{c.SeedParent, c.PollenParent, c.Notes}})

@@ -32,7 +32,7 @@ func TestRestore(t *testing.T) {
 		{"no lot", func(r *Recovered) { r.Lots = nil }, "2026X001-B2 has no row for its seed lot 2026X001-B; give that row as well"},
 		{"twice", func(r *Recovered) { r.Pots = append(r.Pots, r.Pots[0]) }, "2026X001-B2 stands there twice; give each identifier one row"},
 		{"wrong table", func(r *Recovered) { r.Lots = append(r.Lots, Lot{ID: pot1B2}) }, "2026X001-B2 is a pot, not a seed lot; look at the label"},
-		{"no identifier", func(r *Recovered) { r.Crosses[0].ID = ids.ID{} }, " is a none, not a cross; look at the label"},
+		{"no identifier", func(r *Recovered) { r.Crosses[0].ID = ids.ID{} }, "a cross has no identifier; look at the label"},
 		{"two lines", func(r *Recovered) { r.Crosses[0].SeedParent = "TARN\nAMBER" }, `the text "TARN\nAMBER" holds a line break or a control character; write it on one line`},
 		{"label of nothing", func(r *Recovered) { r.Labels[0].ID = lot1B.Child(3) }, "a label of 2026X001-B3 has no row for it; give that row as well"},
 		{"label without a place", func(r *Recovered) { r.Labels[0].Cell = 0 }, "the label of 2026X001-B2 has no place on a sheet; count batches, sheets and cells from 1"},

@@ -1,11 +1,9 @@
 package registry
 
 import (
-	"runtime"
 	"slices"
 	"sort"
 	"strings"
-	"sync"
 
 	"pipstake/ids"
 )
@@ -82,13 +80,6 @@ func (t *table[T]) fileName() string { return t.name }
 
 // load reads the entries out of a file's text. The error is an *AccessError.
 func (t *table[T]) load(path, text string) error {
-	const large = 8 << 20 // bytes, from which on a file is read in parts
-	return t.loadParts(path, text, min(len(text)/large+1, runtime.GOMAXPROCS(0)*2))
-}
-
-// loadParts is load in several parts at once, where no cell of the file is in
-// quotes, so that every line is a row.
-func (t *table[T]) loadParts(path, text string, parts int) error {
 	f, err := readCSV(path, t.name, text, t.known(), t.late()...)
 	if err != nil {
 		return err
@@ -97,90 +88,25 @@ func (t *table[T]) loadParts(path, text string, parts int) error {
 	for _, c := range t.columns {
 		t.position = append(t.position, slices.Index(f.names, c.name))
 	}
-	stretches := f.stretches(parts)
-	lines := 0
-	for _, s := range stretches {
-		lines += s.lines
-	}
-	f.rows = makeLarge[span](lines)
-	t.entries = makeLarge[T](lines)
-	t.at = makeLarge[int32](lines)
-	readers := make([]*partReader[T], len(stretches))
-	var all sync.WaitGroup
-	first := 0
-	for i, s := range stretches {
-		end := first + s.lines
-		p := &partReader[T]{t: t, first: first, rows: f.rows[first:first:end], entries: t.entries[first:first:end], at: t.at[first:first:end]}
-		readers[i], first = p, end
-		all.Go(func() { p.err = f.eachRowIn(path, s, p.take) })
-	}
-	all.Wait()
-	if err := t.join(readers); err != nil {
+	lines := strings.Count(text, string(f.lineBreak)) // rows at most, but for one
+	t.entries, t.at = make([]T, 0, lines), make([]int32, 0, lines)
+	if err := f.eachRow(path, t.take); err != nil {
 		return err
 	}
-	t.index = newIndex(t.entries, t.id)
-	return nil
-}
-
-// partReader reads a part of a table's rows.
-type partReader[T any] struct {
-	t       *table[T]
-	first   int // the place of its first row, as long as no line before is blank
-	rows    []span
-	entries []T
-	at      []int32
-	strays  []T
-	damage  []fault
-	odd     []fault
-	err     error
-}
-
-// join puts the rows of the parts behind one another. Lines that were no rows,
-// and rows that were no entries, leave gaps, which are closed.
-func (t *table[T]) join(parts []*partReader[T]) error {
-	rows, entries := 0, 0
-	for _, p := range parts {
-		if p.err != nil {
-			return p.err
-		}
-		moved := int32(p.first - rows)
-		if moved > 0 {
-			copy(t.rows[rows:], p.rows)
-			for i := range p.at {
-				p.at[i] -= moved
-			}
-			for _, faults := range [][]fault{p.damage, p.odd} {
-				for i := range faults {
-					faults[i].row -= int(moved)
-				}
-			}
-		}
-		if entries < p.first {
-			copy(t.entries[entries:], p.entries)
-			copy(t.at[entries:], p.at)
-		}
-		rows, entries = rows+len(p.rows), entries+len(p.entries)
-		t.strays = append(t.strays, p.strays...)
-		t.damage = append(t.damage, p.damage...)
-		t.odd = append(t.odd, p.odd...)
-	}
-	t.rows, t.entries, t.at = t.rows[:rows], t.entries[:entries], t.at[:entries]
 	for _, f := range t.damage {
 		if f.column == t.idColumn {
 			t.lostRows = append(t.lostRows, f.finding)
 		}
 	}
+	t.index = newIndex(t.entries, t.id)
 	return nil
 }
 
-// take reads one row.
-func (p *partReader[T]) take(row span, cells []cell) {
-	t := p.t
-	place := p.first + len(p.rows)
-	p.rows = append(p.rows, row)
-	last := len(p.entries)
-	p.entries = p.entries[:last+1] // nothing stands there yet
-	e := &p.entries[last]
+// take reads the row in a place of the file.
+func (t *table[T]) take(place int, cells []cell) {
+	row := int(t.rows[place].row)
+	t.entries = append(t.entries, *new(T))
+	e := &t.entries[len(t.entries)-1]
 	for i := range t.columns {
 		c, text := &t.columns[i], ""
 		if at := t.position[i]; at < min(t.width, len(cells)) {
@@ -190,45 +116,44 @@ func (p *partReader[T]) take(row span, cells []cell) {
 			continue
 		}
 		if v := c.read(text, e); v != nil {
-			p.note(v, fault{place, i, Finding{t.name, int(row.row), c.name, text, v.what, v.remedy}, v.mend})
+			t.note(v, fault{place, i, Finding{t.name, row, c.name, text, v.what, v.remedy}, v.mend})
 		}
 	}
 	for _, c := range cells[min(t.width, len(cells)):] {
 		if text := t.value(c); strings.TrimSpace(text) != "" {
-			p.note(&verdict{damaged: true}, fault{place, -1, Finding{t.name, int(row.row), "", text, beyondColumns, beyondRemedy}, ""})
+			t.note(&cellIssue{damaged: true}, fault{place, -1, Finding{t.name, row, "", text, beyondColumns, beyondRemedy}, ""})
 			break
 		}
 	}
 	if *t.id(e) == (ids.ID{}) {
-		p.strays = append(p.strays, *e)
-		*e = *new(T)
-		p.entries = p.entries[:last]
+		t.strays = append(t.strays, *e)
+		t.entries = t.entries[:len(t.entries)-1]
 		return
 	}
-	p.at = append(p.at, int32(place))
+	t.at = append(t.at, int32(place))
 }
 
-func (p *partReader[T]) note(v *verdict, f fault) {
+func (t *table[T]) note(v *cellIssue, f fault) {
 	if v.damaged {
-		p.damage = append(p.damage, f)
+		t.damage = append(t.damage, f)
 	} else {
-		p.odd = append(p.odd, f)
+		t.odd = append(t.odd, f)
 	}
 }
 
-// within gives the places of the entries whose identifier is outer or stands
+// within returns the places of the entries whose identifier is outer or stands
 // below it, by identifier.
 func (t *table[T]) within(outer ids.ID) []int32 { return t.index.within(outer, new(int)) }
 
-// exactly gives the places of the entries with an identifier, in the order of
+// exactly returns the places of the entries with an identifier, in the order of
 // the file.
 func (t *table[T]) exactly(id ids.ID) []int32 { return t.index.exactly(id, new(int)) }
 
-// sorted gives the entries' places by identifier, those with the same one in
+// sorted returns the entries' places by identifier, those with the same one in
 // the order of the file.
 func (t *table[T]) sorted() []int32 { return t.index.order }
 
-// get gives the first entry with an identifier, nil where there is none.
+// get returns the first entry with an identifier, nil where there is none.
 func (t *table[T]) get(id ids.ID) *T { return t.near(id, new(int)) }
 
 // near is get for those who walk along the identifiers: hint is where the last
@@ -321,7 +246,7 @@ func (t *table[T]) finding(entry int32, column, what, remedy string) Finding {
 	return f
 }
 
-// unreadable gives the findings on damaged cells of an entry in some columns.
+// unreadable returns the findings on damaged cells of an entry in some columns.
 func (t *table[T]) unreadable(entry int32, columns ...string) []Finding {
 	row := int(t.at[entry])
 	first := sort.Search(len(t.damage), func(i int) bool { return t.damage[i].row >= row })
@@ -337,7 +262,7 @@ func (t *table[T]) unreadable(entry int32, columns ...string) []Finding {
 	return found
 }
 
-// isUnreadable tells whether one of an entry's cells in some columns is
+// isUnreadable reports whether one of an entry's cells in some columns is
 // damaged.
 func (t *table[T]) isUnreadable(entry int32, columns ...string) bool {
 	return t.unreadable(entry, columns...) != nil
@@ -358,13 +283,13 @@ func (t *table[T]) beyond() []Finding {
 	return found
 }
 
-// lost gives the findings on rows whose identifier cannot be read.
+// lost returns the findings on rows whose identifier cannot be read.
 func (t *table[T]) lost() []Finding { return t.lostRows }
 
-// damages gives the findings on all cells that cannot be read.
+// damages returns the findings on all cells that cannot be read.
 func (t *table[T]) damages() []Finding { return findings(t.damage) }
 
-// oddities gives the findings on all cells that are written oddly.
+// oddities returns the findings on all cells that are written oddly.
 func (t *table[T]) oddities() []Finding { return findings(t.odd) }
 
 func findings(faults []fault) []Finding {

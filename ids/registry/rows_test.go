@@ -1,11 +1,9 @@
 package registry
 
 import (
-	"fmt"
 	"math/rand/v2"
 	"slices"
 	"sort"
-	"strings"
 	"testing"
 
 	"pipstake/ids"
@@ -81,37 +79,6 @@ func TestIndexOfFallingRows(t *testing.T) {
 		a, b := x.order[i-1], x.order[i]
 		if c := ids.Compare(crosses[a].ID, crosses[b].ID); c > 0 || c == 0 && a > b {
 			t.Fatalf("%d comes before %d", a, b)
-		}
-	}
-}
-
-// A file read in parts is what it is read as one: rows, their numbers, entries
-// and faults, with blank lines and damaged cells anywhere.
-func TestLoadInParts(t *testing.T) {
-	random := rand.New(rand.NewPCG(2026, 15))
-	lines := []string{"2026X001,A,B,2026-05-04,12,,", "2026X002,A,B,04/05/2026,,,n", "12-Mar,A,B,,,,", "", ",,,,,,", " ", "2026x003,A, B,,x,,=1", "2026X004,A,B,,,,,beyond", "2026X005"}
-	for range 500 {
-		text := "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\n"
-		for range random.IntN(12) {
-			text += lines[random.IntN(len(lines))] + []string{"\n", "\r\n"}[random.IntN(2)]
-		}
-		text = strings.TrimSuffix(text, "\n")
-		var whole *table[Cross]
-		for parts := 1; parts < 8; parts++ {
-			got := newTables().crosses
-			if err := got.loadParts("p", text, parts); err != nil {
-				t.Fatal(err)
-			}
-			if parts == 1 {
-				whole = got
-				continue
-			}
-			for what, pair := range map[string][2]any{"rows": {got.rows, whole.rows}, "entries": {got.entries, whole.entries}, "places": {got.at, whole.at},
-				"strays": {got.strays, whole.strays}, "damage": {got.damage, whole.damage}, "oddities": {got.odd, whole.odd}, "lost rows": {got.lostRows, whole.lostRows}, "index": {got.index, whole.index}} {
-				if a, b := fmt.Sprint(pair[0]), fmt.Sprint(pair[1]); a != b {
-					t.Fatalf("%q in %d parts: the %s are\n%s\nwant\n%s", text, parts, what, a, b)
-				}
-			}
 		}
 	}
 }

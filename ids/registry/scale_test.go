@@ -41,11 +41,12 @@ func TestLarge(t *testing.T) {
 	}
 }
 
-// large gives a registry without a finding: pots, five to a seed lot and a
-// hundred to a cross, with their lots, labels and a count each.
+// large returns a registry without a finding: pots, five to a seed lot and a
+// hundred to a cross, with their lots, labels and a count each, and a note and an
+// entry of the calendar for each cross.
 func large(pots int) *testDisk {
 	files := emptyFiles()
-	var crosses, lots, rows, counts, labels, stakes strings.Builder
+	var crosses, lots, rows, counts, labels, stakes, diary, calendar strings.Builder
 	const aYear = 200_000 // pots; a year's bags are printed before its stakes
 	for i := range pots {
 		if i%aYear == 0 {
@@ -54,6 +55,8 @@ func large(pots int) *testDisk {
 		}
 		pot := ids.ID{Year: 2000 + i/100/2000, Cross: 1 + i/100%2000, Lot: 1 + i/5%20, Pot: 1 + i%5}
 		if i%100 == 0 {
+			fmt.Fprintf(&diary, "%s,%d-05-20,note,,a late frost\r\n", pot.At(ids.CrossLevel), pot.Year)
+			fmt.Fprintf(&calendar, "o-cold-%s,%d-11-20,1,taken back,abc,end the soak\r\n", pot.At(ids.CrossLevel), pot.Year)
 			fmt.Fprintf(&crosses, "%s,Larkfield Tessel,Härmä Punanen,%d-05-04,12,,\r\n", pot.At(ids.CrossLevel), pot.Year)
 		}
 		if i%5 == 0 {
@@ -69,7 +72,7 @@ func large(pots int) *testDisk {
 		}
 	}
 	labels.WriteString(stakes.String())
-	for name, b := range map[string]*strings.Builder{"crosses.csv": &crosses, "lots.csv": &lots, "pots.csv": &rows, "emergence.csv": &counts, "labels.csv": &labels} {
+	for name, b := range map[string]*strings.Builder{"crosses.csv": &crosses, "lots.csv": &lots, "pots.csv": &rows, "emergence.csv": &counts, "labels.csv": &labels, diaryFile: &diary, calendarFile: &calendar} {
 		files["r/"+name] += b.String()
 	}
 	return newTestDisk(files)

@@ -121,7 +121,7 @@ func (r *Registry) mixedPollen(role string, p Parent) (string, error) {
 	return p.String(), nil
 }
 
-// looksIssued tells whether a text starts as identifiers do.
+// looksIssued reports whether a text starts as identifiers do.
 func looksIssued(s string) bool {
 	if len(s) < len("2026X0") || s[4] != 'X' && s[4] != 'x' {
 		return false

@@ -62,7 +62,7 @@ const (
 7,2027-01-14,stake,2026X001-A1,2,t,2,2,P,spoilt`
 )
 
-// season gives a disk with the season, of which some files may be replaced. A
+// season returns a disk with the season, of which some files may be replaced. A
 // file whose first row has a cell for each late column as well has those too.
 func season(replaced map[string]string) *testDisk {
 	files := emptyFiles()
@@ -246,7 +246,7 @@ func TestExtractAndChill(t *testing.T) {
 		{"more undeveloped", extract("2026X001-B", Extraction{Seeds: Known(5), Undeveloped: Known(6)}, "2026-11-15"), "", "6 undeveloped are more than the 5 seeds; give all seeds, the undeveloped ones among them"},
 		{"negative", extract("2026X001-B", Extraction{Seeds: Known(5), Undeveloped: Known(-1)}, "2026-11-15"), "", "-1 is no count of undeveloped seeds; give the number that was counted"},
 		{"fewer than sown", extract("2026X001-A", Extraction{Seeds: Known(7), Correct: true}, ""), "",
-			"7 seeds less 1 undeveloped are fewer than the 7 sown from 2026X001-A already; count again, or correct the pots in pots.csv"},
+			"7 seeds less 1 undeveloped are fewer than the 7 sown from 2026X001-A already; count again, or correct the seeds of its pots"},
 		{"before pollination", extract("2026X001-B", Extraction{Seeds: Known(7)}, "2026-05-03"), "", "extraction on 2026-05-03 comes before the pollination on 2026-05-04; correct the day {with day}"},
 		{"after the cold", extract("2026X001-A", Extraction{Correct: true}, "2026-11-21"), "", "extraction on 2026-11-21 comes after the start of the cold on 2026-11-20; correct the day {with day}"},
 		{"void", extract("2026X001-C", Extraction{Seeds: Known(7)}, "2026-11-15"), "", "2026X001-C is void; use another, its number stays spent"},
@@ -274,7 +274,7 @@ func TestSow(t *testing.T) {
 		{"all that is left", sow("2026X001-A", Sowing{Seeds: []int{4, 2}, Place: "bench 4"}, "2027-01-15"), "pots.csv",
 			"2026X001-A4,4,2027-01-15,bench 4,,\n2026X001-A5,2,2027-01-15,bench 4,,"},
 		{"more than is left", sow("2026X001-A", Sowing{Seeds: []int{4, 3}}, "2027-01-15"), "",
-			"2026X001-A has 14 seeds, 1 undeveloped, 7 sown already: 6 left, and 7 asked for; sow fewer, or correct the count with: {extract again: 2026X001-A}"},
+			"2026X001-A has 14 seeds, 1 undeveloped, 7 sown already: 6 left, and 7 asked for; take at most 6"},
 		{"an empty pot", sow("2026X001-A", Sowing{Seeds: []int{4, 0}}, "2027-01-15"), "", "a pot with 0 seeds cannot be sown; give every pot 1 or more"},
 		{"a negative pot", sow("2026X001-A", Sowing{Seeds: []int{7, -1}}, "2027-01-15"), "", "a pot with -1 seeds cannot be sown; give every pot 1 or more"},
 		{"no pot", sow("2026X001-A", Sowing{}, "2027-01-15"), "", "0 is no number of pots to issue; give a number from 1"},
@@ -302,7 +302,7 @@ func TestAddEmergence(t *testing.T) {
 		{"more than sown", up("2025X007-A1", "2026-03-10", 10), "", "10 seedlings are more than the 9 seeds sown in 2025X007-A1; count again"},
 		{"falling", up("2025X007-A1", "2026-03-10", 4), "", "4 up on 2026-03-10 does not go with 5 up on 2026-03-01; give all that had come up by then, those that died since among them"},
 		{"above a later one", up("2025X007-A1", "2026-02-25", 6), "", "6 up on 2026-02-25 does not go with 5 up on 2026-03-01; give all that had come up by then, those that died since among them"},
-		{"the same day", up("2025X007-A1", "2026-03-01", 5), "", "2025X007-A1 was counted on 2026-03-01 already: 5 up; correct emergence.csv row 3 if that was wrong"},
+		{"the same day", up("2025X007-A1", "2026-03-01", 5), "", "2025X007-A1 was counted on 2026-03-01 already: 5 up (emergence.csv row 3); leave it as it is"},
 		{"before sowing", up("2026X001-A1", "2027-01-13", 0), "", "count on 2027-01-13 comes before the sowing on 2027-01-14; correct the day {with day}"},
 		{"negative", up("2026X001-A1", "2027-01-20", -1), "", "-1 is no count of seedlings; give the number that was counted"},
 		{"no day", up("2026X001-A1", "", 1), "", "the day of the count is not given; give it {with day}"},
@@ -320,7 +320,7 @@ func TestVoid(t *testing.T) {
 		{"without a reason", void("2025X007-A1-A", " "), "", "2025X007-A1-A is voided without a reason; give it {with note}"},
 		{"a parent", void("2025X007-A1-B", "slug"), "", "2025X007-A1-B has lived: it is a parent of 2026X002; say how it ended, or correct what is wrong"},
 		{"a lot", void("2026X001-B", "no fruit"), "lots.csv", "2026X001-B,2026-08-01,,,,,,void,no fruit"},
-		{"a cross with live lots", void("2026X001", ""), "", "2026X001 still has 2026X001-A, 2026X001-A1, 2026X001-B; void what stands below first"},
+		{"a cross with live lots", void("2026X001", ""), "", "2026X001 still has 2026X001-A, 2026X001-A1, 2026X001-B; void what stands below with it: {void: 2026X001 2026X001-A..B 2026X001-A1}"},
 		{"a pot that lived", void("2025X007-A1", ""), "", "2025X007-A1 has lived: it was counted on 2026-03-01, 2 seedlings were pricked out of it; say how it ended, or correct what is wrong"},
 		{"void already", void("2026X003", ""), "", "2026X003 is void; use another, its number stays spent"},
 		{"below a void one", void("2026X003-A", ""), "", "2026X003-A is void, since its cross 2026X003 is; use another, its number stays spent"},

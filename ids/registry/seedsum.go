@@ -11,10 +11,22 @@ import (
 // tells. ID is what would have to be corrected.
 type SumError struct {
 	Refusal
-	ID ids.ID
+	ID   ids.ID
+	mend string // how, where it is not the number that such an ID has as a rule
 }
 
-func refuseSum(what, remedy string, id ids.ID) error { return &SumError{Refusal{what, remedy}, id} }
+func refuseSum(what, remedy string, id ids.ID) error { return &SumError{Refusal{what, remedy}, id, ""} }
+
+// refuseCount is refuseSum where the count of a pot on a day is the number that
+// may be wrong.
+func refuseCount(what, remedy string, pot ids.ID, on Date) error {
+	return &SumError{Refusal{what, remedy}, pot, fmt.Sprintf("{correct that count: %s on %s}", pot, on)}
+}
+
+// refuseSown is refuseSum where the number of seeds sown in a pot may be wrong.
+func refuseSown(what, remedy string, pot ids.ID) error {
+	return &SumError{Refusal{what, remedy}, pot, fmt.Sprintf("{correct seeds: %s}", pot)}
+}
 
 // Unwrap returns the refusal.
 func (e *SumError) Unwrap() error { return &e.Refusal }
@@ -22,10 +34,12 @@ func (e *SumError) Unwrap() error { return &e.Refusal }
 // Problems returns what stands in the way, and how the numbers are corrected.
 func (e *SumError) Problems() []problem.Problem {
 	mend := fmt.Sprintf("{correct count: %s}", e.ID.At(ids.PotLevel))
-	switch e.ID.Level() {
-	case ids.CrossLevel:
+	switch level := e.ID.Level(); {
+	case e.mend != "":
+		mend = e.mend
+	case level == ids.CrossLevel:
 		mend = fmt.Sprintf("{correct fruit: %s}", e.ID)
-	case ids.LotLevel:
+	case level == ids.LotLevel:
 		mend = fmt.Sprintf("{correct seeds: %s}", e.ID)
 	}
 	return problem.Use(e.What, e.Remedy+"; where a number on record is wrong: "+mend).Problems()
@@ -60,8 +74,8 @@ func (s SeedSum) parts() string {
 
 // short refuses a request for more seeds than there are.
 func (s SeedSum) short(asked int) error {
-	return &Refusal{fmt.Sprintf("%s has %s: %d left, and %d asked for", s.Lot, s.parts(), max(0, s.remain()), asked),
-		fmt.Sprintf("sow fewer, or correct the count with: {extract again: %s}", s.Lot)}
+	return refuseSum(fmt.Sprintf("%s has %s: %d left, and %d asked for", s.Lot, s.parts(), max(0, s.remain()), asked),
+		fmt.Sprintf("take at most %d", max(0, s.remain())), s.Lot)
 }
 
 // SeedsOf sums up the seeds of a lot. The error is a *Refusal for a lot that
@@ -150,8 +164,8 @@ func (r *Registry) lotFits(l Lot) error {
 	case l.Undeveloped.N > l.Seeds.N:
 		return &Refusal{fmt.Sprintf("%d undeveloped are more than the %s", l.Undeveloped.N, several(l.Seeds.N, "seed")), "give all seeds, the undeveloped ones among them"}
 	case l.Seeds.Known && s.remain() < 0 && taken == s.Sown:
-		return &SumError{Refusal{fmt.Sprintf("%s less %d undeveloped are fewer than the %d sown from %s already", several(l.Seeds.N, "seed"), l.Undeveloped.N, s.Sown, l.ID),
-			"count again, or correct the pots in " + potsFile}, l.ID}
+		return refuseSum(fmt.Sprintf("%s less %d undeveloped are fewer than the %d sown from %s already", several(l.Seeds.N, "seed"), l.Undeveloped.N, s.Sown, l.ID),
+			"count again, or correct the seeds of its pots", l.ID)
 	case l.Seeds.Known && s.remain() < 0:
 		return refuseSum(fmt.Sprintf("%s has %s: %d more than there are", l.ID, s.parts(), -s.remain()), "count again", l.ID)
 	case l.Extracted.Before(cross.Pollinated):
@@ -175,8 +189,8 @@ func (r *Registry) lotEndFits(l Lot, s SeedSum) error {
 		return refuseEnded(fmt.Sprintf("%s, so there are no good seeds in %s", Ending{ID: cross.ID, How: Failed, On: cross.Ended}, l.ID),
 			"take the end of the cross back", Ending{ID: cross.ID, How: Failed, On: cross.Ended})
 	case l.Fate == UsedUp && s.remain() > 0:
-		return refuseSum(fmt.Sprintf("%s was used up on %s, and %s would be left", l.ID, orUnknown(l.Ended), several(s.remain(),
-			"seed")), "take that end back first", l.ID)
+		end := Ending{ID: l.ID, How: UsedUp, On: l.Ended}
+		return refuseEnded(fmt.Sprintf("%s, and %s would be left", end, several(s.remain(), "seed")), "take that end back first", end)
 	case l.Ended.Before(l.Extracted):
 		return tooLate("extraction", l.Extracted, "end of "+l.ID.String(), l.Ended)
 	case l.Ended.Before(l.Chilled):

@@ -18,7 +18,7 @@ type Sheet struct {
 	Doubtful bool
 }
 
-// SheetOf gives a sheet of a stock by its number. Without a row it has no cells
+// SheetOf returns a sheet of a stock by its number. Without a row it has no cells
 // used.
 func (r *Registry) SheetOf(stock string, number int) Sheet {
 	s := Sheet{Number: number}
@@ -46,9 +46,6 @@ func (r *Registry) SheetOf(stock string, number int) Sheet {
 
 // cellsTwice reports labels that were printed over one another.
 func (c *checker) cellsTwice() {
-	if !c.anyCellTwice() {
-		return
-	}
 	first := map[place]int32{}
 	for i, l := range c.r.labels.entries {
 		if l.Stock == "" || l.Sheet == 0 || l.Cell == 0 {
@@ -63,34 +60,4 @@ func (c *checker) cellsTwice() {
 		c.add(c.r.labels.finding(int32(i), "cell", fmt.Sprintf("of sheet %d of %s is taken by batch %d in row %d", l.Sheet, l.Stock,
 			c.r.labels.entries[other].Batch, c.r.labels.number(int(c.r.labels.at[other]))), "correct sheet and cell; where one was printed over the other, print both anew"))
 	}
-}
-
-// anyCellTwice tells whether two labels may share a cell. It takes less time
-// and room than to find out which: a bit for each of a sheet's cells below 128.
-func (c *checker) anyCellTwice() bool {
-	used := map[string][][2]uint64{} // by stock, for each sheet
-	var sheets [][2]uint64
-	stock := ""
-	for i := range c.r.labels.entries {
-		l := &c.r.labels.entries[i]
-		if l.Stock == "" || l.Sheet == 0 || l.Cell == 0 {
-			continue
-		}
-		if l.Stock != stock {
-			stock, sheets = l.Stock, used[l.Stock]
-		}
-		if more := l.Sheet + 1 - len(sheets); more > 0 {
-			sheets = append(sheets, make([][2]uint64, more)...)
-			used[stock] = sheets
-		}
-		if l.Cell >= 128 {
-			return true
-		}
-		word, bit := l.Cell/64, uint64(1)<<(l.Cell%64)
-		if sheets[l.Sheet][word]&bit != 0 {
-			return true
-		}
-		sheets[l.Sheet][word] |= bit
-	}
-	return false
 }

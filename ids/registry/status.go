@@ -2,6 +2,7 @@ package registry
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"pipstake/ids"
@@ -29,11 +30,11 @@ func (s Status) String() string {
 }
 
 // Status of an identifier.
-func (r *Registry) Status(id ids.ID) Status { return r.Walk().Status(id) }
+func (r *Registry) Status(id ids.ID) Status { return r.Cursor().Status(id) }
 
 // voidedBy is the outermost among the identifier and those above it that is
 // void; false where none is.
-func (r *Registry) voidedBy(id ids.ID) (ids.ID, bool) { return r.Walk().voidedBy(id) }
+func (r *Registry) voidedBy(id ids.ID) (ids.ID, bool) { return r.Cursor().voidedBy(id) }
 
 // rowsOf is what the tables whose rows bear an identifier have in common.
 type rowsOf interface {
@@ -43,6 +44,15 @@ type rowsOf interface {
 	finding(entry int32, column, what, remedy string) Finding
 	unreadable(entry int32, columns ...string) []Finding
 	lost() []Finding
+}
+
+// DamagedRow reports whether a row of an identifier has a cell that cannot be
+// read, so that a command on it may be refused.
+func (r *Registry) DamagedRow(id ids.ID) bool {
+	t := r.level(id.Level())
+	return t != nil && slices.ContainsFunc(t.exactly(id), func(place int32) bool {
+		return t.unreadable(place, "seeds", "undeveloped", "extracted", "chilled", "sown", "pricked", "ended", "fate", "state") != nil
+	})
 }
 
 // idTables are the tables whose rows bear an identifier.
@@ -65,7 +75,7 @@ func (r *Registry) level(l ids.Level) rowsOf {
 	return nil
 }
 
-// usable gives the place of the one row of an identifier in use, for a request
+// usable returns the place of the one row of an identifier in use, for a request
 // that needs the cells in columns. The error is a *Refusal where there is no
 // such row or it is void, and a *DamageError where it is there twice or a cell
 // cannot be read.

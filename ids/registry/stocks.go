@@ -45,14 +45,22 @@ type Stock struct {
 	PitchX, PitchY          float64 // from one label to the next
 	Turned                  Turning
 	Notes                   string
+	Clear                   string // places to keep white, as in "left:12 top:3"; "" for none
 }
 
 // Adjustment is how far a printer's pages are moved on a stock, rightward and
-// downward, in millimetres.
+// downward, in millimetres; backs, and what is printed behind them, by so much
+// besides. The row of AnyStock has the edge of sheets that the printer leaves
+// white, 0 where it is not known.
 type Adjustment struct {
 	Printer, Stock string
 	DX, DY         float64
+	BackDX, BackDY float64
+	Margin         float64
 }
+
+// AnyStock stands for all stocks in the row with a printer's white edge.
+const AnyStock = "any sheet"
 
 var stockColumns = []column[Stock]{
 	nameColumn("name", required, func(s *Stock) *string { return &s.Name }),
@@ -68,6 +76,7 @@ var stockColumns = []column[Stock]{
 	measureColumn("pitch_y", func(s *Stock) *float64 { return &s.PitchY }),
 	wordColumn("turned", func(s *Stock) *Turning { return &s.Turned }, NotTurned, Turned),
 	textColumn("notes", func(s *Stock) *string { return &s.Notes }),
+	late(nameColumn("clear", optional, func(s *Stock) *string { return &s.Clear })),
 }
 
 var adjustmentColumns = []column[Adjustment]{
@@ -75,6 +84,9 @@ var adjustmentColumns = []column[Adjustment]{
 	nameColumn("stock", required, func(a *Adjustment) *string { return &a.Stock }),
 	measureColumn("dx", func(a *Adjustment) *float64 { return &a.DX }),
 	measureColumn("dy", func(a *Adjustment) *float64 { return &a.DY }),
+	lateMeasure("back_dx", func(a *Adjustment) *float64 { return &a.BackDX }),
+	lateMeasure("back_dy", func(a *Adjustment) *float64 { return &a.BackDY }),
+	lateMeasure("margin", func(a *Adjustment) *float64 { return &a.Margin }),
 }
 
 // mostMillimetres is the largest measure in a cell.
@@ -83,7 +95,7 @@ const mostMillimetres = 10_000
 // measureColumn holds millimetres, kept to a ten-thousandth, with a decimal
 // point or a decimal comma.
 func measureColumn[T any](name string, field func(*T) *float64) column[T] {
-	read := func(text string, e *T) *verdict {
+	read := func(text string, e *T) *cellIssue {
 		text = strings.TrimSpace(text)
 		v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 		switch {
@@ -100,6 +112,26 @@ func measureColumn[T any](name string, field func(*T) *float64) column[T] {
 	return column[T]{name: name, empty: required, read: read, write: func(e *T) string {
 		return strconv.FormatFloat(math.Round(*field(e)*1e4)/1e4+0, 'f', -1, 64) // +0 makes 0 of -0
 	}}
+}
+
+// lateMeasure is a measure that older files lack; an empty cell is 0.
+func lateMeasure[T any](name string, field func(*T) *float64) column[T] {
+	c := late(measureColumn(name, field))
+	read, write := c.read, c.write
+	c.empty = optional
+	c.read = func(text string, e *T) *cellIssue {
+		if strings.TrimSpace(text) == "" {
+			return nil
+		}
+		return read(text, e)
+	}
+	c.write = func(e *T) string {
+		if *field(e) == 0 {
+			return ""
+		}
+		return write(e)
+	}
+	return c
 }
 
 // Stocks are the grower's own, in the order of their file. Rows with a cell

@@ -2,9 +2,11 @@ package registry
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -33,15 +35,17 @@ func TestStocksAndAdjustmentsAreKept(t *testing.T) {
 		t.Error("adjustments.csv was made without a row")
 	}
 	change(func(r *Registry) error {
-		return errors.Join(r.Adjust(Adjustment{"office", ownStock.Name, 0.5, -0.25}), r.Adjust(Adjustment{"barn", ownStock.Name, 1, 0}))
+		return errors.Join(r.Adjust(Adjustment{Printer: "office", Stock: ownStock.Name, DX: 0.5, DY: -0.25}), r.Adjust(Adjustment{Printer: "barn", Stock: ownStock.Name, DX: 1, DY: 0}))
 	})
-	change(func(r *Registry) error { return r.Adjust(Adjustment{"office", ownStock.Name, -0.3, -0.25}) })
+	change(func(r *Registry) error {
+		return r.Adjust(Adjustment{Printer: "office", Stock: ownStock.Name, DX: -0.3, DY: -0.25})
+	})
 
 	// The columns are part of the file format, so they stand here once more.
 	for name, want := range map[string]string{
-		"stocks.csv": "name,kind,paper,columns,rows,label_width,label_height,left,top,pitch_x,pitch_y,turned,notes\r\n" +
-			"a4-4x12-45.7x21.2,die-cut,a4,4,12,45.7,21.2,9.85,21.25,48.2,21.2,,bought in spring\r\n",
-		"adjustments.csv": "printer,stock,dx,dy\r\noffice,a4-4x12-45.7x21.2,-0.3,-0.25\r\nbarn,a4-4x12-45.7x21.2,1,0\r\n",
+		"stocks.csv": "name,kind,paper,columns,rows,label_width,label_height,left,top,pitch_x,pitch_y,turned,notes,clear\r\n" +
+			"a4-4x12-45.7x21.2,die-cut,a4,4,12,45.7,21.2,9.85,21.25,48.2,21.2,,bought in spring,\r\n",
+		"adjustments.csv": "printer,stock,dx,dy,back_dx,back_dy,margin\r\noffice,a4-4x12-45.7x21.2,-0.3,-0.25,,,\r\nbarn,a4-4x12-45.7x21.2,1,0,,,\r\n",
 	} {
 		if got := readFile(t, dir, name); got != "\ufeff"+want {
 			t.Errorf("%s is %q, want %q", name, got, want)
@@ -94,7 +98,7 @@ func TestStocksEditedByHand(t *testing.T) {
 	if _, err := r.Adjustment("barn", "own"); !errors.As(err, &damage) {
 		t.Errorf("an adjustment with a damaged cell: %v", err)
 	}
-	if err := r.Adjust(Adjustment{"barn", "own", 1, 1}); !errors.As(err, &damage) {
+	if err := r.Adjust(Adjustment{Printer: "barn", Stock: "own", DX: 1, DY: 1}); !errors.As(err, &damage) {
 		t.Errorf("a damaged adjustment was replaced: %v", err)
 	}
 	var got []string
@@ -169,7 +173,12 @@ func TestSheetOf(t *testing.T) {
 		"labels.csv": header + "1,,bag,2026X001-A,,s,1,1,,\r\n1,,bag,2026X001-B,,s,1,2,,spoilt\r\n" +
 			"2,,bag,2026X001-C,,s,1,4,,replaced\r\n2,,bag,2026X001-D,,s,2,1,,\r\n" +
 			"3,,bag,X001-E,,s,2,2,,spoilt\r\n3,,bag,2026X001-E,,s,2,3,,spoilt\r\n" + // one identifier is lost
-			"4,,bag,2026X001-F,,other,1,x,,\r\n",
+			"4,,bag,2026X001-F,,other,1,x,,\r\n" +
+			// sorted by hand: the last batch on the sheet does not stand last
+			"6,,bag,2026X001-G,,s,4,2,,spoilt\r\n5,,bag,2026X001-H,,s,4,1,,\r\n" +
+			"8,,bag,2026X001-J,,s,5,2,,\r\n7,,bag,2026X001-K,,s,5,1,,spoilt\r\n" +
+			// small labels, and rolls, have many cells
+			"9,,bag,2026X001-L,,s,6,129,,\r\n9,,bag,2026X001-M,,s,6,128,,\r\n9,,bag,2026X001-N,,s,6,127,,\r\n9,,bag,2026X001-P,,s,6,1000,,\r\n",
 	}))
 	if err != nil {
 		t.Fatal(err)
@@ -181,6 +190,9 @@ func TestSheetOf(t *testing.T) {
 		{"s", Sheet{Number: 1, Used: []int{1, 2, 4}, Last: 2}},
 		{"s", Sheet{Number: 2, Used: []int{1, 2, 3}, Last: 3, Spoilt: true}},
 		{"s", Sheet{Number: 3}},
+		{"s", Sheet{Number: 4, Used: []int{1, 2}, Last: 6, Spoilt: true}},
+		{"s", Sheet{Number: 5, Used: []int{1, 2}, Last: 8}},
+		{"s", Sheet{Number: 6, Used: []int{127, 128, 129, 1000}, Last: 9}},
 		{"other", Sheet{Number: 1, Doubtful: true}},
 	} {
 		if got := r.SheetOf(want.stock, want.sheet.Number); !reflect.DeepEqual(got, want.sheet) {
@@ -190,17 +202,32 @@ func TestSheetOf(t *testing.T) {
 }
 
 func TestCheckFindsLabelsOverOneAnother(t *testing.T) {
-	r, err := Open(newRegistry(t, map[string]string{
-		"crosses.csv": "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\r\n2026X001,Larkfield Tessel,Tarn Amber,,,,\r\n",
-		"lots.csv":    "id,issued,extracted,fruit,seeds,undeveloped,chilled,state,notes\r\n2026X001-A,,,,,,,,\r\n2026X001-B,,,,,,,,\r\n",
-		"labels.csv": "batch,printed,face,id,copy,stock,sheet,cell,payload,state\r\n" +
-			"1,,bag,2026X001-A,,s,1,7,,\r\n2,,bag,2026X001-B,,s,1,7,,\r\n",
-	}))
-	if err != nil {
-		t.Fatal(err)
-	}
-	const want = `labels.csv row 3, column cell: "7" of sheet 1 of s is taken by batch 1 in row 2; correct sheet and cell; where one was printed over the other, print both anew`
-	if found := r.Check(); len(found) != 1 || found[0].String() != want {
-		t.Errorf("%v\nwant %s", found, want)
+	for _, c := range []struct {
+		cells [2]int
+		found bool
+	}{
+		{[2]int{7, 7}, true}, {[2]int{7, 8}, false}, {[2]int{63, 127}, false},
+		{[2]int{128, 128}, true}, {[2]int{130, 131}, false}, {[2]int{1, 129}, false}, // rolls have as many
+	} {
+		r, err := Open(newRegistry(t, map[string]string{
+			"crosses.csv": "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\r\n2026X001,Larkfield Tessel,Tarn Amber,,,,\r\n",
+			"lots.csv":    "id,issued,extracted,fruit,seeds,undeveloped,chilled,state,notes\r\n2026X001-A,,,,,,,,\r\n2026X001-B,,,,,,,,\r\n",
+			"labels.csv": fmt.Sprintf("batch,printed,face,id,copy,stock,sheet,cell,payload,state\r\n"+
+				"1,,bag,2026X001-A,,s,1,%d,,\r\n2,,bag,2026X001-B,,s,1,%d,,\r\n", c.cells[0], c.cells[1]),
+		}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var want []string
+		if c.found {
+			want = []string{fmt.Sprintf(`labels.csv row 3, column cell: "%d" of sheet 1 of s is taken by batch 1 in row 2; correct sheet and cell; where one was printed over the other, print both anew`, c.cells[0])}
+		}
+		var found []string
+		for _, f := range r.Check() {
+			found = append(found, f.String())
+		}
+		if !slices.Equal(found, want) {
+			t.Errorf("cells %v: %q\nwant %q", c.cells, found, want)
+		}
 	}
 }

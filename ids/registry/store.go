@@ -48,7 +48,7 @@ func newPath(path string) string {
 
 func (s store) path(name string) string { return filepath.Join(s.dir, name) }
 
-// read gives all files in one state, be it before or after a commit that was
+// read returns all files in one state, be it before or after a commit that was
 // interrupted or is under way.
 func (s store) read() ([]fileState, error) {
 	const tries = 50

@@ -130,7 +130,7 @@ func foreignEncoding(text string) string {
 }
 
 // separatorLine reads a first line "sep=;", which spreadsheets write to name
-// the delimiter. It gives 0 where there is none.
+// the delimiter. It returns 0 where there is none.
 func (f *csvFile) separatorLine() (delimiter byte, next int) {
 	rest := f.text[f.body:]
 	if len(rest) < len("sep=;") || !strings.EqualFold(rest[:4], "sep=") || !strings.ContainsRune(",;\t|:", rune(rest[4])) {
@@ -177,62 +177,14 @@ func (f *csvFile) readHeader(known, late []string) (missing, twice string) {
 // columnName is how a header cell is compared.
 func columnName(s string) string { return strings.ToLower(strings.TrimSpace(s)) }
 
-// stretch is a part of a file's rows.
-type stretch struct {
-	start, end int    // bytes
-	row        uint32 // the number of the row before
-	lines      int    // rows in it at most
-}
-
-// stretches divides the rows after the header into parts of about the same
-// size, or gives one where quotes could hold a line break.
-func (f *csvFile) stretches(parts int) []stretch {
-	_, _, start, _ := f.scan(f.delimiter, int(f.header.start), nil)
-	end := len(f.text)
-	if strings.IndexByte(f.text[start:], '"') >= 0 {
-		parts = 1
-	}
-	var all []stretch
-	row := uint32(1)
-	for i := range parts {
-		next := end
-		if i < parts-1 {
-			next = max(start, end-(end-start)/(parts-i)*(parts-i-1))
-			if line := strings.IndexByte(f.text[next:], f.lineBreak); line >= 0 {
-				next += line + 1
-			} else {
-				next = end
-			}
-		}
-		lines := strings.Count(f.text[start:next], string(f.lineBreak))
-		rows := lines
-		if next > start && f.text[next-1] != f.lineBreak {
-			rows++
-		}
-		all = append(all, stretch{start, next, row, rows})
-		start, row = next, row+uint32(lines)
-	}
-	return all
-}
-
 // eachRow hands over the rows after the header that are not blank, one after
 // the other; cells is used again for the next. It returns the located error of
 // a cell whose quotes do not close.
 func (f *csvFile) eachRow(path string, use func(i int, cells []cell)) error {
-	whole := f.stretches(1)[0]
-	f.rows = make([]span, 0, whole.lines)
-	return f.eachRowIn(path, whole, func(row span, cells []cell) {
-		f.rows = append(f.rows, row)
-		use(len(f.rows)-1, cells)
-	})
-}
-
-// eachRowIn is eachRow for a stretch of the file.
-func (f *csvFile) eachRowIn(path string, s stretch, use func(row span, cells []cell)) error {
-	row, pos := s.row, s.start
+	_, _, pos, _ := f.scan(f.delimiter, int(f.header.start), nil)
+	f.rows = make([]span, 0, strings.Count(f.text[pos:], string(f.lineBreak))+1)
 	var cells []cell
-	for pos < s.end {
-		row++
+	for row := uint32(2); pos < len(f.text); row++ {
 		var end, next int
 		var bad *quoteError
 		cells, end, next, bad = f.scan(f.delimiter, pos, cells[:0])
@@ -240,7 +192,8 @@ func (f *csvFile) eachRowIn(path string, s stretch, use func(row span, cells []c
 			return &AccessError{Path: path, What: f.locate(row, bad), Remedy: bad.remedy}
 		}
 		if !f.blank(cells) {
-			use(span{uint32(pos), uint32(end), row}, cells)
+			f.rows = append(f.rows, span{uint32(pos), uint32(end), row})
+			use(len(f.rows)-1, cells)
 		}
 		pos = next
 	}
@@ -263,7 +216,7 @@ func (f *csvFile) locate(row uint32, bad *quoteError) string {
 	return fmt.Sprintf("row %d, %s: %q %s", row, column, shorten(bad.text), bad.what)
 }
 
-// blank tells whether nothing stands in a row.
+// blank reports whether nothing stands in a row.
 func (f *csvFile) blank(cells []cell) bool {
 	for _, c := range cells {
 		if c.start < c.end && strings.TrimSpace(f.value(c)) != "" {

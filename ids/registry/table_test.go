@@ -320,7 +320,7 @@ func FuzzTable(f *testing.F) {
 	})
 }
 
-// validText tells whether a text may be written to a cell: a file that has no
+// validText reports whether a text may be written to a cell: a file that has no
 // LF keeps none.
 func validText(s string) bool {
 	return strings.ToValidUTF8(s, "") == s && !strings.ContainsAny(s, "\x00\n\r")

@@ -62,7 +62,7 @@ func (f *csvFile) drop(row int) {
 	delete(f.edits, row)
 }
 
-// changed tells whether anything is to be saved.
+// changed reports whether anything is to be saved.
 func (f *csvFile) changed() bool { return len(f.edits)+len(f.added)+len(f.dropped) > 0 }
 
 // touched lists the rows that were read and are edited or dropped, in order.

@@ -47,8 +47,9 @@ func daysAgo(text string, today Date) (Date, bool) {
 	case "yesterday":
 		return today.AddDays(-1), true
 	}
-	number, ok := strings.CutPrefix(text, "-")
-	if number, ok = strings.CutSuffix(number, "d"); !ok || !strings.HasPrefix(text, "-") {
+	number, isBack := strings.CutPrefix(text, "-")
+	number, ok := strings.CutSuffix(number, "d")
+	if !isBack || !ok {
 		number, ok = strings.CutSuffix(strings.ReplaceAll(text, "days", "day"), " day ago")
 	}
 	const most = 4000 // days, about eleven years

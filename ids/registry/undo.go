@@ -10,7 +10,7 @@ import (
 	"pipstake/ids"
 )
 
-// Undo takes back what the last command did that still holds, and gives its
+// Undo takes back what the last command did that still holds, and returns its
 // events. Cells get their text back, rows that were added go; their numbers
 // stay spent. The error is a *Refusal where there is nothing to take back,
 // where labels were printed for it, and where the files no longer hold what the
@@ -46,7 +46,7 @@ func (r *Registry) Undo() ([]Event, error) {
 	return last, nil
 }
 
-// lastInForce gives the events of the last command in this registry that
+// lastInForce returns the events of the last command in this registry that
 // neither was taken back nor took another one back; nil for none.
 func (r *Registry) lastInForce() []Event {
 	undone := map[int]bool{}
@@ -74,10 +74,13 @@ func (r *Registry) file(name string) tableFile {
 // printedFor refuses to take back a command that printed labels.
 func printedFor(events []Event) error {
 	var printed []ids.ID
-	batch, issued := "", false
+	batch := ""
+	var issued []ids.ID
 	for _, e := range events {
 		if e.File != labelsFile || !e.added() {
-			issued = issued || e.added() && issues(e.File)
+			if read, err := ids.Parse(e.Key); err == nil && e.added() && issues(e.File) {
+				issued = append(issued, read.ID)
+			}
 			continue
 		}
 		batch = field(e.After, "batch")
@@ -89,13 +92,13 @@ func printedFor(events []Event) error {
 		return nil
 	}
 	remedy := fmt.Sprintf("destroy them and say so with: {spoil: %s}", batch)
-	if issued {
-		remedy += "; then take back what they were for, if it should never have been, with: {void}"
+	if issued != nil {
+		remedy += fmt.Sprintf("; then take back what they were for, if it should never have been, with: {void: %s}", runs(issued))
 	}
 	return &Refusal{fmt.Sprintf("%q printed labels, as batch %s: %s", events[0].Command, batch, list(slices.Compact(printed))), remedy}
 }
 
-// added tells whether the event added a row.
+// added reports whether the event added a row.
 func (e Event) added() bool { return e.Column == "" && e.Before == "" }
 
 // leftBehind refuses to take a row away that another one depends on.
@@ -169,7 +172,7 @@ func (f *csvFile) byNumber(n int) (row int, ok bool) {
 	return slices.BinarySearchFunc(f.rows, n, func(s span, n int) int { return int(s.row) - n })
 }
 
-// restore takes an event back in the file, and gives the row it was in.
+// restore takes an event back in the file, and returns the row it was in.
 func (f *csvFile) restore(e Event, key int) (row int, err error) {
 	if e.removed() {
 		return f.putBack(e)

@@ -59,7 +59,7 @@ func (v Variety) goesBy(name string) bool {
 func ownNameColumn[T any](name string, field func(*T) *string) column[T] {
 	c := nameColumn(name, required, field)
 	read := c.read
-	c.read = func(text string, e *T) *verdict {
+	c.read = func(text string, e *T) *cellIssue {
 		v := read(text, e)
 		if *field(e) == "" {
 			v.remedy = "write it in, or delete the row"
@@ -82,7 +82,7 @@ var ploidyWords = map[string]string{"diploid": "2", "triploid": "3", "tetraploid
 func ploidyColumn[T any](name string, field func(*T) *int) column[T] {
 	c := numberColumn(name, optional, field)
 	read := c.read
-	c.read = func(text string, e *T) *verdict {
+	c.read = func(text string, e *T) *cellIssue {
 		if n, ok := ploidyWords[strings.ToLower(strings.TrimSpace(text))]; ok {
 			text = n
 		}
@@ -120,7 +120,7 @@ func ReadAlleles(text string) (string, error) {
 
 // allelesColumn holds S-alleles.
 func allelesColumn[T any](name string, field func(*T) *string) column[T] {
-	read := func(text string, e *T) *verdict {
+	read := func(text string, e *T) *cellIssue {
 		alleles, err := ReadAlleles(Unguard(text))
 		if err != nil {
 			what, remedy := whatAndRemedy(err)

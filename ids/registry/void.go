@@ -1,6 +1,8 @@
 package registry
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -47,7 +49,15 @@ func (r *Registry) Void(id ids.ID, reason string) error {
 		return err
 	}
 	if below := r.liveBelow(id); len(below) > 0 {
-		return &Refusal{fmt.Sprintf("%s still has %s", id, list(below)), "void what stands below first"}
+		for _, b := range below {
+			var lived *LivedError
+			if errors.As(r.lived(b), &lived) {
+				lived.What = fmt.Sprintf("%s stands below %s, and %s", b, id, strings.TrimPrefix(lived.What, b.String()+" "))
+				return lived
+			}
+		}
+		all := runs(append([]ids.ID{id}, below...))
+		return &Refusal{fmt.Sprintf("%s still has %s", id, list(below)), fmt.Sprintf("void what stands below with it: {void: %s}", all)}
 	}
 	if reason == "" {
 		return &Refusal{fmt.Sprintf("%s is voided without a reason", id), "give it {with note}"}
@@ -181,7 +191,7 @@ func (r *Registry) setState(id ids.ID, state State, note string) {
 	}
 }
 
-// liveBelow gives what is live below an identifier, in the order of the tree.
+// liveBelow returns what is live below an identifier, in the order of the tree.
 func (r *Registry) liveBelow(id ids.ID) []ids.ID {
 	var live []ids.ID
 	for _, l := range r.LotsOf(id) {
@@ -201,4 +211,19 @@ func (r *Registry) liveBelow(id ids.ID) []ids.ID {
 	}
 	slices.SortFunc(live, ids.Compare)
 	return live
+}
+
+// runs names identifiers as a command takes them: "2026X001-A..C 2026X001-A1".
+func runs(all []ids.ID) string {
+	all = slices.Clone(all)
+	slices.SortFunc(all, func(a, b ids.ID) int { return cmp.Or(cmp.Compare(a.Level(), b.Level()), ids.Compare(a, b)) })
+	var names []string
+	for i := 0; i < len(all); {
+		run := ids.Run{First: all[i], Last: all[i]}
+		for i++; i < len(all) && all[i].At(all[i].Level()-1) == run.First.At(run.First.Level()-1) && all[i].Ordinal() == run.Last.Ordinal()+1; i++ {
+			run.Last = all[i]
+		}
+		names = append(names, run.String())
+	}
+	return strings.Join(names, " ")
 }

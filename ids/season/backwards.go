@@ -61,6 +61,15 @@ func ExperienceOf(r *registry.Registry, practice Practice, on registry.Date) Exp
 	return e
 }
 
+// AimOf is an aim with the grower's own rate of germination, where there is one
+// and the aim names none.
+func (e Experience) AimOf(aim Aim) Aim {
+	if aim.Rate == 0 && e.Germination.Own() {
+		aim.Rate = e.Germination.Value
+	}
+	return aim
+}
+
 // orOwn is the figure of some crosses, where they are enough and it is not 0.
 func (f Figure) orOwn(crosses []Part, enough int) Figure {
 	own := Figure{Low: math.Inf(1)}

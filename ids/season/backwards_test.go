@@ -59,6 +59,10 @@ func TestImprobable(t *testing.T) {
 			t.Errorf("%+v: %+v", c, got)
 		}
 	}
+	opened := with(t, r, "lots.csv", lotA, map[string]string{"fruit": "6"})
+	if got := ImprobableOf(opened, registry.Cross{ID: crossOne, Fruit: registry.Known(5)}, registry.Lot{}, p); len(got) != 1 || got[0] != (Improbable{"fruit opened", 6, "fruit picked", 5, 1}) {
+		t.Errorf("more opened than picked: %+v", got)
+	}
 	if got := ImprobableOf(r, registry.Cross{ID: crossOne}, registry.Lot{ID: lotA, Seeds: registry.Known(500)}, p); got != nil {
 		t.Errorf("nothing is known: %+v", got)
 	}

@@ -122,7 +122,7 @@ var ordinary = map[ProductKind]struct{ bathLeast, bathMost, productLeast, produc
 	HydrogenPeroxide:    {1, 6, 3, 35},
 }
 
-// Doubts gives what is out of the ordinary.
+// Doubts returns what is out of the ordinary.
 func (d Disinfecting) Doubts() []BathDoubt {
 	usual, treated := ordinary[d.Kind]
 	if !treated {

@@ -10,8 +10,15 @@ type trials struct {
 
 // chanceOf is the probability of at least k successes in all trials together.
 func chanceOf(all []trials, k int) float64 {
-	if k <= 0 {
+	n := 0
+	for _, t := range all {
+		n += t.n
+	}
+	switch {
+	case k <= 0:
 		return 1
+	case k > n: // and not what rounding leaves
+		return 0
 	}
 	return tail(spreadOf(all, k))
 }

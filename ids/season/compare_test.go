@@ -89,6 +89,25 @@ func TestPermutationAgainstFullEnumeration(t *testing.T) {
 	}
 }
 
+// Recorded results of scipy 1.10.1, scipy.stats.permutation_test with pots as
+// samples, permutation_type independent, n_resamples infinite, and the absolute
+// difference of the pooled rates as a statistic (alternative greater).
+func TestPermutationAgainstScipy(t *testing.T) {
+	for _, c := range []struct {
+		one, other []Counted
+		want       float64
+		ways       int
+	}{
+		{[]Counted{pot(9, 10), pot(7, 8), pot(10, 12), pot(4, 9)}, []Counted{pot(3, 10), pot(5, 9), pot(2, 8)}, 0.08571428571428572, 35},
+		{[]Counted{pot(6, 10), pot(8, 10), pot(9, 12), pot(5, 11), pot(7, 9)}, []Counted{pot(4, 10), pot(9, 10), pot(3, 12), pot(6, 10), pot(2, 8)}, 0.20634920634920634, 252},
+		{[]Counted{pot(10, 10), pot(5, 10), pot(0, 10), pot(0, 10)}, []Counted{pot(10, 10), pot(10, 10), pot(10, 10), pot(0, 10)}, 0.4857142857142857, 70},
+	} {
+		if got := Compare(c.one, c.other); !got.Exact || got.Ways != c.ways || math.Abs(got.Permutation-c.want) > 1e-12 {
+			t.Errorf("%+v, want p %v in %d ways", got, c.want, c.ways)
+		}
+	}
+}
+
 // Pots that differ much make Fisher's test of pooled seeds too sure: here 15 of
 // 40 and 30 of 40, which Fisher's calls a difference, are 4 pots each of which
 // some are full and some empty. Recomputed by full enumeration.

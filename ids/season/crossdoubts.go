@@ -32,7 +32,7 @@ type Doubt struct {
 	Alleles []string
 }
 
-// CrossDoubts gives what is worth knowing of a cross that was just registered;
+// CrossDoubts returns what is worth knowing of a cross that was just registered;
 // before are the names that were known till then.
 func CrossDoubts(r *registry.Registry, before *registry.Names, c registry.Cross) []Doubt {
 	seed, pollen := registry.ReadParent(c.SeedParent), registry.ReadParent(c.PollenParent)
@@ -118,7 +118,7 @@ type Traits struct {
 	Alleles []string // S-alleles; none where not known
 }
 
-// TraitsOf gives the traits of a variety, and of what it is a sport of where
+// TraitsOf returns the traits of a variety, and of what it is a sport of where
 // its own row leaves them open.
 func TraitsOf(r *registry.Registry, names *registry.Names, name string) Traits {
 	const mostSports = 20 // of sports of sports; check reports rows that lead in a circle

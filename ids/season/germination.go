@@ -11,7 +11,7 @@ import (
 
 // Group is the germination of some pots together.
 type Group struct {
-	Name  string        // an identifier, a parent's name as first written, a year, weeks of cold in days
+	Name  string        // an identifier, a parent's name as varieties.csv has it or else as first written, a year, weeks of cold in days
 	IDs   []ids.ID      // the crosses that the pots belong to; the pot or lot itself
 	Pots  int           // counted
 	Sown  int           // seeds in them
@@ -69,7 +69,7 @@ type Outcome struct {
 // ended among them. What was given up as a slip is left out.
 func Germinate(r *registry.Registry, practice Practice, by By, scope Scope) Outcome {
 	var out Outcome
-	groups := map[sortKey]*grouping{}
+	groups, into := map[sortKey]*grouping{}, NewGrouper(r, by)
 	for _, pot := range r.Pots() {
 		if r.Status(pot.ID) != registry.Issued || !scope.holds(pot.ID) {
 			continue
@@ -84,7 +84,7 @@ func Germinate(r *registry.Registry, practice Practice, by By, scope Scope) Outc
 			continue
 		}
 		cross, _ := r.Cross(pot.ID.At(ids.CrossLevel))
-		key, name := by.keyOf(r, pot, cross)
+		key, name := into.keyOf(pot, cross)
 		if groups[key] == nil {
 			groups[key] = &grouping{Group: Group{Name: name}, key: key.id, lots: map[ids.ID]int{}, rises: map[int]int{}, all: emerging{}, over: emerging{}}
 		}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
@@ -63,21 +64,73 @@ func compareKeys(a, b sortKey) int {
 	return cmp.Or(cmp.Compare(a.number, b.number), ids.Compare(a.id, b.id), cmp.Compare(a.name, b.name))
 }
 
+// Grouper puts pots and crosses of a registry into groups. A parent that goes by
+// several names, in varieties.csv or as a selection, is one.
+type Grouper struct {
+	by    By
+	r     *registry.Registry
+	names *registry.Names // nil where no group goes by a name
+}
+
+// NewGrouper returns what puts the pots and crosses of a registry into groups.
+func NewGrouper(r *registry.Registry, by By) Grouper {
+	g := Grouper{by: by, r: r}
+	if by == BySeedParent || by == ByPollenParent || by == ByCombination {
+		g.names = r.Names()
+	}
+	return g
+}
+
+// Name returns the name of the group that a name belongs to, which a person wrote
+// in some spelling: of a parent, or of two with a sign of a cross between them.
+func (g Grouper) Name(written string) string {
+	written = strings.Join(strings.Fields(written), " ")
+	if g.names == nil {
+		return written
+	}
+	if g.by == ByCombination {
+		for _, sign := range []string{" × ", " x ", " X "} {
+			if seed, pollen, ok := strings.Cut(written, sign); ok {
+				return g.parent(seed) + " × " + g.parent(pollen)
+			}
+		}
+	}
+	return g.parent(written)
+}
+
+// parent returns how a parent is named whose cell says so: as varieties.csv has
+// it, else as the selection is named, else as the first cross names it.
+func (g Grouper) parent(cell string) string {
+	p := registry.ReadParent(cell)
+	for i, name := range p.Names {
+		if read, err := ids.Parse(name); err == nil {
+			if s, ok := g.r.Seedling(read.ID); ok && s.Name != "" {
+				name = s.Name
+			}
+		}
+		if known, ok := g.names.Known(name); ok {
+			name = known.Name
+		}
+		p.Names[i] = name
+	}
+	return p.String()
+}
+
 // keyOf returns which group a pot belongs to, and the group's name.
-func (by By) keyOf(r *registry.Registry, pot registry.Pot, cross registry.Cross) (key sortKey, name string) {
-	switch by {
+func (g Grouper) keyOf(pot registry.Pot, cross registry.Cross) (key sortKey, name string) {
+	switch g.by {
 	case ByPot:
 		return idKey(pot.ID)
 	case ByLot:
 		return idKey(pot.ID.At(ids.LotLevel))
 	case ByCross, BySeedParent, ByPollenParent, ByCombination, ByYear:
-		return by.crossKey(cross)
+		return g.crossKey(cross)
 	case BySowingYear:
 		return sortKey{number: pot.Sown.Year}, fmt.Sprint(pot.Sown.Year)
 	case ByPlace:
 		return sortKey{name: nameKey(pot.Place)}, pot.Place
 	}
-	days, known := r.ColdDays(pot.ID.At(ids.LotLevel), pot.Sown)
+	days, known := g.r.ColdDays(pot.ID.At(ids.LotLevel), pot.Sown)
 	if !known {
 		return sortKey{number: -1}, ""
 	}
@@ -88,14 +141,17 @@ func (by By) keyOf(r *registry.Registry, pot registry.Pot, cross registry.Cross)
 func idKey(id ids.ID) (sortKey, string) { return sortKey{id: id}, id.String() }
 
 // crossKey is keyOf for what is known of a whole cross.
-func (by By) crossKey(cross registry.Cross) (key sortKey, name string) {
-	switch by {
+func (g Grouper) crossKey(cross registry.Cross) (key sortKey, name string) {
+	switch g.by {
 	case BySeedParent:
-		return sortKey{name: nameKey(cross.SeedParent)}, cross.SeedParent
+		seed := g.parent(cross.SeedParent)
+		return sortKey{name: nameKey(seed)}, seed
 	case ByPollenParent:
-		return sortKey{name: nameKey(cross.PollenParent)}, cross.PollenParent
+		pollen := g.parent(cross.PollenParent)
+		return sortKey{name: nameKey(pollen)}, pollen
 	case ByCombination:
-		return sortKey{name: nameKey(cross.SeedParent) + "\x00" + nameKey(cross.PollenParent)}, cross.SeedParent + " × " + cross.PollenParent
+		seed, pollen := g.parent(cross.SeedParent), g.parent(cross.PollenParent)
+		return sortKey{name: nameKey(seed) + "\x00" + nameKey(pollen)}, seed + " × " + pollen
 	case ByYear:
 		return sortKey{number: cross.ID.Year}, fmt.Sprint(cross.ID.Year)
 	}

@@ -8,20 +8,50 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
 )
 
+// emptyRegistry is a folder with a new registry, made once.
+var emptyRegistry = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp("", "season")
+	if err == nil {
+		err = registry.Init(dir)
+	}
+	return dir, err
+})
+
+func TestMain(m *testing.M) {
+	status := m.Run()
+	if dir, err := emptyRegistry(); err == nil {
+		os.RemoveAll(dir)
+	}
+	os.Exit(status)
+}
+
+// blank is a folder with a registry of its own: a copy, since making one waits
+// for the disk.
+func blank(t *testing.T) string {
+	t.Helper()
+	from, err := emptyRegistry()
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS(from)); err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
 // orchard makes a registry with one cross of 2026 and a number of lots, and
 // lets work go on with it.
 func orchard(t *testing.T, lots int, work func(r *registry.Registry) error) *registry.Registry {
 	t.Helper()
-	dir := t.TempDir()
-	if err := registry.Init(dir); err != nil {
-		t.Fatal(err)
-	}
+	dir := blank(t)
 	err := registry.Change(dir, registry.Options{}, func(r *registry.Registry) error {
 		cross, err := r.AddCross(registry.NewCross{SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber", Pollinated: day(t, "2025-05-02"), Year: 2025})
 		if err != nil {

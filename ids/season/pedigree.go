@@ -105,7 +105,7 @@ func (p *Pedigree) Plant(id ids.ID) (*Plant, error) {
 // variety, a selection, a seedling. The error is a *CycleError.
 func (p *Pedigree) Named(name string) (*Plant, error) { return p.parent(name) }
 
-// own gives the plant with an identifier, which came of the cross above it.
+// own returns the plant with an identifier, which came of the cross above it.
 func (p *Pedigree) own(id ids.ID) (*Plant, error) {
 	if plant, ok := p.plants[id]; ok {
 		return plant, p.circle(plant)
@@ -132,22 +132,22 @@ func (p *Pedigree) raise(plant *Plant, seed, pollen string) error {
 	p.pending = append(p.pending, plant)
 	defer func() { p.pending = p.pending[:len(p.pending)-1] }()
 	female, male := registry.ReadParent(seed), registry.ReadParent(pollen)
-	mother, err := p.parent(seed)
+	seedParent, err := p.parent(seed)
 	if err != nil {
 		return err
 	}
-	father := mother
+	pollenParent := seedParent
 	if male.Kind != registry.OwnPollen {
-		if father, err = p.parent(pollen); err != nil {
+		if pollenParent, err = p.parent(pollen); err != nil {
 			return err
 		}
 	}
 	if female.Kind == registry.OwnPollen {
-		mother = father
+		seedParent = pollenParent
 	}
-	plant.Seed, plant.Pollen = mother, father
-	plant.generation = 1 + max(mother.generation, father.generation)
-	plant.open = mother.open || father.open
+	plant.Seed, plant.Pollen = seedParent, pollenParent
+	plant.generation = 1 + max(seedParent.generation, pollenParent.generation)
+	plant.open = seedParent.open || pollenParent.open
 	return nil
 }
 
@@ -161,7 +161,7 @@ func (p *Pedigree) circle(plant *Plant) error {
 	return &CycleError{append(slices.Clone(p.pending[first:]), plant)}
 }
 
-// parent gives the plant that the cell of a parent names.
+// parent returns the plant that the cell of a parent names.
 func (p *Pedigree) parent(cell string) (*Plant, error) {
 	if read, err := ids.Parse(cell); err == nil {
 		return p.own(read.ID)

@@ -17,10 +17,7 @@ import (
 // further tables: "seedlings.csv", rows, and so on.
 func familyRows(t *testing.T, crosses string, more ...string) *registry.Registry {
 	t.Helper()
-	dir := t.TempDir()
-	if err := registry.Init(dir); err != nil {
-		t.Fatal(err)
-	}
+	dir := blank(t)
 	headers := map[string]string{
 		"crosses.csv":   "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\n",
 		"lots.csv":      "id,issued,extracted,fruit,seeds,undeveloped,chilled,state,notes\n",
@@ -80,7 +77,7 @@ func familyPlant(name string) string {
 	return name
 }
 
-// of gives the plant with a number.
+// of returns the plant with a number.
 func of(t *testing.T, p *Pedigree, number string) *Plant {
 	t.Helper()
 	read, err := ids.Parse(familyID(number))
@@ -206,7 +203,7 @@ func TestFortyGenerations(t *testing.T) {
 	}
 }
 
-// randomFamily gives crosses among four founders, some of them unknown, and
+// randomFamily returns crosses among four founders, some of them unknown, and
 // the plants of earlier crosses. Each parent is a number, or negative for a
 // founder.
 func randomFamily(rng *rand.Rand, crosses int) (lines string, parents [][2]int) {
@@ -234,7 +231,11 @@ func randomFamily(rng *rand.Rand, crosses int) (lines string, parents [][2]int) 
 // relationships row by row from the founders down.
 func TestCoancestryByTheTabularMethod(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
-	for range 60 {
+	families := 60
+	if testing.Short() {
+		families = 12
+	}
+	for range families {
 		lines, parents := randomFamily(rng, 12)
 		p := family(t, lines)
 		const founders = 3

@@ -47,7 +47,7 @@ func parentsOf(c registry.Cross) []parentCell {
 
 // tooYoung says why a plant cannot have been a parent of a cross: it did not
 // exist yet, or came of a cross of the same year, whose fruit ripens after the
-// blossom. It gives "" where it can.
+// blossom. It returns "" where it can.
 func tooYoung(r *registry.Registry, plant ids.ID, c registry.Cross) string {
 	switch {
 	case plant.Year > c.ID.Year:
@@ -79,7 +79,7 @@ func latest(r *registry.Registry, plant ids.ID) (event string, on registry.Date)
 	return "", registry.Date{}
 }
 
-// CheckPedigree gives what is wrong with the parents of the crosses, as hand
+// CheckPedigree returns what is wrong with the parents of the crosses, as hand
 // edits can leave it: identifiers that are none, that stand for no plant or for
 // no plant on record, parents younger than their offspring, plants among their
 // own ancestors; and what is wrong with the parents of varieties. Void crosses
@@ -136,7 +136,7 @@ func (p parentCell) fault(r *registry.Registry, names *registry.Names, c registr
 	return "", ""
 }
 
-// cycles gives a finding for each line of crosses and varieties that leads back
+// cycles returns a finding for each line of crosses and varieties that leads back
 // to its start.
 func cycles(r *registry.Registry) []registry.Finding {
 	var found []registry.Finding

@@ -63,7 +63,7 @@ var relationNames = [...]string{"unrelated", "the same plant", "parent and offsp
 // String names the relation: "half sibs".
 func (r Relation) String() string { return relationNames[r] }
 
-// Relation tells how two plants are related at the nearest.
+// Relation returns how two plants are related at the nearest.
 func (p *Pedigree) Relation(a, b *Plant) Relation {
 	a, b = a.genotype(), b.genotype()
 	switch {
@@ -99,7 +99,7 @@ type Share struct {
 	Part    float64 // from 0 to 1
 }
 
-// Founders gives the founders that a plant descends from, the largest share
+// Founders returns the founders that a plant descends from, the largest share
 // first. A founder descends from itself.
 func (p *Pedigree) Founders(plant *Plant) []Share {
 	part := map[*Plant]float64{plant.genotype(): 1}
@@ -118,7 +118,7 @@ func (p *Pedigree) Founders(plant *Plant) []Share {
 	return shares
 }
 
-// NearestCommon gives the common ancestors of two plants, themselves included,
+// NearestCommon returns the common ancestors of two plants, themselves included,
 // through which no nearer one descends, in the order in which they are met.
 func (p *Pedigree) NearestCommon(a, b *Plant) []*Plant {
 	shared := map[*Plant]bool{}

@@ -33,7 +33,7 @@ type Branch struct {
 	Parents []*Branch
 }
 
-// Tree gives a plant's ancestors over so many generations; all for 0.
+// Tree returns a plant's ancestors over so many generations; all for 0.
 func (p *Pedigree) Tree(plant *Plant, generations int) *Branch {
 	if generations <= 0 {
 		generations = plant.generation
@@ -68,7 +68,7 @@ type Use struct {
 	Role  Role
 }
 
-// Uses gives the crosses that are in use with a seedling as a parent, in the
+// Uses returns the crosses that are in use with a seedling as a parent, in the
 // order of their file.
 func (p *Pedigree) Uses(seedling ids.ID) []Use {
 	var uses []Use

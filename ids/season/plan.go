@@ -1,6 +1,8 @@
 package season
 
 import (
+	"math"
+
 	"pipstake/ids"
 	"pipstake/ids/registry"
 )
@@ -15,28 +17,26 @@ type Aim struct {
 // Plan is what an aim takes.
 type Plan struct {
 	Rate                  float64
-	Seeds                 int // good ones, to sow
-	LeastFruit, MostFruit int // that hold so many seeds
+	Seeds                 int    // good ones, to sow
+	PerFruit              Figure // seeds
+	LeastFruit, MostFruit int    // that hold so many seeds
 	Pots, Stakes          int
 }
 
-// PlanFor reckons what an aim takes under a protocol.
-func PlanFor(aim Aim, p Protocol) Plan {
-	plan := Plan{Rate: aim.Rate}
+// PlanFor reckons what an aim takes under a protocol, by the figures of the
+// grower's experience. Fruit are reckoned from the fullest to the poorest: of the
+// single crosses where the figure is the grower's own.
+func PlanFor(aim Aim, p Protocol, e Experience) Plan {
+	plan := Plan{Rate: aim.Rate, PerFruit: e.PerFruit}
 	if plan.Rate == 0 {
-		plan.Rate = p.Germination.Expected / 100
+		plan.Rate = e.Germination.Value
 	}
 	plan.Seeds = SeedsFor(aim.Seedlings, aim.Certainty, plan.Rate)
-	plan.LeastFruit, plan.MostFruit = p.Fruit.For(plan.Seeds)
+	plan.LeastFruit = int(math.Ceil(float64(plan.Seeds)/max(e.PerFruit.High, 1) - 1e-9))
+	plan.MostFruit = int(math.Ceil(float64(plan.Seeds)/max(e.PerFruit.Low, 1) - 1e-9))
 	plan.Pots = roundUp(plan.Seeds, p.Sowing.SeedsPerPot)
 	plan.Stakes = 2 * plan.Pots
 	return plan
-}
-
-// For is how many fruit hold a number of seeds, from the fullest to the
-// poorest.
-func (f Fruit) For(seeds int) (least, most int) {
-	return roundUp(seeds, f.MostSeeds), roundUp(seeds, f.LeastSeeds)
 }
 
 func roundUp(n, of int) int { return (n + of - 1) / of }
@@ -67,7 +67,10 @@ func (h InHand) Waits() bool { return h.Going > 0 || h.Unopened > 0 }
 // InHandOf looks at what there is of a cross on a day.
 func InHandOf(r *registry.Registry, practice Practice, cross registry.Cross, aim Aim, on registry.Date) InHand {
 	p := practice.For(cross.ID)
-	h := handful{InHand: InHand{Cross: cross, Rate: PlanFor(aim, p).Rate}}
+	h := handful{InHand: InHand{Cross: cross, Rate: aim.Rate}}
+	if h.Rate == 0 {
+		h.Rate = p.Germination.Expected / 100
+	}
 	for _, lot := range r.LotsOf(cross.ID) {
 		if lot.State == registry.Void {
 			continue

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"pipstake/ids/registry"
+
 	"pipstake/ids"
 )
 
@@ -108,12 +110,22 @@ func TestChanceOfUnequalTrials(t *testing.T) {
 
 // 16 seeds for 10 seedlings at .8 (Sedcole's layout, recomputed); five to ten
 // seeds an apple is common practice.
+// What cannot be has no chance at all, whatever rounding leaves of the rest.
+func TestNoChance(t *testing.T) {
+	for n := 1; n < 40; n++ {
+		if got := chanceOf([]trials{{n, 538. / 650}}, n+1); got != 0 {
+			t.Errorf("%d of %d: %v", n+1, n, got)
+		}
+	}
+}
+
 func TestPlanFor(t *testing.T) {
-	got := PlanFor(Aim{Seedlings: 10, Certainty: .95, Rate: .8}, CommonPractice())
-	if want := (Plan{Rate: .8, Seeds: 16, LeastFruit: 2, MostFruit: 4, Pots: 2, Stakes: 4}); got != want {
+	none := ExperienceOf(nil, Practice{Protocol: CommonPractice()}, registry.Date{})
+	got := PlanFor(Aim{Seedlings: 10, Certainty: .95, Rate: .8}, CommonPractice(), none)
+	if want := (Plan{Rate: .8, Seeds: 16, PerFruit: none.PerFruit, LeastFruit: 2, MostFruit: 4, Pots: 2, Stakes: 4}); got != want {
 		t.Errorf("%+v, want %+v", got, want)
 	}
-	if got := PlanFor(Aim{Seedlings: 1, Certainty: .95}, CommonPractice()); got.Rate != .85 || got.Seeds != 2 {
+	if got := PlanFor(Aim{Seedlings: 1, Certainty: .95}, CommonPractice(), none); got.Rate != .85 || got.Seeds != 2 {
 		t.Errorf("by the protocol: %+v", got)
 	}
 }

@@ -37,7 +37,7 @@ type cut struct {
 	depth int
 }
 
-// atom tells whether the plant is written as a name.
+// atom reports whether the plant is written as a name.
 func (c cut) atom() bool { return c.depth == 0 || c.plant.IsFounder() }
 
 // count is how many names are written for a plant; one more than most stands
@@ -54,7 +54,7 @@ func (w purdy) count(c cut) int {
 	return n
 }
 
-// write gives the text of a plant and the order of its last cross; 0 for a
+// write returns the text of a plant and the order of its last cross; 0 for a
 // name.
 func (w purdy) write(plant *Plant, depth int) (text string, order int) {
 	if (cut{plant, depth}).atom() {
@@ -76,7 +76,7 @@ func (w purdy) write(plant *Plant, depth int) (text string, order int) {
 // with a number.
 const leastDoses = 3
 
-// backcross tells how often in a row, and at most depth times, the plant's
+// backcross returns how often in a row, and at most depth times, the plant's
 // pollen parent was used as such, and what it was used on at first. It counts
 // only a parent that is written as a name.
 func (p *Plant) backcross(depth int) (base *Plant, doses int) {

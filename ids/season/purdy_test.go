@@ -90,8 +90,11 @@ func nested(p *Plant) string {
 // What is written can be read in one way only, and says what is on record.
 func TestPurdyReadsBack(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
-	doses := 0
-	for range 40 {
+	doses, families := 0, 40
+	if testing.Short() {
+		families = 10
+	}
+	for range families {
 		lines, parents := randomFamily(rng, 9)
 		if rng.IntN(2) == 0 { // backcrosses behind
 			for i := len(parents); i < 14; i++ {

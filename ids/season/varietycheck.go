@@ -25,7 +25,7 @@ func CheckVariety(r *registry.Registry, names ...string) error {
 	return nil
 }
 
-// checkVarieties gives what is wrong with the rows of varieties.csv beside
+// checkVarieties returns what is wrong with the rows of varieties.csv beside
 // lines that lead back to their start: parents that are no plant on record or
 // younger than their offspring, sports with parents of their own, selections
 // whose row has other parents than their cross.

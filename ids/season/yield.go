@@ -29,7 +29,7 @@ func (p *Part) add(n, of registry.Count) {
 // made are not known. Parts and ratios rest only on those rows in which both
 // numbers are known, so they need not be what the sums would give.
 type Yield struct {
-	Name string   // an identifier, a parent's name as first written, a year, days of cold
+	Name string   // an identifier, a parent's name as varieties.csv has it or else as first written, a year, days of cold
 	IDs  []ids.ID // the crosses
 
 	Flowers, Fruit, Seeds registry.Count
@@ -63,7 +63,7 @@ type Yields struct {
 // and by cold only what was sown is told apart: flowers, fruit and seeds are not
 // known of a place.
 func YieldOf(r *registry.Registry, practice Practice, by By, scope Scope) Yields {
-	h := &harvest{r: r, practice: practice, by: by, scope: scope, groups: map[sortKey]*yielding{}}
+	h := &harvest{r: r, practice: practice, by: by, into: NewGrouper(r, by), scope: scope, groups: map[sortKey]*yielding{}}
 	h.total.crosses = map[ids.ID]bool{}
 	for _, cross := range r.Crosses() {
 		if r.Status(cross.ID) == registry.Issued {
@@ -82,6 +82,7 @@ type harvest struct {
 	r        *registry.Registry
 	practice Practice
 	by       By
+	into     Grouper
 	scope    Scope
 	groups   map[sortKey]*yielding
 	total    yielding
@@ -118,7 +119,7 @@ func (h *harvest) cross(cross registry.Cross) {
 	var key *sortKey
 	name := ""
 	if h.by != ByPlace && h.by != ByCold {
-		k, n := h.by.crossKey(cross)
+		k, n := h.into.crossKey(cross)
 		key, name = &k, n
 	}
 	if h.scope.holds(cross.ID) {
@@ -145,7 +146,7 @@ func (h *harvest) cross(cross registry.Cross) {
 			}
 			k, n := key, name
 			if k == nil {
-				own, named := h.by.keyOf(h.r, pot, cross)
+				own, named := h.into.keyOf(pot, cross)
 				k, n = &own, named
 			}
 			plants := h.plantsOf(pot)

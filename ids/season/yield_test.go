@@ -73,7 +73,7 @@ func TestYieldBy(t *testing.T) {
 		want string
 	}{
 		{ByCross, "2024X001: — — 12 2 5 0 0 0 0; 2025X001: 20 5 30 6 22 15 3 13 1"}, // 9−1 and 6 up, one culled
-		{ByCombination, "Larkfield Tessel × Tarn Amber: 20 5 30 6 22 15 3 13 1; tarn  amber × Larkfield Tessel: — — 12 2 5 0 0 0 0"},
+		{ByCombination, "Larkfield Tessel × Tarn Amber: 20 5 30 6 22 15 3 13 1; Tarn Amber × Larkfield Tessel: — — 12 2 5 0 0 0 0"},
 		{ByPlace, ": — — — — 17 6 0 6 0; frame: — — — — 10 9 3 7 1"},
 		{ByCold, ": — — — — 5 0 0 0 0; 42–48: — — — — 22 15 3 13 1"},
 	} {

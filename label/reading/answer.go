@@ -30,6 +30,7 @@ type Answer struct {
 	Counts    []registry.Emergence // of the pot, with all that is known of them
 	Alive     registry.Count       // in the pot
 	AllOut    bool                 // nothing more can come of the pot, whatever the season
+	Damaged   bool                 // its row has a cell that cannot be read
 	End       *registry.Ending     // nil for what grows
 	Diary     []registry.DiaryEntry
 	Labels    []registry.Label // of the identifier itself
@@ -100,7 +101,7 @@ func (a *Answer) lookUp(r *registry.Registry) {
 	id := a.Code.ID
 	cross, lot, pot := id.At(ids.CrossLevel), id.At(ids.LotLevel), id.At(ids.PotLevel)
 	a.Cross, _ = r.Cross(cross)
-	a.Labels, a.Diary = r.LabelsOf(id), r.DiaryOf(id)
+	a.Labels, a.Diary, a.Damaged = r.LabelsOf(id), r.DiaryOf(id), r.DamagedRow(id)
 	if end, ended := r.EndOf(id); ended {
 		a.End = &end
 	}

@@ -87,7 +87,7 @@ func (c *recovery) dropSpare() {
 	})
 }
 
-// sorted gives the labels by identifier, copy and text.
+// sorted returns the labels by identifier, copy and text.
 func (c *recovery) sorted() []symbol.Payload {
 	return slices.SortedFunc(maps.Keys(c.codes), func(a, b symbol.Payload) int {
 		return cmp.Or(ids.Compare(a.ID, b.ID), cmp.Compare(a.Copy, b.Copy), cmp.Compare(a.Text, b.Text))
@@ -199,7 +199,7 @@ func (c *recovery) labels(rows registry.Recovered) []registry.Label {
 	return labels
 }
 
-// outvoted tells whether a label says otherwise than what was taken.
+// outvoted reports whether a label says otherwise than what was taken.
 func outvoted(f symbol.Facts, cross registry.Cross, pot registry.Pot) bool {
 	return cross.SeedParent != unknownParent && (f.SeedParent != cross.SeedParent || f.PollenParent != cross.PollenParent) ||
 		pot.Seeds.Known && f.Seeds != 0 && f.Seeds != pot.Seeds.N ||
@@ -224,7 +224,7 @@ func (v votes[T]) with(says T) votes[T] {
 	return append(v, vote[T]{says, 1})
 }
 
-// settle gives what most labels say of an identifier; false where none says
+// settle returns what most labels say of an identifier; false where none says
 // anything or as many say one thing as another. What they differ in is a
 // conflict and goes into the note.
 func settle[T comparable](c *recovery, id ids.ID, what string, v votes[T], note *string, write func(T) string) (T, bool) {

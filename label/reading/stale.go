@@ -136,7 +136,7 @@ type StaleLabel struct {
 // the registry now has, in the order of the registry.
 func StaleLabels(r *registry.Registry) []StaleLabel {
 	var found []StaleLabel
-	c := comparison{walk: r.Walk(), facts: map[string]labelFacts{}, parents: map[ids.ID]folded{}}
+	c := comparison{cursor: r.Cursor(), facts: map[string]labelFacts{}, parents: map[ids.ID]folded{}}
 	labels := r.Labels()
 	for i := range labels {
 		l := &labels[i]
@@ -153,7 +153,7 @@ func StaleLabels(r *registry.Registry) []StaleLabel {
 // comparison finds the labels that plainly agree, so that only the others need a
 // closer look. It reads each text and each name once.
 type comparison struct {
-	walk    *registry.Walk
+	cursor  *registry.Cursor
 	facts   map[string]labelFacts // by text
 	parents map[ids.ID]folded     // by cross
 	own     []byte                // the compact payload of the label at hand
@@ -184,12 +184,12 @@ func (c *comparison) agrees(l *registry.Label) bool {
 	cross := l.ID.At(ids.CrossLevel)
 	parents, known := c.parents[cross]
 	if !known {
-		parents = parentsOf(c.walk.Cross(cross))
+		parents = parentsOf(c.cursor.Cross(cross))
 		c.parents[cross] = parents
 	}
 	var pot registry.Pot
 	if l.ID.Level() == ids.PotLevel {
-		pot = c.walk.Pot(l.ID)
+		pot = c.cursor.Pot(l.ID)
 	}
 	return len(read.against(parents, pot)) == 0
 }

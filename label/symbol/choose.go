@@ -44,7 +44,7 @@ func (r Room) check() error {
 		return fmt.Errorf("a room of %v×%v mm cannot hold a code: give sides between 0 and %d mm", r.W, r.H, most)
 	}
 	if r.DPI < 1 || r.DPI > most {
-		return fmt.Errorf("%d dpi is not a printer's resolution: give 203, 300, 600 or 1200", r.DPI)
+		return fmt.Errorf("%d dpi is not a printer's resolution: give such as 203, 300 or 600", r.DPI)
 	}
 	return nil
 }

@@ -101,7 +101,7 @@ func makeAll(t *testing.T, payload string) []found {
 
 // exhaustive finds the code to choose among those made by trying every module
 // of every one: QR codes before the Data Matrix, then the order that the
-// figures under "Weathering" in DEVELOPERS.md give.
+// figures under "Weathering" in layout/proof/testdata/measured.md give.
 func exhaustive(room Room, made []found) found {
 	mm := func(f found) float64 { return float64(f.dots) * 25.4 / float64(room.DPI) }
 	worth := func(f found) int { // of its error correction
@@ -223,7 +223,7 @@ func TestChooseRefuses(t *testing.T) {
 			`a room of 7.0×20.0 mm is too small for a readable code of "2026X012-B2.3/1" at 300 dpi: it needs a square of at least 7.7 mm`},
 		{"no width", Room{0, 20, 300}, []string{compact}, "a room of 0×20 mm cannot hold a code: give sides between 0 and 10000 mm"},
 		{"no number", Room{20, nan(), 300}, []string{compact}, "a room of 20×NaN mm cannot hold a code: give sides between 0 and 10000 mm"},
-		{"resolution", Room{20, 20, 0}, []string{compact}, "0 dpi is not a printer's resolution: give 203, 300, 600 or 1200"},
+		{"resolution", Room{20, 20, 0}, []string{compact}, "0 dpi is not a printer's resolution: give such as 203, 300 or 600"},
 		{"nothing", Room{20, 20, 300}, nil, "there is no payload to choose a code for"},
 		{"second payload", Room{20, 20, 300}, []string{compact, "a"},
 			`code text "a", character 1: 'a' is not a character of a label's code; keep to 0–9, A–Z, space and $%*+-./:`},
@@ -279,7 +279,10 @@ func TestChosenCodesDecode(t *testing.T) {
 
 // decode reads a symbol's raster.
 func decode(s *Symbol) (string, error) {
-	quiet := int(s.Quiet()/s.Module() + 0.5)
+	quiet := 4 // modules, ISO/IEC 18004
+	if s.Kind == DataMatrix {
+		quiet = 1 // ISO/IEC 16022
+	}
 	side := (s.Size + 2*quiet) * s.Dots
 	img := image.NewGray(image.Rect(0, 0, side, side))
 	for y := range side {

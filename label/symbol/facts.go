@@ -37,7 +37,7 @@ func (f Facts) Text() (string, error) {
 		words = append(words, f.Sown)
 	}
 	text := strings.Join(append(words, said.SeedParent, "X", said.PollenParent), " ")
-	if back, ok := ParseFacts(text); !ok || back != said {
+	if back, ok := ParseFacts(text); !ok || back != said || !isText(text) {
 		return "", &FoldError{Name: text, Reason: "it would be read otherwise than it is meant"}
 	}
 	return text, nil

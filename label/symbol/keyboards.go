@@ -104,7 +104,7 @@ func pressed(meant, arrived keyboard) map[rune]rune {
 	return back
 }
 
-// undo gives the text that was meant.
+// undo returns the text that was meant.
 func (m mixUp) undo(text string) string {
 	return strings.Map(func(r rune) rune {
 		if meant, ok := m.back[r]; ok {

@@ -14,6 +14,8 @@ import (
 	"github.com/makiuchi-d/gozxing"
 	"github.com/makiuchi-d/gozxing/qrcode/decoder"
 	"github.com/makiuchi-d/gozxing/qrcode/encoder"
+
+	"pipstake/layout/proof/outside"
 )
 
 // Lengths of payload in use: a compact one to one with two long names.
@@ -91,7 +93,7 @@ func gozxingQR(payload string, level byte) (*Symbol, error) {
 }
 
 func qrencodeQR(payload string, level byte) (*Symbol, error) {
-	out, err := exec.Command("qrencode", "-l", string(level), "-t", "ASCII", "-m", "0", "-o", "-", payload).Output()
+	out, err := outside.Command("qrencode", "-l", string(level), "-t", "ASCII", "-m", "0", "-o", "-", payload).Output()
 	if err != nil {
 		return nil, fmt.Errorf("qrencode: %w", err)
 	}
@@ -110,7 +112,7 @@ func zintQR(payload string, level byte) (*Symbol, error) {
 	for len(payload) > qrCapacity[version-1][strings.IndexByte(levels, level)] {
 		version++
 	}
-	out, err := exec.Command("zint", "-b", "QRCODE", fmt.Sprintf("--vers=%d", version),
+	out, err := outside.Command("zint", "-b", "QRCODE", fmt.Sprintf("--vers=%d", version),
 		fmt.Sprintf("--secure=%d", 1+strings.IndexByte("LMQH", level)), "--dump", "-d", payload).Output()
 	if err != nil {
 		return nil, fmt.Errorf("zint: %w", err)
@@ -143,7 +145,7 @@ func TestDataMatrixAgainstOtherEncoder(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		cmd := exec.Command("dmtxwrite", "-e", "a", "-d", "1", "-m", "1", "-s", "s")
+		cmd := outside.Command("dmtxwrite", "-e", "a", "-d", "1", "-m", "1", "-s", "s")
 		cmd.Stdin = strings.NewReader(payload)
 		out, err := cmd.Output()
 		if err != nil {

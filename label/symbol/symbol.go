@@ -32,9 +32,9 @@ func (c Choice) Module() float64 { return float64(c.Dots) * 25.4 / float64(c.DPI
 // code (ISO/IEC 18004), 1 around a Data Matrix (ISO/IEC 16022).
 func (c Choice) Quiet() float64 {
 	if c.Kind == QR {
-		return 4 * c.Module()
+		return qrQuiet * c.Module()
 	}
-	return c.Module()
+	return dmQuiet * c.Module()
 }
 
 // Width is the side of the square of modules in millimetres.

@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"pipstake/ids"
+	"pipstake/ids/words"
 )
 
 // provenPattern is an identifier with a check character, and a copy: what
@@ -17,30 +18,40 @@ import (
 var provenPattern = regexp.MustCompile(
 	`(?i)[1-9][0-9]{3}X[0-9]{3,5}(?:-?[A-Z]{1,2}(?:[0-9]{1,4}(?:-?[A-Z]{1,2})?)?)?\.[0-9A-Z](?:/[1-9][0-9]?)?`)
 
+// partPattern is what is left at least of an identifier that was cut short, so
+// that another code stood there.
+var partPattern = regexp.MustCompile(`(?i)[0-9]{3,4}X[0-9]{2}[0-9A-Z.-]*`)
+
+// gluedPattern is an identifier that follows a name without a space, or that has a
+// full stop behind it, as none in the text of a label does.
+var gluedPattern = regexp.MustCompile(`(?i)(?:[0-9A-Z]|[0-9]-)[1-9][0-9]{3}X[0-9]{2}|[1-9][0-9]{3}X[0-9]{3}[0-9A-Z-]*\.`)
+
 // ParseScan reads what a hand scanner typed. It reads all that ParsePayload
 // does, and a code with something before and after it, such as the marks that
 // scanners are set to send: its check character proves it, and a notice says
 // what was left out. The errors are those of ParsePayload, and a *PayloadError
-// for two codes in one line.
+// for several codes in one line, whole or in part.
 func ParseScan(s string) (Payload, []string, error) {
 	p, notices, err := ParsePayload(s)
-	if _, ok := ParseFacts(p.Text); err == nil && (ok || p.Text == "") {
+	if err == nil && (p.Text == "" || isText(p.Text) && strings.IndexFunc(strings.TrimSpace(s), unicode.IsControl) < 0) {
 		return p, notices, nil
 	}
 	found := proven(s)
 	if len(found) == 0 {
 		return p, notices, err
 	}
-	for _, f := range found[1:] {
-		if f.payload.ID != found[0].payload.ID || f.payload.Copy != found[0].payload.Copy {
-			return Payload{}, nil, &PayloadError{Text: s, Reason: fmt.Sprintf("two codes ran together, %s and %s", found[0].payload.Compact(), f.payload.Compact()),
-				Remedy: "scan them one by one, and set the scanner to send Enter after each"}
-		}
+	if err := ranTogether(s, found); err != nil {
+		return Payload{}, nil, err
 	}
 	first, last := found[0], found[len(found)-1]
 	notices = nil
 	if first.end != last.end {
 		notices = append(notices, "the same code stood there more than once")
+		for _, f := range found {
+			if f.payload.Text != first.payload.Text { // one of them was cut short
+				first.payload.Text = ""
+			}
+		}
 	}
 	if before := strings.TrimSpace(s[:first.start]); before != "" {
 		notices = append(notices, "left out "+quote(before)+" before it")
@@ -51,19 +62,57 @@ func ParseScan(s string) (Payload, []string, error) {
 	return first.payload, notices, nil
 }
 
+// isText reports whether a payload's text is that of one label, and not of one
+// that another ran into.
+func isText(text string) bool {
+	_, ok := ParseFacts(text)
+	return ok && len(proven(text)) == 0 && !gluedPattern.MatchString(text)
+}
+
+// ranTogether refuses codes in one line that are not one and the same, and one
+// beside which there is a part of another. Found are those that prove themselves.
+func ranTogether(s string, found []embedded) error {
+	var different []string
+	for _, f := range found {
+		if compact := f.payload.Compact(); !slices.Contains(different, compact) {
+			different = append(different, compact)
+		}
+	}
+	said := ""
+	switch n := len(different); {
+	case n == 2:
+		said = "two codes ran together, " + words.List(different)
+	case n > 2:
+		said = fmt.Sprintf("%d codes ran together, %s", n, words.List(words.Few(different, 4)))
+	default:
+		end := 0
+		for _, f := range append(slices.Clone(found), embedded{start: len(s), end: len(s)}) {
+			if part := partPattern.FindString(s[end:f.start]); part != "" {
+				said = fmt.Sprintf("%s and a part of another code ran together, %s", different[0], quote(part))
+			}
+			end = f.end
+		}
+	}
+	if said == "" {
+		return nil
+	}
+	return &PayloadError{Text: s, Reason: said, Remedy: "scan them one by one, and set the scanner to send Enter after each"}
+}
+
 // embedded is a code inside a text.
 type embedded struct {
 	payload    Payload
 	start, end int // bytes
 }
 
-// proven are the codes in a text whose check character is right.
+// proven are the codes in a text whose check character is right, each with the
+// text of its label where that follows whole.
 func proven(s string) []embedded {
 	var found []embedded
 	for start := 0; ; {
 		at := provenPattern.FindStringIndex(s[start:])
 		if at == nil {
-			return found
+			break
 		}
 		from, to := start+at[0], start+at[1]
 		start = from + 1
@@ -76,14 +125,22 @@ func proven(s string) []embedded {
 			continue
 		}
 		start = from + len(compact)
-		if whole, _, err := ParsePayload(s[from:]); err == nil {
-			if _, ok := ParseFacts(whole.Text); ok {
-				p, to = whole, len(s)
-			}
-		}
 		found = append(found, embedded{p, from, to})
-		start = max(start, to)
 	}
+	for i := range found {
+		f, next := &found[i], len(s)
+		if i+1 < len(found) {
+			next = found[i+1].start
+		}
+		if end := strings.IndexFunc(s[f.end:next], unicode.IsControl); end >= 0 { // a tab, say
+			next = f.end + end
+		}
+		whole, _, err := ParsePayload(s[f.start:next])
+		if _, ok := ParseFacts(whole.Text); err == nil && ok && !gluedPattern.MatchString(whole.Text) {
+			f.payload, f.end = whole, next
+		}
+	}
+	return found
 }
 
 func isAlphanumeric(c byte) bool {
@@ -128,6 +185,9 @@ func Offers(s string) []Offer {
 			add(s[:i]+s[i+1:], fmt.Sprintf("%q was typed twice", head[i:i+1]), false)
 		}
 	}
+	for _, m := range misread(head) {
+		add(m.text+s[len(head):], m.why, false)
+	}
 	for _, c := range strings.ReplaceAll(alphabet, " ", "") {
 		for i := 0; i <= len(head) && len(head) < longestCompact; i++ {
 			add(s[:i]+string(c)+s[i:], fmt.Sprintf("%q was lost", string(c)), false)
@@ -168,7 +228,7 @@ func halvedText(s string) (string, bool) {
 
 // LayoutHint names the mix-up of keyboard layouts that would make a text an
 // identifier, and says which; the check character may be missing or wrong, so
-// that it proves nothing. It gives "" where no mix-up does.
+// that it proves nothing. It returns "" where no mix-up does.
 func LayoutHint(s string) (why string, meant ids.ID) {
 	s = strings.TrimFunc(s, unicode.IsSpace)
 	for _, m := range mixUps() {

@@ -54,6 +54,85 @@ func TestParseScanRefuses(t *testing.T) {
 	}
 }
 
+// Codes run together where a scanner sends nothing after each, whole, without
+// their text or cut short. Every mixture of two or three is refused, or one of
+// them is read as it is: never a code with a text that is not its own, which
+// would look like a label that no longer agrees.
+func TestCodesRunTogether(t *testing.T) {
+	codes := []string{
+		"2026X012-B2.3/1 7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER",
+		"2026X013-A.K LARKFIELD TESSEL X 2021X007-A3-B",
+		"2026X001-A1.X/2 12 SOWN TARN AMBER X GWENNOL GOCH",
+	}
+	own := map[string]string{} // the text of each
+	parts := make([][]string, len(codes))
+	for i, code := range codes {
+		p, _, err := symbol.ParsePayload(code)
+		if err != nil {
+			t.Fatal(err)
+		}
+		own[p.ID.String()] = p.Text
+		const least = len("2026X012")
+		for n := least; n <= len(code); n++ {
+			if code[n-1] != ' ' { // as a word of its own, what follows may be a name
+				parts[i] = append(parts[i], code[:n])
+			}
+		}
+	}
+	tried, read := 0, 0
+	try := func(s string) {
+		tried++
+		p, _, err := symbol.ParseScan(s)
+		if err != nil {
+			return
+		}
+		read++
+		if text, ok := own[p.ID.String()]; !ok || p.Text != "" && p.Text != text {
+			t.Errorf("ParseScan(%q) = %q", s, p)
+		}
+	}
+	for i := range codes {
+		for j := range codes {
+			for a, first := range parts[i] {
+				for b, second := range parts[j] {
+					for _, between := range []string{"", " ", "\t", "]Q1"} {
+						if i == j && (a != b || a < len(parts[i])-1) {
+							continue // a code and a part of itself
+						}
+						if between == " " && (a < len(parts[i])-1 || !strings.ContainsAny(second, "./")) {
+							continue // it may be one of several parents in a mixture
+						}
+						try(first + between + second)
+					}
+					if a%7 == 0 && b%7 == 0 {
+						for _, third := range codes {
+							try(first + second + third)
+						}
+					}
+				}
+			}
+		}
+	}
+	if tried < 10_000 || read == 0 || read == tried {
+		t.Errorf("%d mixtures, %d read", tried, read)
+	}
+	for text, want := range map[string]string{
+		codes[0] + codes[1]:                        "two codes ran together, 2026X012-B2.3/1 and 2026X013-A.K",
+		codes[0] + "2026X013-A.K":                  "two codes ran together, 2026X012-B2.3/1 and 2026X013-A.K",
+		"2026X012-B2" + codes[1]:                   `2026X013-A.K and a part of another code ran together, "2026X012-B2"`,
+		codes[0] + "2026X013-A":                    `2026X012-B2.3/1 and a part of another code ran together, "2026X013-A"`,
+		codes[1] + codes[0] + codes[2]:             "3 codes ran together, 2026X013-A.K, 2026X012-B2.3/1 and 2026X001-A1.X/2",
+		codes[2] + codes[2] + codes[2] + "2026X01": "2026X001-A1.X/2 and a part of another code ran together, \"2026X01\"",
+	} {
+		if _, _, err := symbol.ParseScan(text); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("ParseScan(%q): %v\nwant %s", text, err, want)
+		}
+	}
+	if p, notices, err := symbol.ParseScan(codes[0] + codes[0]); err != nil || p.String() != codes[0] || len(notices) != 1 {
+		t.Errorf("twice the same: %q, %q, %v", p, notices, err)
+	}
+}
+
 // Layouts mixed up. The first two texts were reported by users
 // (barcode-to-pc-server#166), with a check character added; the others follow
 // from Debian's xkb-data 2.35.1, each typed by hand on that layout.
@@ -106,6 +185,8 @@ func TestOffersForBounceAndLoss(t *testing.T) {
 		{"22002266XX001122--BB22..33//11", "2026X012-B2.3/1", true},
 		{"2026X012-B2..3/1", "2026X012-B2.3/1", false},
 		{"20266X012-B2.3/1", "2026X012-B2.3/1", false},
+		{"22026X012-B2.3/1", "2026X012-B2.3/1", false},
+		{" 20266X012-B2.3/1\n", "2026X012-B2.3/1", false},
 		{"2026X0112-B2.3/1", "2026X012-B2.3/1", false},
 		{"026X012-B2.3/1", "2026X012-B2.3/1", false},
 		{"2026X12-B2.3/1", "2026X012-B2.3/1", false},
@@ -123,6 +204,37 @@ func TestOffersForBounceAndLoss(t *testing.T) {
 		}
 		if !found {
 			t.Errorf("Offers(%q) = %+v lack %s", c.text, symbol.Offers(c.text), c.want)
+		}
+	}
+}
+
+// Characters taken for others that look alike, at the keyboard.
+func TestOffersForLookAlikes(t *testing.T) {
+	for text, why := range map[string]string{
+		"2026X0l2-B2.3":   `"1" was taken for "l"`,
+		"2O26X012-B2.3":   `"0" was taken for "O"`,
+		"Z026X012-B2.3":   `"2" was taken for "Z"`,
+		"2026X01Z-B2.3":   `"2" was taken for "Z"`,
+		"2026X012-82.3":   `"B" was taken for "8"`,
+		"2026X012-BZ.3":   `"2" was taken for "Z"`,
+		"2026X0l2-BZ.3":   `"1" was taken for "l" and "2" was taken for "Z"`,
+		"2026XO12-82.3":   `"0" was taken for "O" and "B" was taken for "8"`,
+		"Z026X01Z-B2.3/1": `"2" was taken for "Z" and "2" was taken for "Z"`,
+	} {
+		found := false
+		for _, o := range symbol.Offers(text) {
+			if o.Payload.ID.String() == "2026X012-B2" {
+				found = true
+				if o.Why != why || o.Likely {
+					t.Errorf("Offers(%q): %+v, want %s", text, o, why)
+				}
+			}
+		}
+		if p, _, err := symbol.ParseScan(text); err == nil && p.ID.String() == "2026X012-B2" {
+			found = true // the grammar leaves no other reading
+		}
+		if !found {
+			t.Errorf("Offers(%q) lack 2026X012-B2", text)
 		}
 	}
 }

@@ -3,20 +3,15 @@
 package plot
 
 import (
+	"cmp"
 	"fmt"
 	"image/color"
-	"math"
 	"slices"
 	"time"
 
-	stdfont "golang.org/x/image/font"
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
-
 	"pipstake/ids/season"
 	"pipstake/ids/words"
+	"pipstake/label"
 )
 
 // The chart has two parts. Above, a curve for each group shows how many percent
@@ -27,31 +22,10 @@ import (
 // MostGroups is the number of groups that can be told apart.
 const MostGroups = 24
 
-// Measures of the plot in points.
 const (
-	width       = 17 * vg.Centimeter
-	curvesHigh  = 9 * vg.Centimeter
-	rowHigh     = 0.55 * vg.Centimeter
-	rowsBeside  = 2.6 * vg.Centimeter // the axis and title of the rows
-	border      = 0.4 * vg.Centimeter
-	labelSize   = 8.5
-	labelApart  = 10 // between the names at the ends of two curves
-	lineThin    = 1.2
-	lineStrong  = 2.4
-	dotRadius   = 2.2
-	leaderWidth = 14
-)
-
-// The colours keep apart for colour-blind eyes as well.
-var (
-	alarm = color.RGBA{R: 0xC4, G: 0x3C, B: 0x00, A: 0xFF}
-	grey  = color.RGBA{R: 0x9A, G: 0x9A, B: 0x9A, A: 0xFF}
-	ink   = color.RGBA{R: 0x20, G: 0x20, B: 0x20, A: 0xFF}
-	tints = []color.Color{
-		color.RGBA{R: 0x00, G: 0x5A, B: 0x9C, A: 0xFF}, color.RGBA{R: 0x00, G: 0x80, B: 0x5E, A: 0xFF},
-		color.RGBA{R: 0x8A, G: 0x3F, B: 0x86, A: 0xFF}, color.RGBA{R: 0x2B, G: 0x8F, B: 0xC7, A: 0xFF},
-		color.RGBA{R: 0x9C, G: 0x74, B: 0x00, A: 0xFF}, ink,
-	}
+	curvesHigh  = 90.0 // of the upper part, in millimetres
+	labelApart  = 3.5  // between the names at the ends of two curves
+	leaderWidth = 5.0  // of the line from a curve to its name
 )
 
 // Group is a group of pots, with what its row shows.
@@ -73,178 +47,131 @@ type Germination struct {
 func (g Germination) Draw(form string, created time.Time) ([]byte, error) {
 	var groups []plotted
 	for i, group := range g.Groups {
-		p := plotted{Group: group, tint: tints[i%len(tints)], name: words.Cut(words.OneLine(group.Name), mostLetters/2)}
+		p := plotted{Group: group, look: look{tint: tints[i%len(tints)]}, name: words.Cut(words.OneLine(group.Name), mostLetters/2)}
 		if p.Below {
-			p.tint = alarm
+			p.look = look{tint: alarm, strong: true}
 		}
 		groups = append(groups, p)
 	}
-	upper, lower := curves(groups), rows(groups, g.Method)
-	high := rowHigh*vg.Length(len(groups)) + rowsBeside
-	return render(form, width, curvesHigh+high, created, func(c draw.Canvas) {
-		c.FillPolygon(color.White, []vg.Point{c.Min, {X: c.Max.X, Y: c.Min.Y}, c.Max, {X: c.Min.X, Y: c.Max.Y}})
-		upper.Draw(draw.Crop(c, border, -border, high, -border))
-		lower.Draw(draw.Crop(c, border, -border, border, -curvesHigh-border))
+	high := rowHigh*float64(len(groups)) + rowsBeside
+	return render(form, width, curvesHigh+high, created, func(s surface) {
+		curves(s, label.Rect{X: border, Y: border, W: width - 2*border, H: curvesHigh - border}, groups)
+		var rows []row
+		for _, p := range groups {
+			rows = append(rows, row{name: p.Label, count: fmt.Sprintf("%d of %d", p.Up, p.Sown), known: true,
+				rate: p.Rate(), interval: p.Interval, expected: p.Expected, look: p.look})
+		}
+		rowsChart(s, label.Rect{X: border, Y: curvesHigh + border, W: width - 2*border, H: high - 2*border},
+			fmt.Sprintf("Germination with 95 %% intervals (%s)", g.Method), "germination (% of seeds sown); dashed: what is expected", rows)
 	})
 }
 
 // plotted is a group as it is drawn.
 type plotted struct {
 	Group
-	tint color.Color
+	look
 	name string // at the end of the curve
 }
 
-// style is how the group's name and count are written: bold where it lies below
-// what was expected.
-func (g plotted) style() draw.TextStyle {
-	weight := stdfont.WeightNormal
-	if g.Below {
-		weight = stdfont.WeightBold
-	}
-	s := textStyle(labelSize, weight)
-	s.Color = g.tint
-	return s
+// look is how a group is drawn: strong where it lies below what was expected.
+type look struct {
+	tint   color.RGBA
+	strong bool
 }
 
-// textDrop sets a text that is centred by its line box on the middle of its
-// capital letters.
-var textDrop = vg.Point{Y: 0.12 * labelSize}
-
-// newPlot is an empty plot in the look of the labels.
-func newPlot(title string) *plot.Plot {
-	p := plot.New()
-	p.TextHandler = fonts()
-	p.Title.Text = title
-	p.Title.TextStyle = textStyle(11, stdfont.WeightBold)
-	p.Title.TextStyle.XAlign, p.Title.TextStyle.YAlign = draw.XCenter, draw.YTop
-	p.Title.TextStyle.Color = ink
-	p.Title.Padding = 6
-	for _, axis := range []*plot.Axis{&p.X, &p.Y} {
-		position, rotation := axis.Label.TextStyle, axis.Tick.Label
-		axis.Label.TextStyle = textStyle(9.5, stdfont.WeightNormal)
-		axis.Label.TextStyle.XAlign, axis.Label.TextStyle.YAlign, axis.Label.TextStyle.Rotation = position.XAlign, position.YAlign, position.Rotation
-		axis.Tick.Label = textStyle(labelSize, stdfont.WeightNormal)
-		axis.Tick.Label.XAlign, axis.Tick.Label.YAlign = rotation.XAlign, rotation.YAlign
-		axis.LineStyle.Color, axis.Tick.LineStyle.Color = grey, grey
+// text is how the group's name and counts are written.
+func (l look) text() textStyle {
+	t := smallText
+	t.tint = l.tint
+	if l.strong {
+		t.face = label.Bold
 	}
-	p.Legend.TextStyle = textStyle(labelSize, stdfont.WeightNormal)
-	return p
+	return t
 }
 
-// percentTicks are the marks of an axis of percent.
-func percentTicks() plot.ConstantTicks {
-	var ticks plot.ConstantTicks
-	for p := 0; p <= 100; p += 20 {
-		ticks = append(ticks, plot.Tick{Value: float64(p), Label: fmt.Sprint(p)})
+func (l look) lineWidth() float64 {
+	if l.strong {
+		return lineThick
 	}
-	return ticks
+	return lineThin
 }
 
 // dayTicks are marks of whole days, ten at most, in weeks where that can be.
-func dayTicks(last float64) plot.ConstantTicks {
+func dayTicks(last float64) []tick {
 	step := 1
 	for _, next := range []int{2, 7, 14, 28, 56, 112, 364} {
 		if last/float64(step) > 10 {
 			step = next
 		}
 	}
-	var ticks plot.ConstantTicks
+	var ticks []tick
 	for day := 0; float64(day) <= last; day += step {
-		ticks = append(ticks, plot.Tick{Value: float64(day), Label: fmt.Sprint(day)})
+		ticks = append(ticks, tick{float64(day), fmt.Sprint(day)})
 	}
 	return ticks
 }
 
-// curves is the upper part.
-func curves(groups []plotted) *plot.Plot {
-	p := newPlot("Seedlings up, in percent of the seeds sown")
-	p.X.Label.Text = "days from sowing"
-	p.Y.Label.Text = "up (% of seeds sown)"
-	p.Y.Min, p.Y.Max = 0, 100
-	p.Y.Tick.Marker = percentTicks()
-	grid := plotter.NewGrid()
-	grid.Vertical.Width = 0
-	grid.Horizontal.Color = color.Gray{Y: 0xE4}
-	p.Add(grid)
-	last := 1.0
+// curves draws the upper part.
+func curves(s surface, box label.Rect, groups []plotted) {
+	c := panel{title: "Seedlings up, in percent of the seeds sown", y: percent("up (% of seeds sown)"), x: axis{title: "days from sowing", to: 1, line: true}}
+	for _, g := range groups {
+		c.x.to = max(c.x.to, g.Curve[len(g.Curve)-1].Day)
+		c.beside = max(c.beside, leaderWidth+g.text().width(g.name))
+	}
+	c.x.ticks = dayTicks(c.x.to)
+	f := c.draw(s, box)
 	for _, strong := range []bool{false, true} { // what is below comes on top
 		for _, g := range groups {
-			if g.Below == strong {
-				p.Add(curve(g))
+			if g.strong == strong {
+				g.curve(f)
 			}
-			last = math.Max(last, g.Curve[len(g.Curve)-1].Day)
 		}
 	}
-	p.X.Min, p.X.Max = 0, last
-	p.X.Tick.Marker = dayTicks(last)
-	p.Add(endLabels(groups))
-	return p
+	endLabels(f, groups)
 }
 
-// curve joins what was up by each day of a count, from none on that of sowing.
-type curve plotted
-
-func (g curve) points(c draw.Canvas, p *plot.Plot) []vg.Point {
-	x, y := p.Transforms(&c)
-	var points []vg.Point
+// points join what was up by each day of a count, from none on that of sowing.
+func (g plotted) points(f frame) []point {
+	var points []point
 	for _, at := range g.Curve {
-		points = append(points, vg.Point{X: x(at.Day), Y: y(100 * at.Up / float64(g.Sown))})
+		points = append(points, f.at(at.Day, 100*at.Up/float64(g.Sown)))
 	}
 	return points
 }
 
-// Plot draws the curve with a dot for each count.
-func (g curve) Plot(c draw.Canvas, p *plot.Plot) {
-	width := vg.Length(lineThin)
-	if g.Below {
-		width = lineStrong
-	}
-	points := g.points(c, p)
-	c.StrokeLines(draw.LineStyle{Color: g.tint, Width: width}, points)
+// curve draws the curve with a dot for each count.
+func (g plotted) curve(f frame) {
+	points := g.points(f)
+	f.line(g.tint, g.lineWidth(), 0, points...)
 	for _, at := range points[1:] {
-		c.DrawGlyphNoClip(draw.GlyphStyle{Color: g.tint, Radius: dotRadius, Shape: draw.CircleGlyph{}}, at)
+		f.dot(g.tint, at, dotRadius)
 	}
 }
 
-// endLabels write each group's name beside the end of its curve, moved up or
+// endLabels writes each group's name beside the end of its curve, moved up or
 // down where two would touch.
-type endLabels []plotted
-
-// Plot draws the names.
-func (e endLabels) Plot(c draw.Canvas, p *plot.Plot) {
-	order := slices.Clone(e)
-	slices.SortStableFunc(order, func(a, b plotted) int { return int(math.Copysign(1, a.Rate()-b.Rate())) })
-	_, y := p.Transforms(&c)
-	at := make([]vg.Length, len(order))
-	for i, g := range order { // as low as may be, one above the other
-		at[i] = y(100 * g.Rate())
+func endLabels(f frame, groups []plotted) {
+	order := slices.Clone(groups)
+	slices.SortStableFunc(order, func(a, b plotted) int { return cmp.Compare(a.Rate(), b.Rate()) })
+	at := make([]float64, len(order)) // y on the picture, which runs down
+	for i, g := range order {         // as low as may be, one above the other
+		at[i] = f.at(0, 100*g.Rate()).y
 		if i > 0 {
-			at[i] = max(at[i], at[i-1]+labelApart)
+			at[i] = min(at[i], at[i-1]-labelApart)
 		}
 	}
 	for i := len(at) - 1; i >= 0; i-- { // not above the top
-		top := c.Max.Y
+		top := f.values.Y
 		if i < len(at)-1 {
-			top = at[i+1] - labelApart
+			top = at[i+1] + labelApart
 		}
-		at[i] = min(at[i], top)
+		at[i] = max(at[i], top)
 	}
 	for i, g := range order {
-		ends := curve(g).points(c, p)
-		end := ends[len(ends)-1]
-		style := g.style()
-		from := vg.Point{X: c.Max.X + leaderWidth, Y: at[i]}
-		c.StrokeLines(draw.LineStyle{Color: grey, Width: 0.5}, []vg.Point{{X: end.X + 2*dotRadius, Y: end.Y}, {X: from.X - 2, Y: from.Y}})
-		c.FillText(style, from.Add(textDrop), g.name)
+		ends := g.points(f)
+		end, text := ends[len(ends)-1], g.text()
+		from := point{f.values.Right() + leaderWidth, at[i]}
+		f.line(grey, hairline, 0, point{end.x + 2*dotRadius, end.y}, point{from.x - 0.7, from.y})
+		f.text(text, point{from.x, from.y + text.drop()}, false, g.name)
 	}
-}
-
-// GlyphBoxes reserve the room to the right.
-func (e endLabels) GlyphBoxes(*plot.Plot) []plot.GlyphBox {
-	var wide vg.Length
-	for _, g := range e {
-		wide = max(wide, g.style().Width(g.name))
-	}
-	return []plot.GlyphBox{{X: 1, Y: 0.5, Rectangle: vg.Rectangle{Max: vg.Point{X: leaderWidth + wide}}}}
 }

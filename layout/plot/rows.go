@@ -1,73 +1,62 @@
 package plot
 
 import (
-	"fmt"
-	"image/color"
-
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
-
+	"pipstake/ids/season"
 	"pipstake/ids/words"
+	"pipstake/label"
 )
 
 // mostLetters leave the rows more than half of the plot.
 const mostLetters = 51
 
-// rows is the lower part of the chart: the first group stands at the top.
-func rows(groups []plotted, method string) *plot.Plot {
-	p := newPlot(fmt.Sprintf("Germination with 95 %% intervals (%s)", method))
-	p.X.Label.Text = "germination (% of seeds sown); dashed: what is expected"
-	p.X.Min, p.X.Max = 0, 100
-	p.X.Tick.Marker = percentTicks()
-	p.Y.Min, p.Y.Max = 0.5, float64(len(groups))+0.5
-	p.Y.Width, p.Y.Tick.Length, p.Y.Padding = 0, 0, 4
-	var ticks plot.ConstantTicks
-	for i, g := range groups {
-		ticks = append(ticks, plot.Tick{Value: float64(len(groups) - i), Label: words.Cut(g.Label, mostLetters)})
-	}
-	p.Y.Tick.Marker = ticks
-	grid := plotter.NewGrid()
-	grid.Horizontal.Width = 0
-	grid.Vertical.Color = color.Gray{Y: 0xE4}
-	p.Add(grid, intervalRows(groups))
-	return p
+// rowsBeside is what a chart of rows takes besides them, in millimetres: its title,
+// and its axis where it has one.
+const rowsBeside = 26.0
+
+// row is a proportion as a dot with its interval, and the counts that it rests on.
+type row struct {
+	name     string
+	count    string // "—" where nothing is known
+	known    bool   // the rate and its interval are
+	rate     float64
+	interval season.Interval
+	expected float64 // what a dashed mark shows, from 0 to 1; negative for none
+	look
 }
 
-// intervalRows draw a dot with its interval for each group, what was expected,
-// and the count it rests on.
-type intervalRows []plotted
-
-func (rows intervalRows) count(g plotted) string { return fmt.Sprintf("%d of %d", g.Up, g.Sown) }
-
-// Plot draws the rows.
-func (rows intervalRows) Plot(c draw.Canvas, p *plot.Plot) {
-	x, y := p.Transforms(&c)
-	for i, g := range rows {
-		row := float64(len(rows) - i)
-		expected := x(100 * g.Expected)
-		c.StrokeLine2(draw.LineStyle{Color: ink, Width: 0.8, Dashes: []vg.Length{3, 2}}, expected, y(row-0.5), expected, y(row+0.5))
-		low, high := x(100*g.Interval.Low), x(100*g.Interval.High)
-		width := vg.Length(lineThin)
-		if g.Below {
-			width = lineStrong
-		}
-		line := draw.LineStyle{Color: g.tint, Width: width}
-		c.StrokeLine2(line, low, y(row), high, y(row))
-		for _, end := range []vg.Length{low, high} {
-			c.StrokeLine2(line, end, y(row)-3, end, y(row)+3)
-		}
-		c.DrawGlyphNoClip(draw.GlyphStyle{Color: g.tint, Radius: dotRadius + 1, Shape: draw.CircleGlyph{}}, vg.Point{X: x(100 * g.Rate()), Y: y(row)})
-		c.FillText(g.style(), vg.Point{X: c.Max.X + 8, Y: y(row)}.Add(textDrop), rows.count(g))
+// rowsChart draws proportions below one another.
+func rowsChart(s surface, box label.Rect, title, axisTitle string, rows []row) {
+	c := panel{title: title, x: percent(axisTitle)}
+	var shown []string
+	for _, r := range rows {
+		shown = append(shown, words.Cut(r.name, mostLetters))
+		c.beside = max(c.beside, r.text().width(r.count))
+	}
+	c.y = names(shown)
+	c.beside += countApart
+	f := c.draw(s, box)
+	for i, r := range rows {
+		r.draw(f, float64(len(rows)-i))
 	}
 }
 
-// GlyphBoxes reserve the room for the counts.
-func (rows intervalRows) GlyphBoxes(*plot.Plot) []plot.GlyphBox {
-	var wide vg.Length
-	for _, g := range rows {
-		wide = max(wide, g.style().Width(rows.count(g)))
+// countApart is how far the counts stand from the right end of the axis.
+const countApart = 2.8
+
+// draw draws a row in its place on the frame.
+func (r row) draw(f frame, at float64) {
+	if r.expected >= 0 {
+		f.line(ink, 0.28, dashLong, f.at(100*r.expected, at+0.5), f.at(100*r.expected, at-0.5))
 	}
-	return []plot.GlyphBox{{X: 1, Y: 0.5, Rectangle: vg.Rectangle{Max: vg.Point{X: 8 + wide}}}}
+	text := r.text()
+	f.text(text, point{f.values.Right() + countApart, f.at(0, at).y + text.drop()}, false, r.count)
+	if !r.known {
+		return
+	}
+	low, high := f.at(100*r.interval.Low, at), f.at(100*r.interval.High, at)
+	f.line(r.tint, r.lineWidth(), 0, low, high)
+	for _, end := range []point{low, high} {
+		f.line(r.tint, r.lineWidth(), 0, point{end.x, end.y - 1.05}, point{end.x, end.y + 1.05})
+	}
+	f.dot(r.tint, f.at(100*r.rate, at), 1.4*dotRadius)
 }

@@ -41,7 +41,7 @@ type treeDrawing struct {
 }
 
 // Tree writes the tree of a plant's ancestors as SVG, under a heading, and
-// gives the number of boxes.
+// returns the number of boxes.
 func Tree(out *bytes.Buffer, heading, summary string, tree *season.Branch) int {
 	var d treeDrawing
 	root := d.grow(tree, 0)
@@ -158,7 +158,7 @@ func plantWords(p *season.Plant) string {
 	return p.String()
 }
 
-// branchEnd tells why the tree goes no further.
+// branchEnd returns why the tree goes no further.
 func branchEnd(b *season.Branch) string {
 	switch {
 	case b.Again:

@@ -12,7 +12,7 @@ import (
 )
 
 // Decode reads all QR codes and Data Matrix codes in a region of an image and
-// gives their texts in order, top to bottom and then left to right.
+// returns their texts in order, top to bottom and then left to right.
 //
 // It first looks for what could be a code: dark parts that, once gaps are
 // closed, form a square. Each is then read by itself.

@@ -4,16 +4,17 @@ import (
 	"fmt"
 	"image"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
+
+	"pipstake/layout/proof/outside"
 )
 
 // Alphabet is what an identifier on a label is made of, for ReadLetters.
 const Alphabet = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ.-"
 
 // ReadLetters reads pictures of a few lines of text with tesseract, which is
-// told to look for characters of the alphabet only; "" for any. It gives the
+// told to look for characters of the alphabet only; "" for any. It returns the
 // text of each picture, its white space as single spaces. The pictures are
 // written to dir.
 func ReadLetters(dir string, alphabet string, imgs []*image.Gray) ([]string, error) {
@@ -34,7 +35,7 @@ func ReadLetters(dir string, alphabet string, imgs []*image.Gray) ([]string, err
 	if alphabet != "" {
 		args = append(args, "-c", "tessedit_char_whitelist="+alphabet)
 	}
-	cmd := exec.Command("tesseract", args...)
+	cmd := outside.Command("tesseract", args...)
 	cmd.Env = append(os.Environ(), "OMP_THREAD_LIMIT=1")
 	out, err := cmd.Output()
 	if err != nil {

@@ -12,11 +12,13 @@ import (
 	"github.com/makiuchi-d/gozxing"
 	"github.com/makiuchi-d/gozxing/datamatrix"
 	"github.com/makiuchi-d/gozxing/qrcode"
+
+	"pipstake/layout/proof/outside"
 )
 
 // ReadPhotograph tries to read the one code on a photograph with gozxing: as
 // it is, smoothed, and at half its size, with both ways of telling dark from
-// light. It gives "" where none succeeds.
+// light. It returns "" where none succeeds.
 func ReadPhotograph(img *image.Gray) string {
 	for _, seen := range []*image.Gray{img, smoothed(img), halved(img)} {
 		source := gozxing.NewLuminanceSourceFromImage(seen)
@@ -69,7 +71,7 @@ func halved(img *image.Gray) *image.Gray {
 }
 
 // Programs reads photographs with zxing-cpp and zbar where they are installed.
-// It gives all texts that were read of each picture. The pictures are written
+// It returns all texts that were read of each picture. The pictures are written
 // to dir.
 func Programs(dir string, imgs []*image.Gray) (texts [][]string, err error) {
 	files := make([]string, len(imgs))
@@ -95,7 +97,7 @@ func Programs(dir string, imgs []*image.Gray) (texts [][]string, err error) {
 			continue
 		}
 		// Both leave with an error where one picture has no code.
-		out, err := exec.Command(p.name, append(p.args, files...)...).Output()
+		out, err := outside.Command(p.name, append(p.args, files...)...).Output()
 		if _, ran := err.(*exec.ExitError); err != nil && !ran {
 			return nil, err
 		}

@@ -53,7 +53,7 @@ func spread(dark []bool, n, lines, step, jump, reach int) []bool {
 	return out
 }
 
-// parts gives the bounds of the dark pixels in each connected part of an area.
+// parts returns the bounds of the dark pixels in each connected part of an area.
 func parts(area, dark []bool, w, h int) []image.Rectangle {
 	seen := make([]bool, len(area))
 	var bounds []image.Rectangle

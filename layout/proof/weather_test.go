@@ -103,9 +103,13 @@ func printLabel(tb testing.TB, f face, n, dpi int) printed {
 	for i, c := range d.Codes {
 		s, outer := c.Symbol, c.Outer()
 		m := proof.Modules{Outer: outer, Size: s.Size, Quiet: int(math.Round(s.Quiet() / s.Module())), Dark: s.Dark}
-		if stock.Turned {
-			m.Outer.X, m.Outer.Y = outer.Y, lies.H-outer.Right()
+		at, turn := stock.OnPage(cell, outer)
+		m.Outer.X, m.Outer.Y = at.X-lies.X, at.Y-lies.Y
+		switch turn {
+		case label.Upward:
 			m.Dark = func(x, y int) bool { return s.Dark(s.Size-1-y, x) }
+		case label.Downward:
+			m.Dark = func(x, y int) bool { return s.Dark(y, s.Size-1-x) }
 		}
 		p.codes = append(p.codes, code{s, m, i > 0})
 	}

@@ -3,11 +3,12 @@ package icalendar
 import (
 	"bytes"
 	"os"
-	"os/exec"
 	"strings"
 	"testing"
 	"time"
 	"unicode/utf8"
+
+	"pipstake/layout/proof/outside"
 )
 
 var someDay = time.Date(2027, time.February, 22, 0, 0, 0, 0, time.UTC)
@@ -86,7 +87,7 @@ func FuzzFolding(f *testing.F) {
 // none for what is cancelled.
 func TestReadsBack(t *testing.T) {
 	const python = "/usr/bin/python3"
-	if exec.Command(python, "-c", "import icalendar").Run() != nil {
+	if outside.Command(python, "-c", "import icalendar").Run() != nil {
 		if os.Getenv("CI") == "true" {
 			t.Fatal("python3-icalendar is missing")
 		}
@@ -106,7 +107,7 @@ for e in calendar.walk("VEVENT"):
     alarms = [str(a.decoded("TRIGGER")) + " " + a["ACTION"] for a in e.walk("VALARM")]
     print(e["UID"], e["SEQUENCE"], e["STATUS"], e.decoded("DTSTART").isoformat(), e.decoded("DTEND").isoformat(), e.decoded("DTSTAMP").isoformat(), e["SUMMARY"], "|".join(e.get("DESCRIPTION", "").split("\n")), alarms, sep="\t")
 `
-	cmd := exec.Command(python, "-c", script)
+	cmd := outside.Command(python, "-c", script)
 	cmd.Stdin = bytes.NewReader(file)
 	cmd.Env = append(os.Environ(), "PYTHONUTF8=1")
 	out, err := cmd.CombinedOutput()

@@ -56,7 +56,7 @@ func rows(written string) []string {
 	return lines
 }
 
-// onTerminal gives a voice on a terminal of 40 columns.
+// onTerminal returns a voice on a terminal of 40 columns.
 func onTerminal() (*Voice, *paper) {
 	p := &paper{}
 	v := NewVoice(io.Discard, p)
@@ -64,7 +64,7 @@ func onTerminal() (*Voice, *paper) {
 	return &v, p
 }
 
-// look lets the time pass and gives the terminal's rows.
+// look lets the time pass and returns the terminal's rows.
 func look(p *paper, after time.Duration) string {
 	time.Sleep(after)
 	synctest.Wait()

@@ -101,10 +101,10 @@ func (v *Voice) Remark(format string, args ...any) {
 	}
 }
 
-// Notice tells something that the user should know and need not act on.
+// Notice says something that the user should know and need not act on.
 func (v *Voice) Notice(format string, args ...any) { v.Remark("notice: "+format, args...) }
 
-// Next tells what to do next.
+// Next says what to do next.
 func (v *Voice) Next(format string, args ...any) { v.Remark("next: "+format, args...) }
 
 // Prompt asks for a line without ending its own.

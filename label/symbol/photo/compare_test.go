@@ -36,7 +36,7 @@ func (p picture) near(c photo.Code, text string) bool {
 	return false
 }
 
-// checked gives the texts that were read. None of them, and no code that was
+// checked returns the texts that were read. None of them, and no code that was
 // only seen, may lie where it is not.
 func (p picture) checked(tb testing.TB, read, unread []photo.Code) (texts []string) {
 	tb.Helper()

@@ -132,7 +132,7 @@ func (s *search) corner(sc *scale, a, b, c mark) (fit, bool) {
 		n := float64(m.size)
 		for _, lean := range []float64{0, 0.06, -0.06} { // of the fourth corner, by perspective
 			q := pose{at(0, 0), at(n, 0), at(n*(1+lean), n*(1+lean)), at(0, n)}
-			if f := s.lay(sc, m, q, false); f.known > best.known {
+			if f := s.score(sc, m, q, false); f.known > best.known {
 				best = f
 			}
 		}

@@ -8,24 +8,10 @@ import (
 // jpegExif is the EXIF block of a JPEG, nil where it has none: that of the
 // first APP1 segment that holds one (CIPA DC-008, 4.5).
 func jpegExif(data []byte) []byte {
-	const app1, startOfScan = 0xe1, 0xda
-	for at := 2; at+4 <= len(data) && data[at] == 0xff; {
-		marker := data[at+1]
-		if marker == 0xff { // padding
-			at++
-			continue
-		}
-		if marker == startOfScan {
-			return nil
-		}
-		end := at + 2 + int(binary.BigEndian.Uint16(data[at+2:]))
-		if end > len(data) || end < at+4 {
-			return nil
-		}
-		if block, ok := bytes.CutPrefix(data[at+4:end], []byte("Exif\x00\x00")); ok && marker == app1 {
+	for marker, segment := range jpegSegments(data) {
+		if block, ok := bytes.CutPrefix(segment, []byte("Exif\x00\x00")); ok && marker == app1 {
 			return block
 		}
-		at = end
 	}
 	return nil
 }

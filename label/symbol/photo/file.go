@@ -34,16 +34,17 @@ const (
 
 // Open decodes a photograph, JPEG or PNG by its content, and turns it upright
 // as its EXIF orientation says. Its size is looked at before it is decoded. The
-// error is a *FileError.
+// error is a *FileError, or a *PartError beside the picture of a JPEG that lacks
+// its end.
 func Open(data []byte) (*image.Gray, error) {
 	if len(data) > MostBytes {
 		return nil, &FileError{fmt.Sprintf("its %d MB are too many", len(data)>>20), likeThis}
 	}
-	configOf, decode, exif := jpeg.DecodeConfig, jpeg.Decode, jpegExif
+	configOf, decode, exif := jpeg.DecodeConfig, decodeJPEG, jpegExif
 	switch kind := sniff(data); kind {
 	case "JPEG":
 	case "PNG":
-		configOf, decode, exif = png.DecodeConfig, png.Decode, pngExif
+		configOf, decode, exif = png.DecodeConfig, decodePNG, pngExif
 	case "HEIC", "AVIF":
 		return nil, &FileError{"it is in the format " + kind + ", which pipstake cannot decode", setToJPEG}
 	case "":
@@ -60,16 +61,54 @@ func Open(data []byte) (*image.Gray, error) {
 	if err := fits(config); err != nil {
 		return nil, err
 	}
-	img, err := decode(bytes.NewReader(data))
-	if err != nil {
+	img, err := decode(data)
+	part, isPart := err.(*PartError)
+	if err != nil && !isPart {
 		return nil, damaged(err)
 	}
-	return upright(greyOf(img), orientation(exif(data))), nil
+	grey := upright(greyOf(img), orientation(exif(data)))
+	if isPart {
+		return grey, part
+	}
+	return grey, nil
+}
+
+func decodePNG(data []byte) (image.Image, error) { return png.Decode(bytes.NewReader(data)) }
+
+// Cost is about how many bytes of memory it takes to decode a photograph and to
+// look at it. A progressive JPEG takes many times what a plain one does, since
+// all of its coefficients are kept until the last scan.
+func Cost(data []byte) int64 {
+	const looking, coefficient = 6, 4 // bytes for a pixel, and for a sample
+	switch sniff(data) {
+	case "JPEG":
+		config, err := jpeg.DecodeConfig(bytes.NewReader(data))
+		if err != nil {
+			return 0
+		}
+		f := frameOf(data)
+		cost := f.samples + looking*int64(config.Width)*int64(config.Height)
+		if f.progressive {
+			cost += coefficient * f.samples
+		}
+		return cost
+	case "PNG":
+		config, err := png.DecodeConfig(bytes.NewReader(data))
+		if err != nil {
+			return 0
+		}
+		return (looking + bytesPerPixel(config)) * int64(config.Width) * int64(config.Height)
+	}
+	return 0
 }
 
 func damaged(err error) error {
+	if _, isKind := err.(jpeg.UnsupportedError); isKind {
+		return &FileError{"it is a JPEG of a kind that pipstake cannot decode: " + strings.TrimPrefix(err.Error(), "unsupported JPEG feature: "),
+			"open it in a program for pictures and save it as JPEG anew, or take another picture"}
+	}
 	what := err.Error()
-	for _, prefix := range []string{"invalid JPEG format: ", "png: invalid format: ", "unsupported JPEG feature: "} {
+	for _, prefix := range []string{"invalid JPEG format: ", "png: invalid format: "} {
 		what = strings.TrimPrefix(what, prefix)
 	}
 	return &FileError{"it is cut short or damaged: " + what, takeAnew}
@@ -78,25 +117,29 @@ func damaged(err error) error {
 // fits refuses a picture that is too large, or so small that no code is on it.
 func fits(c image.Config) error {
 	const least = 20
-	perPixel := 4
-	switch c.ColorModel {
-	case color.GrayModel:
-		perPixel = 1
-	case color.Gray16Model:
-		perPixel = 2
-	case color.YCbCrModel:
-		perPixel = 3
-	case color.RGBA64Model, color.NRGBA64Model:
-		perPixel = 8
-	}
 	pixels := int64(c.Width) * int64(c.Height)
 	switch {
 	case c.Width < least || c.Height < least:
 		return &FileError{fmt.Sprintf("its %d×%d pixels are too few for a code", c.Width, c.Height), "take a larger picture"}
-	case pixels > mostPixels || pixels*int64(perPixel) > mostMemory:
+	case pixels > mostPixels || pixels*bytesPerPixel(c) > mostMemory:
 		return &FileError{fmt.Sprintf("its %d×%d pixels are too many", c.Width, c.Height), "set the camera to 12 megapixels; codes need no more"}
 	}
 	return nil
+}
+
+// bytesPerPixel is what a decoded picture takes at most.
+func bytesPerPixel(c image.Config) int64 {
+	switch c.ColorModel {
+	case color.GrayModel:
+		return 1
+	case color.Gray16Model:
+		return 2
+	case color.YCbCrModel:
+		return 3
+	case color.RGBA64Model, color.NRGBA64Model:
+		return 8
+	}
+	return 4
 }
 
 // IsPicture reports whether a file is a picture by how it begins, also one
@@ -138,7 +181,7 @@ func sniff(data []byte) string {
 	return "of a film"
 }
 
-// greyOf gives the lightness of a picture.
+// greyOf returns the lightness of a picture.
 func greyOf(img image.Image) *image.Gray {
 	b := img.Bounds()
 	switch img := img.(type) {

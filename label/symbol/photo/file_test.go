@@ -144,11 +144,16 @@ func TestOpenRefuses(t *testing.T) {
 		"raw":           {[]byte("II*\x00\x08\x00\x00\x00"), "it is in the format TIFF"},
 		"cut PNG":       {good[:len(good)-20], "it is cut short or damaged: "},
 		"cut header":    {good[:20], "it is cut short or damaged: "},
-		"cut JPEG":      {asJPEG.Bytes()[:asJPEG.Len()-40], "it is cut short or damaged: "},
 		"two bytes":     {[]byte{0xff, 0xd8, 0xff}, "it is cut short or damaged: "},
 		"huge":          {huge, "its 50000×50000 pixels are too many; set the camera to 12 megapixels"},
 		"tiny":          {pngOf(t, image.NewGray(image.Rect(0, 0, 5, 5))), "its 5×5 pixels are too few for a code; "},
 		"deep and wide": {pngHeader(8000, 5000, 16, 6), "its 8000×5000 pixels are too many; "},
+		// 64 million pixels, or 256 MiB of them, are looked at; one more row or column is not.
+		"largest":       {pngHeader(8000, 8000, 8, 0), "it is cut short or damaged: "},
+		"too large":     {pngHeader(8000, 8001, 8, 0), "its 8000×8001 pixels are too many; "},
+		"deepest":       {pngHeader(8192, 4096, 16, 6), "it is cut short or damaged: "},
+		"too deep":      {pngHeader(8192, 4097, 16, 6), "its 8192×4097 pixels are too many; "},
+		"large, 16 bit": {pngHeader(8000, 8000, 16, 0), "it is cut short or damaged: "},
 	} {
 		_, err := photo.Open(c.data)
 		var wrong *photo.FileError

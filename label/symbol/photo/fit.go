@@ -10,9 +10,9 @@ type fit struct {
 	whole float64 // known, and how clearly the other modules are light or dark
 }
 
-// lay measures how well a model fits in a pose. With the pattern alone it is
+// score measures how well a model fits in a pose. With the pattern alone it is
 // quick; with all modules it is sharp.
-func (s *search) lay(sc *scale, m *model, q pose, all bool) fit {
+func (s *search) score(sc *scale, m *model, q pose, all bool) fit {
 	f := fit{model: m, pose: q}
 	if !q.convex() {
 		return f
@@ -90,13 +90,13 @@ func axis(n int) Point {
 // as long as the fit gets better.
 func (s *search) climb(sc *scale, f fit, from, to float64, all bool) fit {
 	module := f.pose.module(f.model.size)
-	best := s.lay(sc, f.model, f.pose, all)
+	best := s.score(sc, f.model, f.pose, all)
 	for step := from; step >= to; step /= 2 {
 		for range 4 {
 			better := false
 			for move := range moves {
 				for _, sign := range []float64{1, -1} {
-					next := s.lay(sc, f.model, best.pose.moved(move, sign*step*module), all)
+					next := s.score(sc, f.model, best.pose.moved(move, sign*step*module), all)
 					if next.whole > best.whole+1e-4 {
 						best, better = next, true
 						break

@@ -182,7 +182,7 @@ func (s *search) ring(sc *scale, m mark) (best float64) {
 		sin, cos := math.Sincos(float64(step) * math.Pi / 12)
 		half := Point{cos, sin}.times(m.side / 2 * max(math.Abs(cos), math.Abs(sin)))
 		corner := func(u, v float64) Point { return m.at.plus(half.times(u)).plus(half.turned().times(v)) }
-		f := s.lay(sc, ringModel(), pose{corner(-1, -1), corner(1, -1), corner(1, 1), corner(-1, 1)}, false)
+		f := s.score(sc, ringModel(), pose{corner(-1, -1), corner(1, -1), corner(1, 1), corner(-1, 1)}, false)
 		best = max(best, f.known)
 	}
 	return best

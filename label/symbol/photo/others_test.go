@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"pipstake/layout/proof/outside"
 )
 
 // reader is another program that reads codes.
@@ -39,7 +41,7 @@ func readBy(tb testing.TB, r reader, file string) ([]string, time.Duration, bool
 		}
 		return nil, 0, false
 	}
-	command := exec.Command(r.name, append(r.args, file)...)
+	command := outside.Command(r.name, append(r.args, file)...)
 	out, err := command.Output() // an error where there is no code
 	if _, ran := err.(*exec.ExitError); err != nil && !ran {
 		tb.Fatal(err)
@@ -62,7 +64,7 @@ func readByWasm(tb testing.TB, file string) ([]string, time.Duration, bool) {
 	if folder == "" {
 		return nil, 0, false
 	}
-	out, err := exec.Command("node", "testdata/zxing.mjs", folder, file).Output()
+	out, err := outside.Command("node", "testdata/zxing.mjs", folder, file).Output()
 	if err != nil {
 		tb.Fatalf("node testdata/zxing.mjs: %v", err)
 	}

@@ -66,12 +66,8 @@ func cuts(tb testing.TB, rnd *rand.Rand, n int, name string) []cut {
 		c := cut{label: stock.Cell(cell), pitch: cutDPI / 25.4}
 		for _, code := range d.Codes {
 			c.texts = append(c.texts, code.Symbol.Payload)
-			o := code.Outer()
-			x, y := o.X+o.W/2, o.Y+o.H/2
-			if stock.Turned {
-				x, y = y, c.label.H-x
-			}
-			c.places = append(c.places, [2]float64{x - c.label.W/2, y - c.label.H/2})
+			at, _ := stock.OnPage(cell, code.Outer())
+			c.places = append(c.places, [2]float64{at.X + at.W/2 - c.label.X - c.label.W/2, at.Y + at.H/2 - c.label.Y - c.label.H/2})
 		}
 		labels = append(labels, c)
 	}

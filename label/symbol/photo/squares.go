@@ -106,7 +106,7 @@ func (s *search) likeliest(sc *scale, q pose) []fit {
 				continue
 			}
 			for turn := range 4 {
-				f := s.lay(sc, m, pose{q[turn], q[(turn+1)%4], q[(turn+2)%4], q[(turn+3)%4]}, false)
+				f := s.score(sc, m, pose{q[turn], q[(turn+1)%4], q[(turn+2)%4], q[(turn+3)%4]}, false)
 				if f.known > leastClimbedSquare {
 					fits = append(fits, f)
 				}

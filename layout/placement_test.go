@@ -78,13 +78,18 @@ func TestBacksLieBehindTheirFronts(t *testing.T) {
 		t.Skip("takes long")
 	}
 	const dpi = 254 // a tenth of a millimetre a pixel
-	uneven := Stock{Name: "uneven", Kind: DieCut, Paper: A4, Columns: 2, Rows: 3, LabelW: 80, LabelH: 50, Left: 3, Top: 12, PitchX: 90, PitchY: 61}
+	uneven := Stock{Name: "uneven", Kind: DieCut, Paper: A4, Columns: 2, Rows: 3, LabelW: 80, LabelH: 50, Left: 0.5, Top: 1.2, PitchX: 90, PitchY: 61}
+	for _, m := range []label.Margin{uneven.Room(dpi).Margin, uneven.BackRoom(dpi).Margin} {
+		if math.Abs(m.Left-m.Right) < 1 || math.Abs(m.Top-m.Bottom) < 1 {
+			t.Fatalf("the margins do not differ: %+v", m)
+		}
+	}
 	turned := uneven
 	turned.Turned = true
 	for _, s := range []Stock{find(t, "a4-cut-148x20"), find(t, "letter-cut-148x20"), find(t, "a4-cut-102x13"), uneven, turned} {
 		for _, flip := range []Flip{LongEdge, ShortEdge} {
 			for _, shift := range []Shift{{}, {1.2, -0.7}} {
-				job := Job{Stock: s, Title: "", Created: created, Shift: shift, Flip: flip}
+				job := Job{Stock: s, Title: "", Created: created, Shift: shift, BackShift: shift, Flip: flip}
 				for _, cell := range []int{1, 2, s.PerSheet()} {
 					job.Places = append(job.Places, Place{1, cell, stairs(s.Room(dpi), false), stairs(s.BackRoom(dpi), true)})
 				}
@@ -165,7 +170,7 @@ func TestBacksRead(t *testing.T) {
 }
 
 // modulesApart counts modules of codes that are not wholly black or white.
-func modulesApart(img *image.Gray, l lie, codes []label.Code) (wrong, looked int) {
+func modulesApart(img *image.Gray, l placement, codes []label.Code) (wrong, looked int) {
 	for _, c := range codes {
 		x0, y0 := l.codeDots(c)
 		n := c.Symbol.Dots

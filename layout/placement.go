@@ -10,14 +10,14 @@ const (
 	downward = label.Downward
 )
 
-// lie is how a drawing lies on a page.
-type lie struct {
+// placement is how a drawing lies on a page.
+type placement struct {
 	at   label.Rect // what the label covers, in millimetres from the page's upper left corner
 	turn label.Turn
 }
 
 // point is where a point of the label, as it is read, lies on the page.
-func (l lie) point(x, y float64) (pageX, pageY float64) {
+func (l placement) point(x, y float64) (pageX, pageY float64) {
 	switch l.turn {
 	case upward:
 		return l.at.X + y, l.at.Bottom() - x
@@ -30,7 +30,7 @@ func (l lie) point(x, y float64) (pageX, pageY float64) {
 }
 
 // onPage is where r, a part of the label as it is read, lies on the page.
-func (l lie) onPage(r label.Rect) label.Rect {
+func (l placement) onPage(r label.Rect) label.Rect {
 	x1, y1 := l.point(r.X, r.Y)
 	x2, y2 := l.point(r.Right(), r.Bottom())
 	return label.Rect{X: min(x1, x2), Y: min(y1, y2), W: max(x1, x2) - min(x1, x2), H: max(y1, y2) - min(y1, y2)}
@@ -40,7 +40,7 @@ func (l lie) onPage(r label.Rect) label.Rect {
 // printer dots from the upper left corner of the page. All edges of modules
 // then fall on the printer's own grid, so that no rounding makes one module
 // wider than another.
-func (l lie) codeDots(c label.Code) (x, y int) {
+func (l placement) codeDots(c label.Code) (x, y int) {
 	ink := l.onPage(c.Ink())
 	return toDots(ink.X, c.Symbol.DPI), toDots(ink.Y, c.Symbol.DPI)
 }
@@ -69,12 +69,32 @@ const (
 // swaps head and foot.
 func (f Flip) sideways(p Paper) bool { return (f == LongEdge) == (p.H >= p.W) }
 
-// front is how the label in cell n lies on the page.
-func (s Stock) front(n int) lie {
-	if s.Turned {
-		return lie{s.Cell(n), upward}
+// front is how the label in cell n lies on the page. Stakes that stand on the page
+// point outward, so that their upper ends meet in the middle of the sheet, away from
+// the edges that printers leave white.
+func (s Stock) front(n int) placement {
+	switch {
+	case !s.Turned:
+		return placement{s.Cell(n), upright}
+	case s.outward() && s.rowOf(n) >= s.Rows/2:
+		return placement{s.Cell(n), downward}
 	}
-	return lie{s.Cell(n), upright}
+	return placement{s.Cell(n), upward}
+}
+
+// outward reports whether the stakes of the lower half point downward.
+func (s Stock) outward() bool { return s.Kind == CutSheet && s.Turned && s.Rows%2 == 0 }
+
+func (s Stock) rowOf(n int) int {
+	_, row := s.place(n)
+	return row
+}
+
+// OnPage is where a part of the label in cell n, as it is read, lies on the page,
+// and which way the label is turned there.
+func (s Stock) OnPage(n int, part label.Rect) (label.Rect, label.Turn) {
+	l := s.front(n)
+	return l.onPage(part), l.turn
 }
 
 // back is how the back of the label in cell n lies on the page that is printed
@@ -82,7 +102,7 @@ func (s Stock) front(n int) lie {
 // behind the left end of the front. What is read upright on the one side is
 // then read upright on the other when the label is turned over about its
 // length.
-func (s Stock) back(n int, f Flip) lie {
+func (s Stock) back(n int, f Flip) placement {
 	l := s.front(n)
 	if f.sideways(s.Paper) {
 		l.at.X = s.Paper.W - l.at.Right()

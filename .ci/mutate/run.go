@@ -1,0 +1,140 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// runner tries the breaks of one package.
+type runner struct {
+	pkg           *source
+	work, program string
+	tests         []test // the fastest first
+}
+
+// test is a test function of the unbroken package.
+type test struct {
+	name    string
+	took    time.Duration
+	reaches map[int]bool // numbers of breaks
+}
+
+// build compiles the tests with all breaks in the package.
+func (r *runner) build(breaks []*mutant) error {
+	replace := map[string]string{}
+	put := func(file string, text []byte) error {
+		changed := filepath.Join(r.work, strconv.Itoa(len(replace))+".go")
+		replace[file] = changed
+		return os.WriteFile(changed, text, 0o666)
+	}
+	for _, file := range r.pkg.names {
+		if err := put(file, r.pkg.render(file, breaks)); err != nil {
+			return err
+		}
+	}
+	if err := put(filepath.Join(r.pkg.dir, helpFile), []byte(helpText(r.pkg.types.Name()))); err != nil {
+		return err
+	}
+	mapping, err := json.Marshal(map[string]any{"Replace": replace})
+	if err != nil {
+		return err
+	}
+	overlay := filepath.Join(r.work, "overlay.json")
+	if err := os.WriteFile(overlay, mapping, 0o666); err != nil {
+		return err
+	}
+	out, err := exec.Command("go", "test", "-c", "-vet=off", "-overlay", overlay, "-o", r.program, r.pkg.path).CombinedOutput()
+	if err != nil {
+		return fmt.Errorf("building the tests: %w\n%s", err, out)
+	}
+	return nil
+}
+
+// run runs some tests with a break, 0 for none, and reports whether they pass.
+func (r *runner) run(pattern string, number int, reach string, limit time.Duration) (passed bool, err error) {
+	ctx, cancel := context.WithTimeout(context.Background(), limit)
+	defer cancel()
+	cmd := exec.CommandContext(ctx, r.program, "-test.short", "-test.failfast", "-test.run", pattern)
+	cmd.Dir, cmd.WaitDelay = r.pkg.dir, time.Second
+	cmd.Env = append(os.Environ(), "MUTATE="+strconv.Itoa(number), "MUTATE_REACH="+reach)
+	err = cmd.Run()
+	if ctx.Err() != nil {
+		return false, ctx.Err()
+	}
+	if err == nil || errors.As(err, new(*exec.ExitError)) {
+		return err == nil, nil
+	}
+	return false, err
+}
+
+// measure runs each test of the unbroken package by itself: how long it takes,
+// and which places it reaches.
+func (r *runner) measure() error {
+	cmd := exec.Command(r.program, "-test.list", ".")
+	cmd.Dir = r.pkg.dir
+	out, err := cmd.Output()
+	if err != nil {
+		return err
+	}
+	for name := range strings.FieldsSeq(string(out)) {
+		if strings.HasPrefix(name, "Benchmark") {
+			continue
+		}
+		reach := filepath.Join(r.work, "reach")
+		if err := os.WriteFile(reach, nil, 0o666); err != nil {
+			return err
+		}
+		start := time.Now()
+		passed, err := r.run("^"+name+"$", 0, reach, 10*time.Minute)
+		if err != nil {
+			return err
+		}
+		if !passed {
+			fmt.Printf("left out: %s fails without a break\n", name)
+			continue
+		}
+		text, err := os.ReadFile(reach)
+		if err != nil {
+			return err
+		}
+		t := test{name, time.Since(start), map[int]bool{}}
+		for number := range strings.FieldsSeq(string(text)) {
+			if n, err := strconv.Atoi(number); err == nil {
+				t.reaches[n] = true
+			}
+		}
+		r.tests = append(r.tests, t)
+	}
+	slices.SortFunc(r.tests, func(a, b test) int { return int(a.took - b.took) })
+	return nil
+}
+
+// try runs the tests that reach a break, the fastest first.
+func (r *runner) try(m *mutant) (outcome, error) {
+	end := unreached
+	for _, t := range r.tests {
+		if !t.reaches[m.number] {
+			continue
+		}
+		passed, err := r.run("^"+t.name+"$", m.number, "", 20*time.Second+10*t.took)
+		switch {
+		case errors.Is(err, context.DeadlineExceeded):
+			return timedOut, nil
+		case err != nil:
+			return "", err
+		case !passed:
+			return killed, nil
+		}
+		end = survived
+	}
+	return end, nil
+}

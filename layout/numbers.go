@@ -1,0 +1,53 @@
+package layout
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"pipstake/label"
+)
+
+// marked is the drawing of a label with what the sheet says of itself on it: the
+// number of its cell where the label has a corner to spare, so that a spoilt one
+// can be named; and where the foot of the page has no room, batch and page and a
+// measure to check, in the strips of the first two labels, where their points are.
+func (j Job) marked(p Place, first, page, pages int) *label.Drawing {
+	d := p.Drawing
+	var texts []label.Text
+	if d.Spare.W > 0 && j.Stock.PerSheet() > 1 {
+		texts = append(texts, within(d.Spare, strconv.Itoa(p.Cell)))
+	}
+	if d.Strip.W > 0 && j.Stock.Kind == CutSheet && !j.Stock.hasFoot() {
+		batch, _, _ := strings.Cut(j.Title, ",")
+		switch {
+		case p.Cell == first:
+			texts = append(texts, across(d.Strip, fmt.Sprintf("%s, %d/%d", strings.TrimPrefix(batch, "pipstake "), page, pages)))
+		case p.Cell == first+1:
+			texts = append(texts, across(d.Strip, fmt.Sprintf("10 = %s mm", millimetres(10*d.H))))
+		}
+	}
+	if len(texts) == 0 {
+		return d
+	}
+	marked := *d
+	marked.Texts = append(append([]label.Text(nil), d.Texts...), texts...)
+	return &marked
+}
+
+// leastNumber is the em of the smallest letters of a sheet, in millimetres: 4 pt.
+const leastNumber = 1.41
+
+// within sets words in the middle of a small place.
+func within(box label.Rect, words string) label.Text {
+	size := min(box.W/label.Regular.Width(words), box.H/0.75)
+	return label.Text{X: box.X + (box.W-label.Regular.Width(words)*size)/2, Baseline: box.Y + (box.H+0.72*size)/2, Size: size,
+		Face: label.Regular, String: words}
+}
+
+// across sets words across a label, in the middle of a strip.
+func across(box label.Rect, words string) label.Text {
+	size := max(leastNumber, min(box.W/0.95, box.H/label.Regular.Width(words)))
+	return label.Text{X: box.X + (box.W+0.72*size)/2, Baseline: box.Y + (box.H+label.Regular.Width(words)*size)/2, Size: size,
+		Face: label.Regular, String: words, Turn: label.Upward}
+}

@@ -1,0 +1,44 @@
+// Package outside starts other programs for tests, and waits for none of them
+// without end. It imports nothing of the project, so tests of any room may use
+// it.
+package outside
+
+import (
+	"context"
+	"fmt"
+	"os/exec"
+	"time"
+)
+
+// Patience is how long a program, or work that might wait for ever, is given:
+// far more than it takes on a busy machine.
+const Patience = 4 * time.Minute
+
+// Command is that of package exec, with an end: the program is killed when
+// Patience is over.
+func Command(name string, args ...string) *exec.Cmd {
+	ctx, cancel := context.WithTimeout(context.Background(), Patience)
+	c := exec.CommandContext(ctx, name, args...)
+	c.Cancel = func() error {
+		cancel()
+		return c.Process.Kill()
+	}
+	c.WaitDelay = 5 * time.Second
+	return c
+}
+
+// Ends runs work that a fault would make wait for ever, and returns an error
+// where it has not ended by the time that Patience is over.
+func Ends(work func()) error {
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		work()
+	}()
+	select {
+	case <-done:
+		return nil
+	case <-time.After(Patience):
+		return fmt.Errorf("it still waits after %v", Patience)
+	}
+}
