@@ -24,6 +24,7 @@ type command struct {
 	arguments string
 	options   string // the flags that matter most, for the usage line
 	surplus   string // what to do about an argument too many; the usage line where empty
+	records   bool   // it may change the registry, and takes --dry-run
 	help      string // what it does and why, with examples
 	// define adds the command's flags to f and gives what runs once they are
 	// read.
@@ -80,6 +81,7 @@ type env struct {
 	now            func() time.Time
 
 	commands     []command
+	dryRun       bool        // nothing is recorded, and no file is written
 	registryFlag string      // what --registry of the command says
 	there        string      // what it said, once a registry was found there
 	onTerminal   bool        // standard input and output are terminals, so questions may be asked
@@ -95,6 +97,7 @@ type flags struct {
 	set     *pflag.FlagSet
 	help    bool
 	quiet   bool
+	dryRun  bool
 	today   registry.Date // by which "yesterday" is told
 }
 
