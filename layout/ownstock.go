@@ -83,6 +83,7 @@ func OwnStock(s Stock) (Stock, error) {
 func (s Stock) ownRoll() (Stock, error) {
 	named := rollStock(s.LabelW, s.LabelH)
 	named.Name, named.Turned, named.Clear = s.Name, s.Turned, s.Clear
+	named.Paper.Name = s.Name
 	if s.Columns > mostColumns || s.Left < 0 {
 		return Stock{}, fmt.Errorf("%d labels side by side with %s mm beside them cannot be", s.Columns, millimetres(s.Left))
 	}

@@ -35,6 +35,7 @@ var rooms = []room{
 	{"ids/season", theSystem},
 	{"ids/practice", []string{"os/exec", "net", "net/http"}},
 	{"label/symbol", append([]string{"ids/registry", "ids/season"}, theSystem...)},
+	{"label/symbol/decode", append([]string{"ids/registry", "ids/season"}, theSystem...)},
 	{"label/symbol/photo", append([]string{"ids/registry", "ids/season"}, theSystem...)},
 	{"label", append([]string{"ids/registry", "ids/season"}, theSystem...)},
 	{"label/reading", append([]string{"label"}, theSystem...)},

@@ -68,7 +68,7 @@ func (p *printRun) firstCell(last registry.Sheet, s layout.Stock) (int, error) {
 func printedOn(r *registry.Registry, stock string, sheet int) registry.Date {
 	var day registry.Date
 	for _, l := range r.Labels() {
-		if l.Stock == stock && l.Sheet == sheet && day.Before(l.Printed) {
+		if l.Stock == stock && l.Sheet == sheet && (day.IsZero() || day.Before(l.Printed)) {
 			day = l.Printed
 		}
 	}
