@@ -77,6 +77,7 @@ type env struct {
 	stdout, stderr io.Writer
 	getenv         func(string) string
 	cwd            string
+	settings       string // the user's folder of settings; "" where there is none
 	now            func() time.Time
 
 	commands     []command
@@ -95,6 +96,7 @@ type flags struct {
 	set     *pflag.FlagSet
 	help    bool
 	quiet   bool
+	shared  []*pflag.Flag // that all commands which print have, told once; see help printing
 	today   registry.Date // by which "yesterday" is told
 }
 
