@@ -110,7 +110,7 @@ In the cold frame the whole registry fits on one page, without a network:
 Photographs of labels are read too, any number at once, from any angle:
 
   pipstake scan --photo IMG_2041.jpg
-  pipstake stocktake --photo pictures
+  pipstake scan --photo pictures              all that are in a folder
 
 What the season asks for, as a calendar with alarms:
 

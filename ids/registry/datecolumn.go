@@ -47,11 +47,12 @@ type localDate struct {
 	ok                  bool
 }
 
-// readLocal reads two numbers and a year, with slashes or full stops.
+// readLocal reads two numbers and a year, with slashes or full stops. A year of two
+// digits is none: it may as well stand first.
 func readLocal(text string) localDate {
 	text = strings.TrimSpace(text)
 	parts := strings.FieldsFunc(text, func(r rune) bool { return r == '/' || r == '.' })
-	if len(parts) != 3 || len(parts[2]) != 4 && len(parts[2]) != 2 || len(parts[0]) > 2 || len(parts[1]) > 2 {
+	if len(parts) != 3 || len(parts[2]) != 4 || len(parts[0]) > 2 || len(parts[1]) > 2 {
 		return localDate{}
 	}
 	var n [3]int
@@ -60,9 +61,6 @@ func readLocal(text string) localDate {
 		if n[i], err = strconv.Atoi(part); err != nil || n[i] < 1 {
 			return localDate{}
 		}
-	}
-	if n[2] < 100 {
-		n[2] += 2000
 	}
 	return localDate{n[0], n[1], n[2], n[0] <= 31 && n[1] <= 31}
 }
