@@ -22,6 +22,7 @@ func TestParseRun(t *testing.T) {
 		{"2026X012-B2...4", "2026X012-B2 to 2026X012-B4"},
 		{"2026X012-B2…4", "2026X012-B2 to 2026X012-B4"},
 		{"2026X012-B2..2", "2026X012-B2"},
+		{"2026X012-A1..1", "2026X012-A1"},
 	} {
 		run, _, err := ParseRun(c.text)
 		got := run.First.String()

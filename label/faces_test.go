@@ -34,6 +34,9 @@ var rooms = []Room{
 	{W: 40, H: 90, Margin: Margin{2, 2, 2, 2}},
 }
 
+// tagRoom is a branch tag as it is cut from a sheet.
+var tagRoom = Room{W: 100, H: 25, Margin: Margin{1.5, 1.5, 1.5, 1.5}, Cut: true}
+
 // longest is an identifier as long as the grammar allows in practice.
 var longest = ids.ID{Year: 2026, Cross: 12345, Lot: 25, Pot: 128}
 
@@ -106,14 +109,15 @@ func TestFacesKeepTheirRoom(t *testing.T) {
 	}
 }
 
-// TestManyNames draws 500 names on the labels that commands print by default.
+// TestManyNames draws 500 names on the labels of each face that commands print by
+// default: text stays apart from text and inside its label.
 func TestManyNames(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes long")
 	}
 	names := awkwardNames(t, 500)
 	for i, name := range names {
-		for kind, r := range map[string]Room{"stake": rooms[0], "bag": rooms[9]} {
+		for kind, r := range map[string]Room{"stake": rooms[0], "bag": rooms[9], "seedling": rooms[11], "branch tag": tagRoom, "back": rooms[0]} {
 			r.DPI = 300
 			d, err := faces(name, names[(i+7)%len(names)])[kind].Fit(r)
 			if err != nil {

@@ -82,14 +82,14 @@ func (e *env) correct(dir string, id ids.ID, facts *registry.Correction, counts 
 		if facts != nil {
 			changed, err := r.Correct(id, *facts)
 			if err != nil {
-				return nil, err
+				return nil, inCorrection{err}
 			}
 			all = changed
 		}
 		for _, c := range counts {
 			changed, err := r.CorrectCount(id, c.on, c.CountCorrection)
 			if err != nil {
-				return nil, err
+				return nil, inCorrection{err}
 			}
 			all = append(all, changed...)
 		}
@@ -104,6 +104,21 @@ func (e *env) correct(dir string, id ids.ID, facts *registry.Correction, counts 
 		e.noticeImprobable(improbable)
 	}
 	return err
+}
+
+// inCorrection is an error whose remedies are typed as those of a correction: each
+// day has a flag of its own there.
+type inCorrection struct{ error }
+
+func (c inCorrection) Unwrap() error { return c.error }
+
+// Problems returns the problems of the error.
+func (c inCorrection) Problems() []problem.Problem {
+	all := problem.Of(c.error)
+	for i := range all {
+		all[i].Remedy = asTypedWith(map[string]string{"with day": "that is wrong: this one, or first the other"}, all[i].Remedy)
+	}
+	return all
 }
 
 // rename writes a variety's name anew everywhere.

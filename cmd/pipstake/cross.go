@@ -65,7 +65,7 @@ pipstake variety.
 				}
 			}
 			c.Flowers, c.Notes = flowers.count(), *note
-			return e.cross(*dir, c)
+			return e.cross(*dir, c, !on.given() && !year.given)
 		}
 	},
 }
@@ -122,7 +122,9 @@ func printable(name string, font *label.Typeface) error {
 	return label.Printable(name, font)
 }
 
-func (e *env) cross(dir string, c registry.NewCross) error {
+// cross registers a cross; byClock says that its year is that of the computer's
+// clock.
+func (e *env) cross(dir string, c registry.NewCross, byClock bool) error {
 	var added registry.Cross
 	var doubts []season.Doubt
 	var told []string
@@ -132,6 +134,11 @@ func (e *env) cross(dir string, c registry.NewCross) error {
 		return err
 	}
 	err = e.change(dir, func(r *registry.Registry) (err error) {
+		if byClock {
+			if err := e.trustClock(r); err != nil {
+				return err
+			}
+		}
 		known, c := r.Names(), c
 		told = ownNames(known, &c)
 		if added, err = r.AddCross(c); err != nil {

@@ -60,6 +60,7 @@ func (e *env) writeCalendar(dirFlag string, on registry.Date, within int, out st
 	if err != nil {
 		return asAccess(err)
 	}
+	e.saved.add("the events of the calendar, in calendar.csv") // no entry of the history: undo is for what happened
 	if err := e.deliver(t, said.file(stamp)); err != nil {
 		return err
 	}

@@ -174,20 +174,7 @@ func idRanges(all []ids.ID) []string {
 // follows reports whether b is the next number below the same parent as a.
 func follows(a, b ids.ID) bool {
 	level := a.Level()
-	return level == b.Level() && a.Year == b.Year && a.At(level-1) == b.At(level-1) && numberOf(b) == numberOf(a)+1
-}
-
-// numberOf is an identifier's own number.
-func numberOf(id ids.ID) int {
-	switch id.Level() {
-	case ids.CrossLevel:
-		return id.Cross
-	case ids.LotLevel:
-		return id.Lot
-	case ids.PotLevel:
-		return id.Pot
-	}
-	return id.Seedling
+	return level == b.Level() && a.Year == b.Year && a.At(level-1) == b.At(level-1) && b.Ordinal() == a.Ordinal()+1
 }
 
 // ownPart is what an identifier adds to that of its parent; that of a cross is

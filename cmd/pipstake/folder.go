@@ -18,6 +18,7 @@ func (e *env) newFolder(shown, by string, fill func(dir string) error) error {
 	if _, err := os.Lstat(dir); !errors.Is(err, fs.ErrNotExist) {
 		return problem.Use(fmt.Sprintf("%s exists already", quotedPath(shown)), "choose another folder "+by+", or remove that one")
 	}
+	clearAbandoned(filepath.Dir(dir))
 	work, err := os.MkdirTemp(filepath.Dir(dir), ".pipstake-new-")
 	if err != nil {
 		return problem.Failure(fmt.Sprintf("cannot make a folder beside %s: %s", shown, problem.Reason(err)), choose)

@@ -115,6 +115,7 @@ edit orchard/adjustments.csv 1.2 120
 	{name: "more fruit than flowers", after: "picked", lines: "2026-10-03 correct 2026X001 --flowers 8\n2026-10-03 correct 2026X001 --fruit 15", fill: map[string]string{"--flowers N --fruit N": "--flowers 16 --fruit 15"}},
 	{name: "a failed cross with seed", after: "opened", lines: "2026-11-15 gone 2026X001", fill: map[string]string{"N": "2"}},
 	{name: "seed is left", after: "sown", lines: "2027-01-21 gone 2026X001-A --how used-up", fill: map[string]string{"N": "22"}},
+	{name: "a day before another", after: "sown", lines: "2027-01-21 correct 2026X001-A --extracted 2026-01-01\n2027-01-21 correct 2026X001-A1 --sown 2026-11-01", then: "2027-01-21 correct 2026X001 --pollinated 2026-05-01"},
 	{name: "an end twice", after: "sown", lines: "2027-01-21 gone 2026X001-A --how discarded\n2027-01-21 gone 2026X001-A\n2027-01-22 sow 2026X001-A --seeds 2\n2027-01-22 keep 2026X001-A --until 2029\n2027-01-22 labels 2026X001-A"},
 	{name: "a cross that failed", after: "blossom", lines: "2026-07-01 gone 2026X003\n2026-07-02 bags 2026X003\n2026-07-02 tags 2026X003\n2026-07-02 labels 2026X003\n2026-07-02 scan 2026X003"},
 	{name: "a failed cross and its bags", after: "bagged", lines: "2026-11-01 gone 2026X001\n2026-11-02 extract 2026X001-A --seeds 4\n2026-11-02 gone 2026X001-A --back"},
@@ -142,6 +143,7 @@ edit orchard/adjustments.csv 1.2 120
 	// Labels.
 	{name: "a sample and labels", after: "bagged", lines: "2026-10-21 labels --sample a4-3x8-70x37 --missing"},
 	{name: "labels that wait", after: "opened", lines: "2026-11-20 sow 2026X001-A --seeds 5 --later --out x.pdf\n2026-11-20 sow 2026X001-A --seeds 5 --later", fill: map[string]string{"FILE": "waits.pdf", "DATE": "2026-11-16"}},
+	{name: "a card of codes", after: "up", lines: "2027-03-01 scan --card card.pdf"},
 	{name: "a batch by a name", after: "bagged", lines: "2026-10-20 undo 2\n2026-10-20 spoil sheet\n2026-10-20 spoil stakes-0002.pdf", fill: map[string]string{"stakes-0011.pdf": "bags-0002.pdf"}},
 	{name: "taken back after printing", after: "bagged", lines: "2026-10-20 undo"},
 	{name: "taken back after a reprint", after: "pricked", lines: "+ 2027-03-21 labels 2026X001-A1 --replace\n2027-03-21 undo"},

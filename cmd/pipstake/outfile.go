@@ -144,8 +144,10 @@ func (t target) store(data []byte) (temporary, error) {
 	return tmp, nil
 }
 
-// createBeside makes a new file in the folder of path.
+// createBeside makes a new file in the folder of path, and clears away those that
+// killed commands left there.
 func createBeside(path string) (*os.File, error) {
+	clearAbandoned(filepath.Dir(path))
 	for n := 0; ; n++ {
 		name := filepath.Join(filepath.Dir(path), fmt.Sprintf(".pipstake-%d-%d.tmp", os.Getpid(), n))
 		f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)

@@ -51,14 +51,21 @@ parent is unknown. The year is that of the harvest, as far as it is known.
 			if err != nil {
 				return err
 			}
-			return e.received(*dir, run, s)
+			return e.received(*dir, run, s, !on.given() && !year.given)
 		}
 	},
 }
 
-func (e *env) received(dir string, p *printRun, s registry.NewSeed) error {
+// received registers seed from elsewhere; byClock says that its year is that of
+// the computer's clock.
+func (e *env) received(dir string, p *printRun, s registry.NewSeed, byClock bool) error {
 	o, err := p.print(dir, func(r *registry.Registry) (order, error) {
 		o := order{on: s.On}
+		if byClock {
+			if err := e.trustClock(r); err != nil {
+				return o, err
+			}
+		}
 		cross, lots, err := r.Receive(s)
 		if err != nil {
 			return o, err

@@ -3,11 +3,8 @@ package registry
 import (
 	"cmp"
 	"fmt"
-	"path/filepath"
-	"regexp"
 	"runtime"
 	"slices"
-	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -209,28 +206,6 @@ func checkOwners[T any](c *checker, t *table[T]) {
 		if !exists {
 			row := c.parentRow(id)
 			c.add(t.finding(place, name, fmt.Sprintf("has no row in %s", row.file), "put that row back, or correct the identifier"+row.hint))
-		}
-	}
-}
-
-// copyMark is what sync programs, file managers and this program put into the
-// name of a second copy.
-var copyMark = regexp.MustCompile(`(?i)conflict|copy|\(\d+\)`)
-
-// copies reports what looks like a second copy of one of the files. Copies are
-// never read.
-func (c *checker) copies() {
-	for _, name := range c.r.beside {
-		lower := strings.ToLower(name)
-		if filepath.Ext(lower) != ".csv" || !copyMark.MatchString(name) {
-			continue
-		}
-		for _, file := range fileNames() {
-			if strings.Contains(lower, strings.TrimSuffix(file, ".csv")) {
-				c.add(Finding{File: name, What: "looks like a second copy of " + file + ", and is not read",
-					Remedy: "compare the two, carry over what is missing, and delete the copy"})
-				break
-			}
 		}
 	}
 }

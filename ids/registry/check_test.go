@@ -202,22 +202,36 @@ labels.csv row 8, column cell: "0" is no number from 1; write a number from 1`},
 	}
 }
 
+// Sync programs call copies as they like (skilion/onedrive#265: a name with the
+// computer's in it), and so do people: a table is known by its columns.
 func TestCheckAnnouncesCopies(t *testing.T) {
 	d := season(cleanSeason())
-	for _, name := range []string{"crosses.sync-conflict-20261114-101500-ABCDEFG.csv", "lots (1).csv", "Copy of pots.csv", "labels (conflicted copy 2026-11-14).csv",
-		"crosses-summary.csv", "scab copy.csv", "lots (1).txt", ".~lock.crosses.csv#", "protocol.toml"} {
-		d.now["r/"+name] = &testFile{}
+	for name, text := range map[string]string{
+		"crosses.sync-conflict-20261114-101500-ABCDEFG.csv": "", "lots (1).csv": "", "Copy of pots.csv": "", "labels (conflicted copy 2026-11-14).csv": "",
+		"crosses-summary.csv": "seed_parent,crosses\n", "scab copy.csv": "id,scab\n", "lots (1).txt": "", ".~lock.crosses.csv#": "", "protocol.toml": "", "blank.csv": " \n",
+		"pots-LAPTOP.csv":         d.now["r/pots.csv"].data,
+		"Kopie von crosses.CSV":   "sep=;\r\n" + strings.ReplaceAll(strings.TrimPrefix(d.now["r/crosses.csv"].data, bom), ",", ";"),
+		"old.csv":                 newHistory().blankFile(),
+		"of last year.csv":        "notes,id,state,pricked,colour\n\"a quote that is not closed",
+		"counts of the frame.csv": "pot,on,up\n2026X001-A1,2027-03-01,2\n",
+	} {
+		d.now["r/"+name] = &testFile{data: text}
 	}
 	var got []string
 	for _, f := range open(t, d).Check() {
 		got = append(got, f.String())
 	}
 	const rest = ", and is not read; compare the two, carry over what is missing, and delete the copy"
+	const other = rest + "; what is kept for another purpose belongs into another folder"
 	want := strings.Join([]string{
 		"Copy of pots.csv: looks like a second copy of pots.csv" + rest,
+		"Kopie von crosses.CSV: has the columns of crosses.csv" + other,
 		"crosses.sync-conflict-20261114-101500-ABCDEFG.csv: looks like a second copy of crosses.csv" + rest,
 		"labels (conflicted copy 2026-11-14).csv: looks like a second copy of labels.csv" + rest,
 		"lots (1).csv: looks like a second copy of lots.csv" + rest,
+		"of last year.csv: has the columns of seedlings.csv" + other,
+		"old.csv: has the columns of history.csv" + other,
+		"pots-LAPTOP.csv: has the columns of pots.csv" + other,
 	}, "\n")
 	if got := strings.Join(got, "\n"); got != want {
 		t.Errorf("%s\nwant\n%s", got, want)

@@ -70,7 +70,7 @@ func newTestDisk(files map[string]string) *testDisk {
 }
 
 func (d *testDisk) get(op, path string) (*testFile, error) {
-	if f := d.now[path]; f != nil {
+	if f := d.now[filepath.ToSlash(path)]; f != nil {
 		return f, nil
 	}
 	return nil, &fs.PathError{Op: op, Path: path, Err: fs.ErrNotExist}
@@ -107,6 +107,7 @@ func (d *testDisk) Names(dir string) ([]string, error) {
 }
 
 func (d *testDisk) name(path string, f *testFile) {
+	path = filepath.ToSlash(path)
 	if f == nil {
 		delete(d.now, path)
 	} else {
@@ -116,6 +117,7 @@ func (d *testDisk) name(path string, f *testFile) {
 }
 
 func (d *testDisk) Create(path string, mode fs.FileMode) (diskFile, error) {
+	path = filepath.ToSlash(path)
 	if err := d.op("create", path); err != nil {
 		return nil, err
 	}
@@ -129,6 +131,7 @@ func (d *testDisk) Create(path string, mode fs.FileMode) (diskFile, error) {
 }
 
 func (d *testDisk) Rename(from, to string) error {
+	from, to = filepath.ToSlash(from), filepath.ToSlash(to)
 	if err := d.op("rename", to); err != nil {
 		return err
 	}

@@ -103,7 +103,11 @@ func (r *Registry) Graft(seedling ids.ID, copies int, on Date, text string) (all
 	const most = 99 // copies of one seedling: as many as labels can number
 	all = r.CopiesOf(seedling)
 	if copies < 1 || all+copies > most {
-		return 0, &Refusal{fmt.Sprintf("%d more copies of %s are asked for, and it has %d", copies, seedling, all), fmt.Sprintf("give 1 to %d", most-all)}
+		remedy := fmt.Sprintf("give 1 to %d", most-all)
+		if all >= most {
+			remedy = "no label can number more"
+		}
+		return 0, &Refusal{fmt.Sprintf("%d more copies of %s are asked for, and it has %d", copies, seedling, all), remedy}
 	}
 	if err := r.happens(seedling, Grafted, on); err != nil {
 		return 0, err

@@ -34,6 +34,7 @@ type Registry struct {
 	history     *history
 
 	beside []string // the names of what else is in the folder
+	head   func(name string) string
 }
 
 // tableFile is what the tables have in common.
@@ -103,7 +104,7 @@ func (s store) load(states []fileState) (*Registry, error) {
 	if err != nil {
 		return nil, cannotRead(s.dir, err)
 	}
-	r.beside = names
+	r.beside, r.head = names, s.head
 	return r, nil
 }
 

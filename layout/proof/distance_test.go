@@ -177,6 +177,63 @@ func BenchmarkDistance(b *testing.B) {
 	}
 }
 
+// The share of labels on which tesseract reads the identifier from one metre, and
+// gozxing a code, once the ink has run: what the one loses first the other may still
+// tell. One iteration is one label: -benchtime 24x.
+func BenchmarkBleed(b *testing.B) {
+	if _, err := exec.LookPath("tesseract"); err != nil {
+		b.Skip(err)
+	}
+	for _, f := range readFaces {
+		b.Run(f.name, func(b *testing.B) {
+			var views []view
+			for n := range b.N {
+				views = append(views, viewOf(b, f, n))
+			}
+			b.ResetTimer()
+			for _, by := range []float64{0.1, 0.15, 0.2, 0.3} {
+				text, code, either := bledRead(b, views, by)
+				b.ReportMetric(100*text, fmt.Sprintf("%%text%.2f", by))
+				b.ReportMetric(100*code, fmt.Sprintf("%%code%.2f", by))
+				b.ReportMetric(100*either, fmt.Sprintf("%%either%.2f", by))
+			}
+		})
+	}
+}
+
+// bledRead are the shares of labels whose identifier, one of whose codes, and either
+// of which is read once the ink has run by so many millimetres.
+func bledRead(tb testing.TB, views []view, by float64) (text, code, either float64) {
+	tb.Helper()
+	var imgs []*image.Gray
+	coded := make([]bool, len(views))
+	for n, v := range views {
+		bled := proof.Bled(v.img, viewDPI, by, uint64(n))
+		for _, read := range proof.Decode(bled, bled.Rect) {
+			coded[n] = coded[n] || strings.HasPrefix(read, v.id.String()+".")
+		}
+		imgs = append(imgs, proof.Seen(part(bled, v.identifier), viewDPI, 1))
+	}
+	texts, err := proof.ReadLetters(tb.TempDir(), proof.Alphabet, imgs)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	each := 1 / float64(len(views))
+	for i, v := range views {
+		read := strings.HasPrefix(letters(texts[i]), letters(v.id.String()))
+		if read {
+			text += each
+		}
+		if coded[i] {
+			code += each
+		}
+		if read || coded[i] {
+			either += each
+		}
+	}
+	return text, code, either
+}
+
 // identifiersRead is the share of identifiers read from so many metres.
 func identifiersRead(tb testing.TB, views []view, metres float64, wet bool) float64 {
 	tb.Helper()

@@ -26,10 +26,13 @@ func Seen(img *image.Gray, dpi int, metres float64) *image.Gray {
 
 // Wet is a print that got wet, at dpi pixels in an inch: the ink has run by
 // about a tenth of a millimetre, edges are blurred, and the contrast is halved.
-func Wet(img *image.Gray, dpi int, fate uint64) *image.Gray {
+func Wet(img *image.Gray, dpi int, fate uint64) *image.Gray { return Bled(img, dpi, 0.1, fate) }
+
+// Bled is a wet print whose ink has run by so many millimetres.
+func Bled(img *image.Gray, dpi int, by float64, fate uint64) *image.Gray {
 	mm := float64(dpi) / 25.4
 	p := planeOf(img)
-	run := p.blurred(0.16 * mm)
+	run := p.blurred(1.6 * by * mm)
 	for i, v := range run.v { // ink runs to where a quarter of it is near
 		run.v[i] = float32(min(max((float64(v)-0.6)/0.3, 0), 1))
 	}
