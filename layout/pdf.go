@@ -6,7 +6,7 @@ import (
 	"slices"
 	"time"
 
-	"codeberg.org/go-pdf/fpdf"
+	"github.com/jung-kurt/gofpdf"
 
 	"pipstake/label"
 )
@@ -33,7 +33,7 @@ type document struct {
 // finish fills them.
 func (d document) write(w io.Writer, sides []side) error {
 	wide, high := wholeDots(d.paper.W, sides), wholeDots(d.paper.H, sides)
-	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: fpdf.SizeType{Wd: wide, Ht: high}})
+	pdf := gofpdf.NewCustom(&gofpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: gofpdf.SizeType{Wd: wide, Ht: high}})
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetMargins(0, 0, 0)
 	pdf.SetCompression(false)
@@ -47,7 +47,7 @@ func (d document) write(w io.Writer, sides []side) error {
 	packing := newPacker(d.gain, high, len(sides))
 	for n, s := range sides {
 		pdf.AddPage()
-		page := pdf.CreateTemplateCustom(fpdf.PointType{}, fpdf.SizeType{Wd: wide, Ht: high}, func(t *fpdf.Tpl) {
+		page := pdf.CreateTemplateCustom(gofpdf.PointType{}, gofpdf.SizeType{Wd: wide, Ht: high}, func(t *gofpdf.Tpl) {
 			p := &pen{pdf: t, h: high}
 			p.draw(s.texts, s.rules, nil)
 			for _, l := range s.labels {
@@ -98,7 +98,7 @@ func (b *captured) Write(p []byte) (int, error) {
 // embed adds the typefaces in use. The library changes the bytes it is given
 // while it cuts a font down to the characters in use, so each document gets
 // its own copy.
-func embed(pdf *fpdf.Fpdf, sides []side) {
+func embed(pdf *gofpdf.Fpdf, sides []side) {
 	faces := map[*label.Typeface]bool{}
 	for _, s := range sides {
 		for _, t := range s.texts {
@@ -117,7 +117,7 @@ func embed(pdf *fpdf.Fpdf, sides []side) {
 
 // pen sets texts and lines on one page.
 type pen struct {
-	pdf   *fpdf.Tpl
+	pdf   *gofpdf.Tpl
 	h     float64 // of the page, in points
 	below float64 // the library's y at the origin, in points
 	face  *label.Typeface

@@ -6,7 +6,7 @@ import (
 	"testing"
 	"time"
 
-	"codeberg.org/go-pdf/fpdf"
+	"github.com/jung-kurt/gofpdf"
 	"rsc.io/qr/coding"
 
 	"pipstake/ids"
@@ -79,7 +79,7 @@ func stakes(b *testing.B, s Stock, dpi, n int) []Place {
 // once, and has the library draw what is on them.
 func bare(b *testing.B, s Stock, places []Place) {
 	b.Helper()
-	pdf := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: s.Paper.W, Ht: s.Paper.H}})
+	pdf := gofpdf.NewCustom(&gofpdf.InitType{UnitStr: "mm", Size: gofpdf.SizeType{Wd: s.Paper.W, Ht: s.Paper.H}})
 	pdf.SetAutoPageBreak(false, 0)
 	for _, t := range []*label.Typeface{label.Regular, label.Bold} {
 		pdf.AddUTF8FontFromBytes(t.Name, "", append([]byte(nil), t.TTF...))

@@ -33,8 +33,11 @@ func (e *env) registryDir(flag string) (string, error) {
 	return dir, nil
 }
 
-// Next tells what to do next.
+// Next tells what to do next, if anything was done.
 func (e *env) Next(format string, args ...any) {
+	if e.dryRun {
+		return
+	}
 	e.Voice.Next("%s", e.thereToo(fmt.Sprintf(format, args...)))
 }
 
@@ -72,7 +75,7 @@ func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 	reading := e.Working("reading the registry", 0)
 	saving := reading
 	defer func() { saving.End() }()
-	err = registry.Change(dir, registry.Options{Wait: lockWait, Command: e.commandLine(), Now: e.now(), Saved: e.keepSaved}, func(r *registry.Registry) error {
+	err = registry.Change(dir, registry.Options{Wait: lockWait, Command: e.commandLine(), Now: e.now(), Saved: e.keepSaved, DryRun: e.dryRun}, func(r *registry.Registry) error {
 		reading.End()
 		saving.End() // of a round before
 		worked = work(r)

@@ -10,6 +10,7 @@ import (
 
 var bagsCommand = command{
 	name:      "bags",
+	records:   true,
 	summary:   "issue seed lots and print their bag labels",
 	arguments: "CROSS…",
 	options:   "[--lots N] [--out FILE]",

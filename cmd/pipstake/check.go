@@ -15,6 +15,7 @@ import (
 
 var checkCommand = command{
 	name:    "check",
+	records: true,
 	summary: "look for duplicate, missing, stale and damaged entries",
 	options: "[--only KIND] [--fix [--yes]] [--json]",
 	help: `Looks through all tables: identifiers that stand twice, labels printed twice,

@@ -11,6 +11,7 @@ import (
 
 var chillCommand = command{
 	name:      "chill",
+	records:   true,
 	summary:   "record that seed lots went into the cold, or came out of it",
 	arguments: "LOT…",
 	options:   "[--out] [--from DATE]",

@@ -24,6 +24,7 @@ type command struct {
 	arguments string
 	options   string // the flags that matter most, for the usage line
 	surplus   string // what to do about an argument too many; the usage line where empty
+	records   bool   // it may change the registry, and takes --dry-run
 	help      string // what it does and why, with examples
 	// define adds the command's flags to f and gives what runs once they are
 	// read.
@@ -81,6 +82,7 @@ type env struct {
 	now            func() time.Time
 
 	commands     []command
+	dryRun       bool        // nothing is recorded, and no file is written
 	registryFlag string      // what --registry of the command says
 	there        string      // what it said, once a registry was found there
 	onTerminal   bool        // standard input and output are terminals, so questions may be asked
@@ -97,6 +99,7 @@ type flags struct {
 	help    bool
 	quiet   bool
 	shared  []*pflag.Flag // that all commands which print have, told once; see help printing
+	dryRun  bool
 	today   registry.Date // by which "yesterday" is told
 }
 

@@ -14,6 +14,7 @@ import (
 
 var correctCommand = command{
 	name:      "correct",
+	records:   true,
 	summary:   "mend a fact that was recorded wrongly",
 	arguments: "[ID] [NEW]",
 	options:   "--FACT VALUE… | --variety OLD NEW",

@@ -15,6 +15,7 @@ import (
 
 var crossCommand = command{
 	name:      "cross",
+	records:   true,
 	summary:   "register a cross and issue its identifier",
 	arguments: "SEED [POLLEN]",
 	options:   "[--open | --mixed PLANTS] [--on DATE] [--flowers N]",

@@ -12,6 +12,7 @@ import (
 
 var dueCommand = command{
 	name:    "due",
+	records: true,
 	summary: "what the season asks for, by date; a calendar for the phone",
 	options: "[--on DATE] [--within 14d] [--ics FILE]",
 	help: `Goes by the dates on record and by protocol.toml: the water changes and the end

@@ -45,7 +45,7 @@ func (e *env) writeCalendar(dirFlag string, on registry.Date, within int, out st
 		return err
 	}
 	var said posting
-	err = registry.Change(dir, registry.Options{Wait: lockWait, Now: e.now()}, func(r *registry.Registry) error {
+	err = registry.Change(dir, registry.Options{Wait: lockWait, Now: e.now(), DryRun: e.dryRun}, func(r *registry.Registry) error {
 		own, err := practice.Of(r)
 		if err != nil {
 			return err

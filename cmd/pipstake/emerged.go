@@ -14,6 +14,7 @@ import (
 
 var emergedCommand = command{
 	name:      "emerged",
+	records:   true,
 	summary:   "record how many seedlings are up in a pot",
 	arguments: "[POT] [N]",
 	options:   "[--died N] [--on DATE] | --place PLACE | --from FILE",

@@ -39,7 +39,7 @@ func execute(e *env) status {
 // all the same. A reader that was satisfied and went away, as head does, needs no
 // word where nothing was recorded.
 func (e *env) unsaid(lost error) {
-	if len(e.saved.words) == 0 {
+	if e.dryRun || len(e.saved.words) == 0 {
 		if !errors.Is(lost, syscall.EPIPE) {
 			e.complain(problem.Failure(cannotSay(lost), "nothing was recorded"))
 		}

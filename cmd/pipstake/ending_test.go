@@ -70,11 +70,9 @@ var endings = map[string][]string{
 	"help":        {},
 }
 
-// Where standard output takes nothing, every command ends with the status of
-// that; one that changed the registry says once on standard error what was
-// recorded, and under which number, and one that only reports does not
-// (sharkdp/fd#737: a failed write shows only as exit 1).
-func TestSaidAndSavedAreOne(t *testing.T) {
+// endingsSeason is the season on which endings are given.
+func endingsSeason(t *testing.T) string {
+	t.Helper()
 	season := completionSeason(t)
 	for _, line := range [][]string{
 		{"emerged", "2026X001-A1", "3", "--on", "2027-03-01"},
@@ -87,12 +85,23 @@ func TestSaidAndSavedAreOne(t *testing.T) {
 			t.Fatalf("%q: %s", line, stderr)
 		}
 	}
-	log := ids.ID{Year: 2026, Cross: 1, Lot: 1, Pot: 1}.WithCheck() + "/1\n"
+	return season
+}
+
+// endingsLog is the log of a walk in that season.
+var endingsLog = ids.ID{Year: 2026, Cross: 1, Lot: 1, Pot: 1}.WithCheck() + "/1\n"
+
+// Where standard output takes nothing, every command ends with the status of
+// that; one that changed the registry says once on standard error what was
+// recorded, and under which number, and one that only reports does not
+// (sharkdp/fd#737: a failed write shows only as exit 1).
+func TestSaidAndSavedAreOne(t *testing.T) {
+	season := endingsSeason(t)
 	end := func(t *testing.T, args []string, full error) (dir string, got status, said, told string) {
 		dir = copyOf(t, season)
 		e, stdout, stderr := testEnv(t, args...)
 		e.getenv = func(name string) string { return map[string]string{"PIPSTAKE_REGISTRY": dir}[name] }
-		if err := errors.Join(os.WriteFile(filepath.Join(e.cwd, "log.txt"), []byte(log), 0o600),
+		if err := errors.Join(os.WriteFile(filepath.Join(e.cwd, "log.txt"), []byte(endingsLog), 0o600),
 			os.CopyFS(filepath.Join(e.cwd, "other"), os.DirFS(season))); err != nil {
 			t.Fatal(err)
 		}

@@ -13,6 +13,7 @@ import (
 
 var extractCommand = command{
 	name:      "extract",
+	records:   true,
 	summary:   "record what was found in the fruit of a seed lot",
 	arguments: "[LOT…]",
 	options:   "--seeds N [--undeveloped N] [--fruit N]",

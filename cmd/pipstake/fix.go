@@ -33,6 +33,10 @@ func (e *env) fix(dir string, sure bool) error {
 		line("  + %q", f.Want)
 	}
 	cells := words.Plural(len(fixes), "cell", "cells")
+	if e.dryRun {
+		e.Remark("%s would be mended", cells)
+		return nil
+	}
 	if !sure && !e.agreed(fmt.Sprintf("mend %s? [y/n] ", cells)) {
 		e.Remark("nothing was changed")
 		return nil

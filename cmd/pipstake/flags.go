@@ -19,6 +19,9 @@ func newFlags(c command) *flags {
 	f := &flags{command: c, set: pflag.NewFlagSet(c.name, pflag.ContinueOnError)}
 	f.set.SortFlags = false
 	f.set.BoolVar(&f.quiet, "quiet", false, "tell no notices and nothing of what comes next; errors are told")
+	if c.records {
+		f.set.BoolVar(&f.dryRun, "dry-run", false, "only tell what would be recorded and printed")
+	}
 	f.set.BoolVarP(&f.help, "help", "h", false, "tell what the command does, and stop")
 	return f
 }

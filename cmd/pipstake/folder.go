@@ -27,6 +27,9 @@ func (e *env) newFolder(shown, by string, fill func(dir string) error) error {
 	if err := fill(work); err != nil {
 		return err
 	}
+	if e.dryRun {
+		return nil
+	}
 	err = os.Chmod(work, 0o755)
 	if err == nil {
 		err = os.Rename(work, dir)

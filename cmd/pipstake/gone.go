@@ -12,6 +12,7 @@ import (
 
 var goneCommand = command{
 	name:      "gone",
+	records:   true,
 	summary:   "record how something ended: it stays in the figures and asks for nothing",
 	arguments: "ID…",
 	options:   "[--how HOW] [--on DATE] [--note TEXT] [--seeds N] [--back]",

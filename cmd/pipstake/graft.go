@@ -11,6 +11,7 @@ import (
 
 var graftCommand = command{
 	name:      "graft",
+	records:   true,
 	summary:   "record grafted copies of a seedling and print a label for each",
 	arguments: "SEEDLING",
 	options:   "--copies N [--note TEXT] [--on DATE] [--out FILE]",

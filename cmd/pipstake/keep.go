@@ -11,6 +11,7 @@ import (
 
 var keepCommand = command{
 	name:      "keep",
+	records:   true,
 	summary:   "keep the seed of lots on purpose until a year",
 	arguments: "LOT…",
 	options:   "--until YEAR | --no-longer",

@@ -15,6 +15,7 @@ import (
 
 var labelsCommand = command{
 	name:      "labels",
+	records:   true,
 	summary:   "print labels again",
 	arguments: "[ID…]",
 	options:   "[--missing] [--stale] [--replace] [--batch N] [--face branch|bag|stake|seedling] [--copy 1|2] [--sample STOCK]",

@@ -70,6 +70,9 @@ func run(e *env) error {
 		return nil
 	}
 	e.Quiet = e.Quiet || f.quiet
+	if e.dryRun = f.dryRun; e.dryRun {
+		e.Say("dry run: nothing below is recorded, and no file is written")
+	}
 	if where := f.set.Lookup("registry"); where != nil {
 		e.registryFlag = where.Value.String()
 	}

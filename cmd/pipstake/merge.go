@@ -13,6 +13,7 @@ import (
 
 var mergeCommand = command{
 	name:      "merge",
+	records:   true,
 	summary:   "take in what was recorded in another registry",
 	arguments: "DIR",
 	options:   "[--dry-run] [--theirs]",
@@ -29,11 +30,10 @@ merged, and you are told what to do.
   pipstake merge /media/laptop/orchard --dry-run
   pipstake merge /media/laptop/orchard`,
 	define: func(f *flags) action {
-		dry := f.onOff("dry-run", "only tell what would be merged")
 		theirs := f.onOff("theirs", "where nothing tells which is later, take the cells of the\nother registry")
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			j := mergeOptions{from: args[0], dry: *dry}
+			j := mergeOptions{from: args[0]}
 			if *theirs {
 				j.prefer = registry.There
 			}
@@ -45,7 +45,6 @@ merged, and you are told what to do.
 // mergeOptions is what the command line asks to merge.
 type mergeOptions struct {
 	from   string
-	dry    bool
 	prefer registry.Side
 }
 
@@ -70,14 +69,7 @@ func (e *env) merge(dir string, j mergeOptions) error {
 		merged, err = r.Merge(there, j.prefer)
 		return err
 	}
-	if j.dry {
-		var r *registry.Registry
-		if r, err = e.open(dir); err == nil {
-			err = work(r)
-		}
-	} else {
-		err = e.change(dir, work)
-	}
+	err = e.change(dir, work)
 	var clash *registry.ClashError
 	if errors.As(err, &clash) {
 		e.tellClashes(clash, j.from)
@@ -120,7 +112,7 @@ func (e *env) tellClashes(clash *registry.ClashError, from string) {
 // tellMerged says what was taken in.
 func (e *env) tellMerged(m registry.Merged, j mergeOptions) {
 	verb := "merged"
-	if j.dry {
+	if e.dryRun {
 		verb = "would be merged"
 	}
 	nothing := true
@@ -154,7 +146,7 @@ func (e *env) tellMerged(m registry.Merged, j mergeOptions) {
 	switch {
 	case nothing:
 		e.Say("nothing to merge: this registry holds all that the other does")
-	case !j.dry:
+	case !e.dryRun:
 		e.Next("look whether all goes together: pipstake check")
 	}
 }

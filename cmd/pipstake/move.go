@@ -11,6 +11,7 @@ import (
 
 var moveCommand = command{
 	name:      "move",
+	records:   true,
 	summary:   "record that pots or seedlings stand at another place",
 	arguments: "ID…",
 	options:   "--to PLACE [--on DATE]",

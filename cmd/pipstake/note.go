@@ -10,6 +10,7 @@ import (
 
 var noteCommand = command{
 	name:      "note",
+	records:   true,
 	summary:   "keep a dated remark on anything",
 	arguments: "ID TEXT",
 	options:   "[--on DATE]",

@@ -30,6 +30,7 @@ type target struct {
 	shown  string // as the user would write it
 	flag   string // the one that names it: "--out"
 	exists bool
+	dryRun bool        // no file appears there
 	mode   fs.FileMode // of the file that it replaces
 }
 
@@ -49,9 +50,12 @@ func (e *env) targetOf(kind fileKind, flag, out string, force bool) (target, err
 		if kind.binary && terminal.IsTerminal(e.stdout) {
 			return target{}, problem.Use(kind.noun+" would garble the terminal", "name a file with "+flag+" FILE, or send it on: "+flag+" - | lp")
 		}
+		if e.dryRun {
+			return target{}, problem.Use("a dry run writes no file, to standard output neither", "leave out "+flag+" -")
+		}
 		return target{shown: "standard output"}, nil
 	}
-	t := target{path: e.abs(out), shown: out, flag: flag}
+	t := target{path: e.abs(out), shown: out, flag: flag, dryRun: e.dryRun}
 	folder := filepath.Dir(t.path)
 	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
 		return target{}, problem.Use(fmt.Sprintf("%s %s: there is no folder %s", flag, quotedPath(out), folder), "make the folder first, or choose another one")
@@ -157,8 +161,12 @@ func createBeside(path string) (*os.File, error) {
 	}
 }
 
-// moveIntoPlace moves the file to its target.
+// moveIntoPlace moves the file to its target, or away in a dry run.
 func (t temporary) moveIntoPlace() error {
+	if t.target.dryRun {
+		t.discard()
+		return nil
+	}
 	if err := os.Rename(t.path, t.target.path); err != nil {
 		return err
 	}

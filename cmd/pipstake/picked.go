@@ -11,6 +11,7 @@ import (
 
 var pickedCommand = command{
 	name:      "picked",
+	records:   true,
 	summary:   "record how many fruit of a cross were picked",
 	arguments: "CROSS",
 	options:   "--fruit N [--on DATE]",

@@ -11,6 +11,7 @@ import (
 
 var plantCommand = command{
 	name:      "plant",
+	records:   true,
 	summary:   "record that seedlings were planted out, first flowered or first fruited",
 	arguments: "ID…",
 	options:   "--to PLACE | --flowered | --fruited [--on DATE]",

@@ -12,6 +12,7 @@ import (
 
 var prickCommand = command{
 	name:      "prick",
+	records:   true,
 	summary:   "issue seedlings pricked out of a pot and print their labels",
 	arguments: "POT…",
 	options:   "[--seedlings N | --all] [--on DATE] [--out FILE]",

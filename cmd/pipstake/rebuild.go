@@ -13,6 +13,7 @@ import (
 
 var rebuildCommand = command{
 	name:      "rebuild",
+	records:   true,
 	summary:   "make a registry anew from the labels, where the old one is lost",
 	arguments: "DIR FILE…",
 	help: `Makes the new folder DIR with a registry of all that the codes of labels tell.

@@ -11,6 +11,7 @@ import (
 
 var receivedCommand = command{
 	name:      "received",
+	records:   true,
 	summary:   "register seed that was given or bought, and print its bag labels",
 	arguments: "SEED [POLLEN]",
 	options:   "--source TEXT [--year YEAR] [--seeds N] [--lots N]",

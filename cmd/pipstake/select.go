@@ -10,6 +10,7 @@ import (
 
 var selectCommand = command{
 	name:      "select",
+	records:   true,
 	summary:   "record that a seedling is worth keeping, and its name",
 	arguments: "SEEDLING",
 	options:   "[--name NAME] [--on DATE]",

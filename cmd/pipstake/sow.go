@@ -14,6 +14,7 @@ import (
 
 var sowCommand = command{
 	name:      "sow",
+	records:   true,
 	summary:   "issue pots and print their paired stakes",
 	arguments: "LOT…",
 	options:   "[--pots N] [--seeds N,N] [--out FILE]",

@@ -12,6 +12,7 @@ import (
 
 var spoilCommand = command{
 	name:      "spoil",
+	records:   true,
 	summary:   "say that printed labels were ruined",
 	arguments: "BATCH",
 	options:   "[--cells N,N] [--sheet N]",

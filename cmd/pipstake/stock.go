@@ -14,6 +14,7 @@ import (
 
 var stockCommand = command{
 	name:      "stock",
+	records:   true,
 	summary:   "the sheets and rolls that labels are printed on: list, add, adjust",
 	arguments: "[list|show|add|sheet|adjust] [STOCK]",
 	help: `Stocks are named by their dimensions in millimetres: a4-3x8-70x37 is an A4 sheet

@@ -14,6 +14,7 @@ import (
 
 var stocktakeCommand = command{
 	name:      "stocktake",
+	records:   true,
 	summary:   "compare what a walk along the pots saw with what should stand there",
 	arguments: "[FILE…]",
 	options:   "[--place FRAME] [--of ID,ID] [--print FILE.pdf] [--json]",

@@ -8,6 +8,7 @@ import (
 
 var tagsCommand = command{
 	name:      "tags",
+	records:   true,
 	summary:   "print tags to tie to the pollinated branches",
 	arguments: "CROSS…",
 	options:   "[--out FILE]",

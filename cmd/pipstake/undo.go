@@ -7,6 +7,7 @@ import (
 
 var undoCommand = command{
 	name:    "undo",
+	records: true,
 	summary: "take back what the last command changed",
 	options: "[--dry-run]",
 	surplus: "it takes back what the last command changed; of a batch that was printed, pipstake spoil stakes-0011.pdf says that it is ruined",
@@ -19,21 +20,8 @@ never have been with pipstake void. What was edited by hand since is not touched
   pipstake undo --dry-run
   pipstake undo`,
 	define: func(f *flags) action {
-		dry := f.onOff("dry-run", "only tell what would be taken back")
 		dir := f.registry()
 		return func(e *env, args []string) error {
-			if *dry {
-				r, err := e.open(*dir)
-				if err != nil {
-					return err
-				}
-				events, err := r.Undo()
-				if err != nil {
-					return err
-				}
-				e.tellUndone("would be taken back", events)
-				return nil
-			}
 			return e.undo(*dir)
 		}
 	},
@@ -48,14 +36,13 @@ func (e *env) undo(dir string) error {
 	if err != nil {
 		return err
 	}
-	e.tellUndone("taken back", events)
-	return nil
-}
-
-// tellUndone lists what a command had changed.
-func (e *env) tellUndone(what string, events []registry.Event) {
+	what := "taken back"
+	if e.dryRun {
+		what = "would be taken back"
+	}
 	e.Say("%s: %s, of %s", what, words.OneLine(events[0].Command), day(events[0].When))
 	for _, event := range events {
 		e.Say("  %s", change(event))
 	}
+	return nil
 }

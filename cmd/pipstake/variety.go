@@ -13,6 +13,7 @@ import (
 
 var varietyCommand = command{
 	name:      "variety",
+	records:   true,
 	summary:   "keep what is known of the parents: pedigree, sports, ploidy, S-alleles",
 	arguments: "[VARIETY]",
 	options:   "[--parents \"A, B\"] [--sport-of VARIETY] [--ploidy N] [--s-alleles S2,S3]",

@@ -11,6 +11,7 @@ import (
 
 var voidCommand = command{
 	name:      "void",
+	records:   true,
 	summary:   "take back an identifier that should never have been",
 	arguments: "ID…",
 	options:   "--note TEXT | --lift",

@@ -213,7 +213,9 @@ func TestCheckAnnouncesCopies(t *testing.T) {
 		"Kopie von crosses.CSV":   "sep=;\r\n" + strings.ReplaceAll(strings.TrimPrefix(d.now["r/crosses.csv"].data, bom), ",", ";"),
 		"old.csv":                 newHistory().blankFile(),
 		"of last year.csv":        "notes,id,state,pricked,colour\n\"a quote that is not closed",
-		"counts of the frame.csv": "pot,on,up\n2026X001-A1,2027-03-01,2\n",
+		"counts of the frame.csv": "pot,on,up,died,notes\n2026X001-A1,2027-03-01,2,,\n",
+		"list.csv":                newTables().varieties.blankFile(),
+		"PC-varieties.csv":        newTables().varieties.blankFile(),
 	} {
 		d.now["r/"+name] = &testFile{data: text}
 	}
@@ -226,6 +228,7 @@ func TestCheckAnnouncesCopies(t *testing.T) {
 	want := strings.Join([]string{
 		"Copy of pots.csv: looks like a second copy of pots.csv" + rest,
 		"Kopie von crosses.CSV: has the columns of crosses.csv" + other,
+		"PC-varieties.csv: has the columns of varieties.csv" + other,
 		"crosses.sync-conflict-20261114-101500-ABCDEFG.csv: looks like a second copy of crosses.csv" + rest,
 		"labels (conflicted copy 2026-11-14).csv: looks like a second copy of labels.csv" + rest,
 		"lots (1).csv: looks like a second copy of lots.csv" + rest,

@@ -29,11 +29,17 @@ func (c *checker) copies() {
 		})
 		if named >= 0 {
 			c.add(Finding{File: name, What: "looks like a second copy of " + files[named] + ", and is not read", Remedy: remedy})
-		} else if file := tableOf(c.r.head(name)); file != "" {
+		} else if file := tableOf(c.r.head(name)); file != "" && !takenIn(file, lower) {
 			c.add(Finding{File: name, What: "has the columns of " + file + ", and is not read",
 				Remedy: remedy + "; what is kept for another purpose belongs into another folder"})
 		}
 	}
+}
+
+// takenIn reports whether a file with the columns of a table may be a list that a
+// command takes in, of varieties or counts: it is not called as the table is.
+func takenIn(file, lower string) bool {
+	return (file == varietiesFile || file == emergenceFile) && !strings.Contains(lower, strings.TrimSuffix(file, ".csv"))
 }
 
 // tableOf is the file whose columns a header has; "" for none.

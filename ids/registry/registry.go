@@ -120,6 +120,9 @@ type Options struct {
 	// Saved is called once changes are saved, with the number of their entry in
 	// the history, and with them; nil for nobody.
 	Saved func(entry int, events []Event)
+
+	// DryRun saves nothing, once all is found to be in order.
+	DryRun bool
 }
 
 // newStore is a registry's folder on the real file system.
@@ -168,7 +171,7 @@ func (s store) change(work func(r *Registry) error) error {
 			return err
 		}
 		texts, err := r.save(s.opt)
-		if err != nil || len(texts) == 0 {
+		if err != nil || len(texts) == 0 || s.opt.DryRun {
 			return err
 		}
 		err = s.commit(states, texts)

@@ -6,16 +6,16 @@ import (
 	"slices"
 	"time"
 
-	"codeberg.org/go-pdf/fpdf"
+	"github.com/jung-kurt/gofpdf"
 
 	"pipstake/label"
 )
 
 // pdfSurface writes a PDF of one page, whose letters are text that can be sought.
-type pdfSurface struct{ pdf *fpdf.Fpdf }
+type pdfSurface struct{ pdf *gofpdf.Fpdf }
 
 func newPDF(w, h float64, created time.Time) *pdfSurface {
-	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: w, Ht: h}})
+	pdf := gofpdf.NewCustom(&gofpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: gofpdf.SizeType{Wd: w, Ht: h}})
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetMargins(0, 0, 0)
 	pdf.SetCatalogSort(true)
@@ -49,9 +49,9 @@ func (s *pdfSurface) line(c color.RGBA, width, dash float64, points ...point) {
 
 func (s *pdfSurface) area(c color.RGBA, corners ...point) {
 	s.pdf.SetFillColor(int(c.R), int(c.G), int(c.B))
-	var polygon []fpdf.PointType
+	var polygon []gofpdf.PointType
 	for _, p := range corners {
-		polygon = append(polygon, fpdf.PointType{X: p.x, Y: p.y})
+		polygon = append(polygon, gofpdf.PointType{X: p.x, Y: p.y})
 	}
 	s.pdf.Polygon(polygon, "F")
 }
