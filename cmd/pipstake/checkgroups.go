@@ -65,7 +65,7 @@ func cause(f registry.Finding) string {
 	case what != f.What:
 		return "label: " + what
 	case strings.Contains(f.Remedy, "{missing labels}"):
-		return "missing: " + f.Column
+		return "missing: " + f.File + f.Column
 	case f.Value == "" || f.Column == "id":
 		return strings.Join([]string{f.File, f.Column, what, f.Remedy, fmt.Sprint(f.Row)}, "\x00")
 	}

@@ -78,6 +78,7 @@ type env struct {
 	stdout, stderr io.Writer
 	getenv         func(string) string
 	cwd            string
+	neighbours     bool   // init looks at the folders beside the new one
 	settings       string // the user's folder of settings; "" where there is none
 	now            func() time.Time
 

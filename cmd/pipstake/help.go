@@ -5,7 +5,7 @@ import "pipstake/cmd/pipstake/terminal"
 var helpCommand = command{
 	name:      "help",
 	summary:   "tell what a command does",
-	arguments: "[COMMAND|TOPIC]",
+	arguments: "[COMMAND]",
 	help: `Without a command it lists them all. pipstake help COMMAND is the same as
 pipstake COMMAND --help.
 

@@ -37,7 +37,7 @@ meant: one registry holds all seasons.
 				dir = e.abs(args[0])
 			}
 			if !*another {
-				if err := alone(dir); err != nil {
+				if err := e.alone(dir); err != nil {
 					return err
 				}
 			}
@@ -47,7 +47,7 @@ meant: one registry holds all seasons.
 }
 
 // alone refuses a folder for a new registry that is inside or beside another one.
-func alone(dir string) error {
+func (e *env) alone(dir string) error {
 	refuse := func(where, other string) error {
 		return problem.Use(fmt.Sprintf("%s would stand %s another registry, %s", dir, where, other),
 			"use that one, since one registry holds all seasons; where a second is meant: --another")
@@ -55,6 +55,9 @@ func alone(dir string) error {
 	parent := filepath.Dir(dir)
 	if above, err := registry.Find("", "", parent); err == nil {
 		return refuse("inside", above)
+	}
+	if !e.neighbours {
+		return nil
 	}
 	folders, _ := os.ReadDir(parent) // one that cannot be read holds none that is known
 	for _, f := range folders {

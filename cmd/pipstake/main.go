@@ -32,7 +32,7 @@ func system() *env {
 	if err != nil {
 		settings = ""
 	}
-	return &env{settings: settings, args: os.Args[1:], stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr,
+	return &env{settings: settings, neighbours: true, args: os.Args[1:], stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr,
 		getenv: os.Getenv, cwd: cwd, now: time.Now,
 		onTerminal: terminal.IsTerminal(os.Stdin) && terminal.IsTerminal(os.Stdout)}
 }
