@@ -62,14 +62,17 @@ func (c *counter) Write(p []byte) (int, error) { *c += counter(len(p)); return l
 // stakes fits n stakes, two a pot, onto sheets.
 func stakes(b *testing.B, s Stock, dpi, n int) []Place {
 	b.Helper()
-	room := s.Room(dpi)
+	faces := make([]label.Face, n)
+	for i := range faces {
+		faces[i] = label.Stake{ID: ids.ID{Year: 2026, Cross: 1 + i/20, Lot: 1 + i/10%2, Pot: 1 + i/2%5}, Copy: 1 + i%2, Seeds: 7,
+			Sown: "2027-01-14", SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber"}
+	}
+	drawn, err := label.Fit(faces, s.Room(dpi))
+	if err != nil {
+		b.Fatal(err)
+	}
 	places := make([]Place, n)
-	for i := range places {
-		d, err := label.Stake{ID: ids.ID{Year: 2026, Cross: 1 + i/20, Lot: 1 + i/10%2, Pot: 1 + i/2%5}, Copy: 1 + i%2, Seeds: 7,
-			Sown: "2027-01-14", SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber"}.Fit(room)
-		if err != nil {
-			b.Fatal(err)
-		}
+	for i, d := range drawn {
 		places[i] = Place{Page: 1 + i/s.PerSheet(), Cell: 1 + i%s.PerSheet(), Drawing: d}
 	}
 	return places
@@ -81,7 +84,7 @@ func bare(b *testing.B, s Stock, places []Place) {
 	b.Helper()
 	pdf := gofpdf.NewCustom(&gofpdf.InitType{UnitStr: "mm", Size: gofpdf.SizeType{Wd: s.Paper.W, Ht: s.Paper.H}})
 	pdf.SetAutoPageBreak(false, 0)
-	for _, t := range []*label.Typeface{label.Regular, label.Bold} {
+	for _, t := range []*label.Typeface{label.Regular, label.Bold, label.Signs} {
 		pdf.AddUTF8FontFromBytes(t.Name, "", append([]byte(nil), t.TTF...))
 	}
 	plans := map[string]*coding.Plan{}
