@@ -25,10 +25,12 @@ func (e *env) registryDir(flag string) (string, error) {
 		flag = e.abs(flag)
 	}
 	dir, err := registry.Find(flag, e.getenv("PIPSTAKE_REGISTRY"), e.cwd)
-	if err == nil {
-		e.there = named
+	if err != nil {
+		return "", &problem.Problem{Kind: problem.OfAccess, What: firstProblem(asAccess(err)).What, Remedy: e.whereIsIt(), Err: err}
 	}
-	return dir, asAccess(err)
+	e.there = named
+	usedBeforeIn(e.settings).remember(dir)
+	return dir, nil
 }
 
 // Next tells what to do next, if anything was done.

@@ -17,7 +17,7 @@ var checkCommand = command{
 	name:    "check",
 	records: true,
 	summary: "look for duplicate, missing, stale and damaged entries",
-	options: "[--fix [--yes]] [--json]",
+	options: "[--only KIND] [--fix [--yes]] [--json]",
 	help: `Looks through all tables: identifiers that stand twice, labels printed twice,
 pots without two live stakes, rows without the one they belong to, numbers
 skipped, more sown than there was, dates out of order, parents that are younger
@@ -29,16 +29,22 @@ Nothing is changed.
 With --fix, cells whose meaning is certain are mended after they are shown:
 capitals, hyphens and spaces of identifiers, full-width digits, words in other
 letters, spaces around a text, and an apostrophe before what a spreadsheet would
-run as a formula. A date in a local form, or any other cell that takes a guess,
-is left to you.
+run as a formula. Local dates such as 26/11/2026 are mended as one column, where
+one of them settles which number is the day. Any other cell that takes a guess is
+left to you.
+
+What has one cause is one finding, and the gravest come first: identity (who is
+who), figures (counts and dates), labels, tidiness. --only shows one of these.
 
   pipstake check
+  pipstake check --only figures
   pipstake check --fix
   pipstake check --json`,
 	define: func(f *flags) action {
 		dir := f.registry()
 		fix := f.onOff("fix", "mend the cells whose meaning is certain, after showing them")
 		yes := f.onOff("yes", "do not ask before mending, for scripts")
+		only := f.word("only", "show one `KIND`: identity, figures, labels or tidiness", severities...)
 		asJSON := f.json()
 		return func(e *env, args []string) error {
 			if *yes && !*fix {
@@ -54,7 +60,7 @@ is left to you.
 				return err
 			}
 			looking := e.Working("looking through the tables", 0)
-			found := findings(r)
+			found := ofSeverity(r, findings(r), only.word)
 			looking.End()
 			if *asJSON {
 				err = e.checkJSON(r, found)
@@ -102,21 +108,6 @@ func count(r *registry.Registry) counted {
 func (c counted) String() string {
 	return words.List([]string{words.Plural(c.Crosses, "cross", "crosses"), words.Plural(c.Lots, "seed lot", "seed lots"), words.Plural(c.Pots, "pot", "pots"),
 		words.Plural(c.Seedlings, "seedling", "seedlings"), words.Plural(c.Emergences, "count", "counts"), words.Plural(c.Labels, "label", "labels")})
-}
-
-func (e *env) checkText(r *registry.Registry, found []registry.Finding) {
-	for _, f := range found {
-		e.Say("%s", f.Where())
-		e.Say("  %s", words.OneLine(f.What))
-		if f.Remedy != "" {
-			e.Say("  hint: %s", e.thereToo(words.OneLine(asTyped(f.Remedy))))
-		}
-	}
-	if len(found) == 0 {
-		e.Say("nothing to mend in %s", count(r))
-		return
-	}
-	e.Say("%s in %s", words.Plural(len(found), "finding", "findings"), count(r))
 }
 
 // findingFacts is a finding in JSON.

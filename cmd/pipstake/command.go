@@ -78,6 +78,8 @@ type env struct {
 	stdout, stderr io.Writer
 	getenv         func(string) string
 	cwd            string
+	neighbours     bool   // init looks at the folders beside the new one
+	settings       string // the user's folder of settings; "" where there is none
 	now            func() time.Time
 
 	commands     []command
@@ -97,6 +99,7 @@ type flags struct {
 	set     *pflag.FlagSet
 	help    bool
 	quiet   bool
+	shared  []*pflag.Flag // that all commands which print have, told once; see help printing
 	dryRun  bool
 	today   registry.Date // by which "yesterday" is told
 }

@@ -13,6 +13,7 @@ import (
 	"pipstake/ids"
 	"pipstake/ids/practice"
 	"pipstake/ids/registry"
+	"pipstake/ids/words"
 	"pipstake/label/reading"
 )
 
@@ -206,7 +207,7 @@ func (e *env) tellSeason(r *registry.Registry, shown string) error {
 		}
 		came := "—" // nothing was sown
 		if sown > 0 {
-			came = fmt.Sprintf("%d (%.0f %%)", up, 100*float64(up)/float64(sown))
+			came = fmt.Sprintf("%d (%s %%)", up, words.PercentOf(up, sown))
 		}
 		t.Row(c.ID.String(), parents(c), fmt.Sprint(lots), fmt.Sprint(seeds), fmt.Sprint(pots), fmt.Sprint(sown), came)
 	}

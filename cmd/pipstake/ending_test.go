@@ -25,7 +25,7 @@ func (f fullStream) Write([]byte) (int, error) {
 // something on standard output.
 var endings = map[string][]string{
 	"demo":        {"--out", "there"},
-	"init":        {"there"},
+	"init":        {"there", "--another"},
 	"cross":       {"Tarn Amber", "Larkfield Tessel", "--on", "2026-05-04"},
 	"variety":     {"Tarn Amber", "--ploidy", "2"},
 	"received":    {"Tarn Amber", "--source", "Ann, seed swap", "--seeds", "24"},

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -173,13 +174,22 @@ func (f *flags) all() []*pflag.Flag {
 	return all
 }
 
-// own are the flags that not every command has.
-func (f *flags) own() []*pflag.Flag { return f.all()[len(newFlags(f.command).all()):] }
+// own are the flags of the command alone: neither those that every command has nor
+// those that all commands which print share.
+func (f *flags) own() []*pflag.Flag {
+	rest := f.all()[len(newFlags(f.command).all()):]
+	return slices.DeleteFunc(rest, func(flag *pflag.Flag) bool { return slices.Contains(f.shared, flag) })
+}
 
 // usages lists the flags for the help text, those that every command has last.
 func (f *flags) usages() []string {
+	return flagLines(append(f.own(), newFlags(f.command).all()...))
+}
+
+// flagLines lists flags with what they are for.
+func flagLines(flags []*pflag.Flag) []string {
 	var t terminal.Table
-	for _, flag := range append(f.own(), newFlags(f.command).all()...) {
+	for _, flag := range flags {
 		_, usage := pflag.UnquoteUsage(flag)
 		head := spelled(flag)
 		for line := range strings.SplitSeq(usage, "\n") {

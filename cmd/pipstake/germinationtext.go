@@ -69,7 +69,7 @@ func (a *germinationAnswer) table() *terminal.Table {
 			coolbear, farooq = halfWords(t.HalfCoolbear), halfWords(t.HalfFarooq)
 		}
 		cells(a.label(g), fmt.Sprintf("%d of %d", g.Up, g.Sown), fmt.Sprint(g.Died), percent(g.Rate()),
-			fmt.Sprintf("%.0f–%.0f", 100*i.Low, 100*i.High), percent(g.RateOfAll()), days, mean, coolbear, farooq, a.remark(g))
+			percent(i.Low)+"–"+percent(i.High), percent(g.RateOfAll()), days, mean, coolbear, farooq, a.remark(g))
 	}
 	return t
 }
@@ -86,7 +86,7 @@ func (a *germinationAnswer) label(g season.Group) string {
 // name is a group's name, with its unit where it is no name.
 func (a *germinationAnswer) name(g season.Group) string { return groupName(a.by, g.Name) }
 
-func percent(part float64) string    { return fmt.Sprintf("%.0f", 100*part) }
+func percent(part float64) string    { return words.Percent(part) }
 func oneDecimal(days float64) string { return fmt.Sprintf("%.1f", days) }
 
 // halfWords show a T50: "45.5", or "≤ 74" where it is known to be no later.
@@ -101,7 +101,7 @@ func halfWords(h season.Half) string {
 func (a *germinationAnswer) remark(g season.Group) string {
 	var remarks []string
 	if g.Below(a.method) {
-		below := fmt.Sprintf("below %.0f %%", 100*g.Over.Expected)
+		below := fmt.Sprintf("below %s %%", percent(g.Over.Expected))
 		if g.Over.Pots < g.Pots {
 			below += fmt.Sprintf(" in %s", words.Plural(g.Over.Pots, "pot", "pots"))
 		}
@@ -129,7 +129,7 @@ func (a *germinationAnswer) findings() []string {
 			up, sown = up+g.Up, sown+g.Sown
 		}
 		i := a.method.Interval(up, sown)
-		lines = append(lines, fmt.Sprintf("in all  %d of %d up, %s %%, 95 %% interval %.0f–%.0f %%", up, sown, percent(float64(up)/float64(sown)), 100*i.Low, 100*i.High))
+		lines = append(lines, fmt.Sprintf("in all  %d of %d up, %s %%, 95 %% interval %s–%s %%", up, sown, percent(float64(up)/float64(sown)), percent(i.Low), percent(i.High)))
 	}
 	var below []string
 	for _, g := range a.Groups {

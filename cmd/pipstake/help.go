@@ -7,11 +7,15 @@ var helpCommand = command{
 	summary:   "tell what a command does",
 	arguments: "[COMMAND]",
 	help: `Without a command it lists them all. pipstake help COMMAND is the same as
-pipstake COMMAND --help; pipstake help json tells the shape of answers in JSON.
+pipstake COMMAND --help.
 
   pipstake help
   pipstake help sow
-  pipstake help json`,
+  pipstake help mistakes     what to type when something went wrong
+  pipstake help words        what the words mean
+  pipstake help phone        labels, counts and the season on a phone
+  pipstake help printing     the flags of all commands that print
+  pipstake help json         the shape of answers in JSON`,
 	define: func(*flags) action {
 		return func(e *env, args []string) error {
 			if len(args) == 0 {
@@ -20,6 +24,10 @@ pipstake COMMAND --help; pipstake help json tells the shape of answers in JSON.
 			}
 			if args[0] == "json" {
 				e.explainJSON()
+				return nil
+			}
+			if topic, ok := helpTopics[args[0]]; ok {
+				e.Say("%s", topic())
 				return nil
 			}
 			c, err := e.command(args[0])
@@ -86,7 +94,7 @@ func (e *env) overview() {
 		}
 	}
 	e.SayTable(&t, "  ")
-	e.Say("\nA season:\n%s\n\npipstake COMMAND --help tells more. %s", seasonExample, exitStatuses)
+	e.Say("\nA season:\n%s\n\npipstake COMMAND --help tells more, and pipstake help with one of\nmistakes, words, phone, printing.\n%s", seasonExample, exitStatuses)
 }
 
 // explain prints the help of one command.
@@ -96,5 +104,8 @@ func (e *env) explain(c command) {
 	e.Say("pipstake %s: %s\n\nusage: %s\n\n%s\n\nFlags:", c.name, c.summary, c.usage(), c.help)
 	for _, line := range f.usages() {
 		e.Say("%s", line)
+	}
+	if len(f.shared) > 0 {
+		e.Say("\nand what all that print share, such as --out, --stock, --preview and --printer:\npipstake help printing")
 	}
 }

@@ -1,9 +1,12 @@
 package main
 
 import (
+	"fmt"
+	"os"
 	"path/filepath"
 
 	"pipstake/ids/practice"
+	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 )
 
@@ -20,17 +23,50 @@ up. It starts out as common practice; edit it to your own.
 Other commands use the registry of the folder they run in, or of the nearest
 folder above it.
 
+A folder inside or beside another registry is refused, since it is hardly ever
+meant: one registry holds all seasons.
+
   pipstake init                  in this folder
-  pipstake init ~/breeding       in another one, which is made where needed`,
-	define: func(*flags) action {
+  pipstake init ~/breeding       in another one, which is made where needed
+  pipstake init ~/trials --another`,
+	define: func(f *flags) action {
+		another := f.onOff("another", "make it inside or beside another registry all the same")
 		return func(e *env, args []string) error {
 			dir := e.cwd
 			if len(args) > 0 {
 				dir = e.abs(args[0])
 			}
+			if !*another {
+				if err := e.alone(dir); err != nil {
+					return err
+				}
+			}
 			return e.initialise(dir)
 		}
 	},
+}
+
+// alone refuses a folder for a new registry that is inside or beside another one.
+func (e *env) alone(dir string) error {
+	refuse := func(where, other string) error {
+		return problem.Use(fmt.Sprintf("%s would stand %s another registry, %s", dir, where, other),
+			"use that one, since one registry holds all seasons; where a second is meant: --another")
+	}
+	parent := filepath.Dir(dir)
+	if above, err := registry.Find("", "", parent); err == nil {
+		return refuse("inside", above)
+	}
+	if !e.neighbours {
+		return nil
+	}
+	folders, _ := os.ReadDir(parent) // one that cannot be read holds none that is known
+	for _, f := range folders {
+		other := filepath.Join(parent, f.Name())
+		if _, err := registry.Find(other, "", parent); f.IsDir() && other != dir && err == nil {
+			return refuse("beside", other)
+		}
+	}
+	return nil
 }
 
 func (e *env) initialise(dir string) error {

@@ -172,5 +172,5 @@ func upOf(c registry.Emergence, p registry.Pot) string {
 	case !p.Seeds.Known || p.Seeds.N == 0:
 		return fmt.Sprintf("%d up", c.Up.N) + died
 	}
-	return fmt.Sprintf("%d of %d up (%.0f %%)", c.Up.N, p.Seeds.N, 100*float64(c.Up.N)/float64(p.Seeds.N)) + died
+	return fmt.Sprintf("%d of %d up (%s %%)", c.Up.N, p.Seeds.N, words.PercentOf(c.Up.N, p.Seeds.N)) + died
 }

@@ -28,7 +28,11 @@ func system() *env {
 	if err != nil {
 		cwd = "." // a folder that was removed; opening a file in it will say so
 	}
-	return &env{args: os.Args[1:], stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr,
+	settings, err := os.UserConfigDir()
+	if err != nil {
+		settings = ""
+	}
+	return &env{settings: settings, neighbours: true, args: os.Args[1:], stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr,
 		getenv: os.Getenv, cwd: cwd, now: time.Now,
 		onTerminal: terminal.IsTerminal(os.Stdin) && terminal.IsTerminal(os.Stdout)}
 }

@@ -34,6 +34,7 @@ func TestMain(m *testing.M) {
 			if os.Getenv("ON_TERMINAL") != "" { // as if it were one; see also tmux_test.go
 				e.onTerminal = true
 			}
+			e.neighbours = os.Getenv("NEIGHBOURS") != "" // scripts run side by side
 			if err := confine(); err != nil {
 				fmt.Fprintln(os.Stderr, "cannot confine:", err)
 				os.Exit(99)

@@ -172,6 +172,9 @@ given as -, which reads them from standard input, one a line.`)
 	p.macro("Pp")
 	p.prose("Every command has these flags:")
 	p.flagList(newFlags(command{}).all())
+	p.macro("Sh", "PRINTING")
+	p.prose("All commands that print labels have these flags:")
+	p.flagList(printingFlags())
 	p.macro("Sh", "COMMANDS")
 	for _, c := range commands {
 		p.section(c)
@@ -182,6 +185,10 @@ given as -, which reads them from standard input, one a line.`)
 
 // ending writes the sections behind the commands.
 func (p *mdoc) ending() {
+	for _, topic := range []string{"mistakes", "words", "phone"} {
+		p.macro("Sh", strings.ToUpper(topic))
+		p.text(helpTopics[topic]())
+	}
 	p.macro("Sh", "ENVIRONMENT")
 	p.macro("Bl", "-tag", "-width", "Ds")
 	for _, v := range [][2]string{

@@ -50,7 +50,7 @@ func TestRegistryFromBefore(t *testing.T) {
 pots.csv row 32, id "2025X006-C1"
   has no stake in use as copy 2
   hint: print it with: pipstake labels --missing
-2 findings in 12 crosses, 40 seed lots, 60 pots, 0 seedlings, 180 counts and 161 labels
+2 findings (2 of labels) in 12 crosses, 40 seed lots, 60 pots, 0 seedlings, 180 counts and 161 labels
 `
 	said := func(want status, args ...string) string {
 		t.Helper()

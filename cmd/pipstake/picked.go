@@ -7,6 +7,7 @@ import (
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
+	"pipstake/ids/words"
 )
 
 var pickedCommand = command{
@@ -59,7 +60,7 @@ func (e *env) picked(dir string, cross ids.ID, fruit int, on registry.Date) erro
 	}
 	set := ""
 	if c.Flowers.Known && c.Flowers.N > 0 {
-		set = fmt.Sprintf(" of %d flowers (%.0f %%)", c.Flowers.N, 100*float64(fruit)/float64(c.Flowers.N))
+		set = fmt.Sprintf(" of %d flowers (%s %%)", c.Flowers.N, words.PercentOf(fruit, c.Flowers.N))
 	}
 	e.Say("%s  %d fruit picked%s on %s", cross, fruit, set, on)
 	e.noticeAll(odd)

@@ -33,8 +33,10 @@ const (
 	defaultPrinter = "printer"
 )
 
+// printing adds the flags that all commands which print share.
 func (f *flags) printing() *printFlags {
-	return &printFlags{
+	before := len(f.all())
+	p := &printFlags{
 		out:     f.text("out", "the PDF's `FILE`, - for standard output; where left out,\nface and batch such as bags-0007.pdf, in this folder. For a roll also\nFILE.png, a picture of exact dots for each label"),
 		preview: f.text("preview", "draw the pages into `FILE.png` to look at; nothing is issued"),
 		force:   f.onOff("force", "replace a PDF, or a preview, that exists"),
@@ -46,6 +48,8 @@ func (f *flags) printing() *printFlags {
 		gain:    f.count("gain", "draw dark modules of codes narrower by so many printer `DOTS`,\nfor a printer whose ink runs", 0, 20),
 		font:    f.font(),
 	}
+	f.shared = f.all()[before:]
+	return p
 }
 
 // issuing adds the flags of a command that issues what it prints.

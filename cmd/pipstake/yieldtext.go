@@ -85,7 +85,7 @@ func partWords(p season.Part) string {
 		return nothingKnown
 	}
 	i := season.Wilson.Interval(p.N, p.Of)
-	return fmt.Sprintf("%s (%.0f–%.0f)", percent(p.Rate()), 100*i.Low, 100*i.High)
+	return fmt.Sprintf("%s (%s–%s)", percent(p.Rate()), percent(i.Low), percent(i.High))
 }
 
 // ratioWords show how many there are of each.

@@ -5,8 +5,8 @@ import "slices"
 // Fix is a cell that is written oddly and what it certainly means: an
 // identifier in small letters, with look-alike dashes, without hyphens or with
 // its check character; a date or number in full-width digits; a word in other
-// letters; spaces around a text; a formula without its apostrophe. What takes a
-// guess, such as a date in a local form, is never among them.
+// letters; spaces around a text; a formula without its apostrophe; local dates, where
+// their column settles day and month. What takes a guess is never among them.
 type Fix struct {
 	Finding Finding
 	Want    string // what is to stand in the cell
@@ -38,7 +38,7 @@ func (t *table[T]) fixes() []Fix {
 			all = append(all, Fix{f.finding, f.mend, f.row})
 		}
 	}
-	return all
+	return append(all, t.localDates()...)
 }
 
 func (t *table[T]) fix(f Fix) {

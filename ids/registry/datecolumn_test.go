@@ -1,0 +1,29 @@
+package registry
+
+import (
+	"slices"
+	"testing"
+)
+
+// Local forms of dates are common practice; 26 can be no month.
+func TestColumnOfLocalDates(t *testing.T) {
+	for _, test := range []struct{ column, want []string }{
+		{[]string{"26/11/2026", "04/05/2026", "3/4/2026"}, []string{"2026-11-26", "2026-05-04", "2026-04-03"}},
+		{[]string{"11/26/2026", "04/05/2026"}, []string{"2026-11-26", "2026-04-05"}},
+		{[]string{"26.11.2026", "4.5.2026"}, []string{"2026-11-26", "2026-05-04"}},
+		{[]string{"04/05/2026", "03/04/2026"}, []string{"", ""}},
+		{[]string{"26/11/2026", "11/26/2026"}, []string{"", ""}},
+		{[]string{"26/11/2026", "soon", "31/02/2026", "40/1/2026"}, []string{"2026-11-26", "", "", ""}},
+		{[]string{"26/11"}, []string{""}},
+		{[]string{"14.01.27"}, []string{""}},
+		{nil, nil},
+	} {
+		var got []string
+		for _, d := range readTogether(test.column) {
+			got = append(got, d.String())
+		}
+		if !slices.Equal(got, test.want) {
+			t.Errorf("%q read together: %q, want %q", test.column, got, test.want)
+		}
+	}
+}
