@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"pipstake/ids"
 	"pipstake/ids/problem"
@@ -44,7 +45,7 @@ func (e *env) completed(arg string) (string, error) {
 		said := problem.First(err)
 		return "", problem.Use(fmt.Sprintf("%q: %s", arg, said.What), said.Remedy)
 	}
-	e.Notice("%s is %s", words.Shown(arg), full)
+	e.Notice("%s is %s", words.Shown(strings.TrimPrefix(arg, "X")), full) // the X is that of asCrosses
 	return full, nil
 }
 

@@ -106,11 +106,11 @@ func (r *Registry) chillFirst(lot ids.ID, c Chilling) (Lot, error) {
 	case !l.Chilled.IsZero() && !c.Correct:
 		return Lot{}, &Refusal{fmt.Sprintf("%s has been in the cold since %s", lot, l.Chilled), "use {correct} if that was wrong"}
 	case c.On.Before(l.Extracted):
-		return Lot{}, tooEarly("start of the cold", c.On, "extraction", l.Extracted)
+		return Lot{}, tooEarly("start of the cold of "+lot.String(), c.On, "extraction", l.Extracted)
 	case sum.FirstSown.Before(c.On):
-		return Lot{}, tooLate("start of the cold", c.On, "first sowing", sum.FirstSown)
+		return Lot{}, tooLate("start of the cold of "+lot.String(), c.On, "first sowing", sum.FirstSown)
 	case len(spells) > 0 && spells[0].To.Before(c.On):
-		return Lot{}, tooLate("start of the cold", c.On, OutOfCold.event(), spells[0].To)
+		return Lot{}, tooLate("start of the cold of "+lot.String(), c.On, OutOfCold.event(), spells[0].To)
 	}
 	if err := r.notEnded(lot, "start of the cold", c.On); err != nil {
 		return Lot{}, err
@@ -148,7 +148,7 @@ func (r *Registry) chillAgain(lot ids.ID, c Chilling, spells []Spell) (Lot, erro
 	case c.Correct && !c.Out:
 		least, before = spells[len(spells)-2].To, OutOfCold.event()
 		if !inside && last.To.Before(c.On) {
-			return Lot{}, tooLate(word.event(), c.On, OutOfCold.event(), last.To)
+			return Lot{}, tooLate(word.event()+" of "+lot.String(), c.On, OutOfCold.event(), last.To)
 		}
 	case c.Out && !inside && !c.Correct:
 		return Lot{}, &Refusal{fmt.Sprintf("%s has been out of the cold since %s", lot, last.To), "use {correct} if that was wrong"}
@@ -158,7 +158,7 @@ func (r *Registry) chillAgain(lot ids.ID, c Chilling, spells []Spell) (Lot, erro
 		least, before = last.To, OutOfCold.event()
 	}
 	if c.On.Before(least) {
-		return Lot{}, tooEarly(word.event(), c.On, before, least)
+		return Lot{}, tooEarly(word.event()+" of "+lot.String(), c.On, before, least)
 	}
 	if err := r.notEnded(lot, word.event(), c.On); err != nil {
 		return Lot{}, err

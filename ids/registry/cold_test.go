@@ -19,22 +19,22 @@ func TestColdInSpells(t *testing.T) {
 		want         string // spells, or the refusal
 	}{
 		{"2026-12-01", true, false, "nothing says that 2026X001-A is in the cold"},
-		{"2026-11-09", false, false, "start of the cold on 2026-11-09 comes before the extraction"},
+		{"2026-11-09", false, false, "start of the cold of 2026X001-A on 2026-11-09 comes before the extraction"},
 		{"2026-11-20", false, false, "2026-11-20–"},
 		{"2026-11-21", false, false, "2026X001-A has been in the cold since 2026-11-20"},
 		{"2026-11-21", false, true, "2026-11-21–"},
-		{"2026-11-20", true, false, "taking out of the cold on 2026-11-20 comes before the start of the cold on 2026-11-21"},
+		{"2026-11-20", true, false, "taking out of the cold of 2026X001-A on 2026-11-20 comes before the start of the cold on 2026-11-21"},
 		{"2026-12-01", true, true, "2026X001-A has not come out of the cold"},
 		{"2026-12-01", true, false, "2026-11-21–2026-12-01"},
 		{"2026-12-02", true, false, "2026X001-A has been out of the cold since 2026-12-01"},
 		{"2026-12-03", true, true, "2026-11-21–2026-12-03"},
 		{"2026-11-20", false, true, "2026-11-20–2026-12-03"},
-		{"2026-12-04", false, true, "start of the cold on 2026-12-04 comes after the taking out of the cold"},
-		{"2026-12-02", false, false, "return to the cold on 2026-12-02 comes before the taking out of the cold on 2026-12-03"},
+		{"2026-12-04", false, true, "start of the cold of 2026X001-A on 2026-12-04 comes after the taking out of the cold"},
+		{"2026-12-02", false, false, "return to the cold of 2026X001-A on 2026-12-02 comes before the taking out of the cold on 2026-12-03"},
 		{"2026-12-10", false, false, "2026-11-20–2026-12-03 2026-12-10–"},
 		{"2026-12-13", false, true, "2026-11-20–2026-12-03 2026-12-13–"},
 		{"2026-12-20", true, false, "2026-11-20–2026-12-03 2026-12-13–2026-12-20"},
-		{"2026-12-21", false, true, "return to the cold on 2026-12-21 comes after the taking out"},
+		{"2026-12-21", false, true, "return to the cold of 2026X001-A on 2026-12-21 comes after the taking out"},
 		{"2027-01-01", false, false, "2026-11-20–2026-12-03 2026-12-13–2026-12-20 2027-01-01–"},
 	} {
 		err := Change(dir, Options{}, func(r *Registry) error {

@@ -255,8 +255,8 @@ func TestExtractAndChill(t *testing.T) {
 		{"cold", chill("2025X007-A", Chilling{Correct: true}, "2025-11-18"), "lots.csv", "2025X007-A,2025-08-01,2025-11-16,2,9,0,2025-11-18,,"},
 		{"cold again", chill("2026X001-A", Chilling{}, "2026-11-22"), "", "2026X001-A has been in the cold since 2026-11-20; use {correct} if that was wrong"},
 		{"cold without seed", chill("2026X001-B", Chilling{}, "2026-11-22"), "", "no seed of 2026X001-B is recorded yet; record it first with: {extract: 2026X001-B}"},
-		{"cold before extraction", chill("2026X001-A", Chilling{Correct: true}, "2026-11-14"), "", "start of the cold on 2026-11-14 comes before the extraction on 2026-11-15; correct the day {with day}"},
-		{"cold after sowing", chill("2026X001-A", Chilling{Correct: true}, "2027-01-15"), "", "start of the cold on 2027-01-15 comes after the first sowing on 2027-01-14; correct the day {with day}"},
+		{"cold before extraction", chill("2026X001-A", Chilling{Correct: true}, "2026-11-14"), "", "start of the cold of 2026X001-A on 2026-11-14 comes before the extraction on 2026-11-15; correct the day {with day}"},
+		{"cold after sowing", chill("2026X001-A", Chilling{Correct: true}, "2027-01-15"), "", "start of the cold of 2026X001-A on 2027-01-15 comes after the first sowing on 2027-01-14; correct the day {with day}"},
 		{"cold without a day", chill("2026X001-A", Chilling{Correct: true}, ""), "", "the day on which 2026X001-A went into the cold is not given; give it {with first day}"},
 	})
 }
@@ -280,8 +280,8 @@ func TestSow(t *testing.T) {
 		{"no pot", sow("2026X001-A", Sowing{}, "2027-01-15"), "", "0 is no number of pots to issue; give a number from 1"},
 		{"not extracted", sow("2026X001-B", Sowing{Seeds: []int{1}}, "2027-01-15"), "", "no seed of 2026X001-B is recorded yet; record it first with: {extract: 2026X001-B}"},
 		{"damaged count", sow("2026X002-A", Sowing{Seeds: []int{1}}, "2027-01-15"), "", `lots.csv row 5, column seeds: "many" is not a whole number; write digits only, or leave the cell empty`},
-		{"before the cold", sow("2026X001-A", Sowing{Seeds: []int{1}}, "2026-11-19"), "", "sowing on 2026-11-19 comes before the start of the cold on 2026-11-20; correct the day {with day}"},
-		{"before extraction", sow("2026X001-A", Sowing{Seeds: []int{1}}, "2026-11-14"), "", "sowing on 2026-11-14 comes before the extraction on 2026-11-15; correct the day {with day}"},
+		{"before the cold", sow("2026X001-A", Sowing{Seeds: []int{1}}, "2026-11-19"), "", "sowing of 2026X001-A on 2026-11-19 comes before the start of the cold on 2026-11-20; correct the day {with day}"},
+		{"before extraction", sow("2026X001-A", Sowing{Seeds: []int{1}}, "2026-11-14"), "", "sowing of 2026X001-A on 2026-11-14 comes before the extraction on 2026-11-15; correct the day {with day}"},
 		{"no day", sow("2026X001-A", Sowing{Seeds: []int{1}}, ""), "", "the day of sowing is not given; give it {with day}"},
 		{"place on two lines", sow("2026X001-A", Sowing{Seeds: []int{1}, Place: "a\nb"}, "2027-01-15"), "", `the place "a\nb" holds a line break or a control character; write it on one line`},
 		{"void", sow("2026X001-C", Sowing{Seeds: []int{1}}, "2027-01-15"), "", "2026X001-C is void; use another, its number stays spent"},

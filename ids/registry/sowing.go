@@ -105,9 +105,9 @@ func (r *Registry) Sow(lot ids.ID, s Sowing) ([]Pot, error) {
 	case s.On.IsZero():
 		return nil, &Refusal{"the day of sowing is not given", "give it {with day}"}
 	case s.On.Before(l.Extracted):
-		return nil, tooEarly("sowing", s.On, "extraction", l.Extracted)
+		return nil, tooEarly("sowing of "+lot.String(), s.On, "extraction", l.Extracted)
 	case s.On.Before(l.Chilled):
-		return nil, tooEarly("sowing", s.On, "start of the cold", l.Chilled)
+		return nil, tooEarly("sowing of "+lot.String(), s.On, "start of the cold", l.Chilled)
 	}
 	if err := r.notEnded(lot, "sowing", s.On); err != nil {
 		return nil, err
