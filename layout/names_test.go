@@ -28,6 +28,11 @@ type bboxPages struct {
 	} `xml:"body>doc>page"`
 }
 
+// descending are letters that reach below the line. Poppler's boxes reach from the
+// ascent of a font to its descent, so where a word has none of them more than a
+// tenth of its box is empty at either end.
+const descending = "gjpqyQJ,;()[]{}|_şţçęąģķļņŗщцдф"
+
 // Poppler finds all words of labels with 500 awkward names inside their own
 // label, and every name whole that the label did not say it shortened.
 func TestPopplerFindsNamesInsideTheirLabels(t *testing.T) {
@@ -65,6 +70,10 @@ func TestPopplerFindsNamesInsideTheirLabels(t *testing.T) {
 			for _, w := range p.Words {
 				const mm = 25.4 / 72
 				box := label.Rect{X: w.XMin * mm, Y: w.YMin * mm, W: (w.XMax - w.XMin) * mm, H: (w.YMax - w.YMin) * mm}
+				if !strings.ContainsAny(w.Text, descending) {
+					empty := 0.1 * min(box.W, box.H)
+					box = box.Inset(empty, empty, empty, empty)
+				}
 				cell := holder(s, box)
 				if cell == 0 {
 					t.Errorf("%s, page %d: %q lies in no label: %+v", stock, page+1, w.Text, box)

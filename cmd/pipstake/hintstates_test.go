@@ -63,6 +63,8 @@ var hintStates = []hintState{
 		fill: map[string]string{"ID": "2026X001", "--FACT": "--flowers", "VALUE": "11"}},
 	{name: "rename without a name", after: "blossom", lines: `2026-05-04 cross "Larkfeild Tessel" "Tarn Amber"
 2026-05-04 correct --variety "Larkfeild Tessel"`},
+	{name: "a name that slipped", after: "blossom", lines: "2026-05-04 cross \"Larkfeild Tessel\" \"Otterhay Lade\" --quiet\n2026-05-04 check",
+		fill: map[string]string{"TEXT": "kept"}},
 	{name: "count without a number", after: "sown", lines: "2027-02-10 emerged 2026X001-A1", fill: map[string]string{"POT": "2026X001-A1", "FILE": "counts.csv"},
 		files: map[string]string{"counts.csv": "pot,on,up\r\n2026X001-A1,2027-02-10,2\r\n"}},
 	{name: "plan without a number", after: "up", lines: "2027-03-01 plan"},

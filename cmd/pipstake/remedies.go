@@ -31,6 +31,8 @@ var remedies = map[string]string{
 	"missing labels":     "pipstake labels --missing",
 	"stocks":             "pipstake stock list",
 	"check":              "pipstake check",
+	"one variety":        "pipstake correct --variety OF",
+	"a variety":          "pipstake variety OF --note TEXT",
 }
 
 // asTyped says how a remedy is typed.
@@ -40,7 +42,10 @@ func asTyped(remedy string) string { return asTypedWith(remedies, remedy) }
 func asTypedWith(typed map[string]string, remedy string) string {
 	return problem.Spell(remedy, func(act, of string) (string, bool) {
 		words, known := typed[act]
-		of, on, _ := strings.Cut(of, " on ")
+		on := ""
+		if strings.Contains(words, "ON") {
+			of, on, _ = strings.Cut(of, " on ")
+		}
 		return strings.TrimSpace(strings.NewReplacer("OF", of, "ON", on).Replace(words)), known
 	})
 }

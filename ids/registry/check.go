@@ -38,6 +38,7 @@ func (r *Registry) Check() []Finding {
 		(*checker).cellsTwice,
 		(*checker).listedTwice,
 		(*checker).namesAlike,
+		(*checker).namesSlipped,
 		(*checker).varietiesTwice,
 		(*checker).copies,
 	}
