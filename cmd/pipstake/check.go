@@ -21,9 +21,10 @@ var checkCommand = command{
 	help: `Looks through all tables: identifiers that stand twice, labels printed twice,
 pots without two live stakes, rows without the one they belong to, numbers
 skipped, more sown than there was, dates out of order, parents that are younger
-than the cross or no plants at all, names that are nearly those of other
-crosses, cells that a spreadsheet has damaged, and labels that were printed with other facts than the tables now hold. Each finding
-names file, row and column, and what to do. Exit status 1 where there are any.
+than the cross or no plants at all, names that are nearly those of other crosses,
+cells that a spreadsheet has damaged, and labels that were printed with other
+facts than the tables now hold. Each finding names file, row and column, and what
+to do. Exit status 1 where there are any.
 Nothing is changed.
 
 With --fix, cells whose meaning is certain are mended after they are shown:

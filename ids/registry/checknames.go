@@ -70,20 +70,16 @@ func (k *KnownName) firstCross() ids.ID {
 
 // slipped tells of a name where it stands first.
 func (c *checker) slipped(n, meant KnownName) {
-	first := n.firstCross()
-	for _, at := range c.r.crosses.exactly(first) {
-		e := c.r.crosses.entries[at]
-		column := "pollen_parent"
-		if slices.Contains(plantNames(e.SeedParent), n.Name) {
-			column = "seed_parent"
-		}
-		what := fmt.Sprintf("is nearly %q", meant.Name)
-		if crosses := n.crosses(); crosses > 1 {
-			what = fmt.Sprintf("stands in %d crosses, and %s", crosses, what)
-		}
-		c.add(c.r.crosses.finding(at, column, what,
-			strings.NewReplacer("OLD", fmt.Sprintf("%q", n.Name), "NEW", fmt.Sprintf("%q", meant.Name)).
-				Replace("where they are one, the right name last: {one variety: OLD NEW}; where they are two: {a variety: OLD}")))
-		return
+	at := c.r.crosses.exactly(n.firstCross())[0]
+	column := "pollen_parent"
+	if slices.Contains(plantNames(c.r.crosses.entries[at].SeedParent), n.Name) {
+		column = "seed_parent"
 	}
+	what := fmt.Sprintf("is nearly %q", meant.Name)
+	if crosses := n.crosses(); crosses > 1 {
+		what = fmt.Sprintf("stands in %d crosses, and %s", crosses, what)
+	}
+	c.add(c.r.crosses.finding(at, column, what,
+		strings.NewReplacer("OLD", fmt.Sprintf("%q", n.Name), "NEW", fmt.Sprintf("%q", meant.Name)).
+			Replace("where they are one, the right name last: {one variety: OLD NEW}; where they are two: {a variety: OLD}")))
 }
