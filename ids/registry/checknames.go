@@ -70,7 +70,11 @@ func (k *KnownName) firstCross() ids.ID {
 
 // slipped tells of a name where it stands first.
 func (c *checker) slipped(n, meant KnownName) {
-	at := c.r.crosses.exactly(n.firstCross())[0]
+	places := c.r.crosses.exactly(n.firstCross())
+	if len(places) == 0 {
+		return
+	}
+	at := places[0]
 	column := "pollen_parent"
 	if slices.Contains(plantNames(c.r.crosses.entries[at].SeedParent), n.Name) {
 		column = "seed_parent"

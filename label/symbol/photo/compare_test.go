@@ -72,19 +72,20 @@ func TestReadsMoreThanOthers(t *testing.T) {
 	}
 	pictures := shoot(t, t.TempDir(), lights, []int{2})
 	there, ours := 0, 0
-	others := make([]int, len(otherReaders))
+	readers := otherReaders[:2] // the others take long, and read less or are seldom there
+	others := make([]int, len(readers))
 	for _, p := range pictures {
 		read, unread := photo.Read(opened(t, p.data))
 		texts := p.checked(t, read, unread)
 		there, ours = there+len(p.there), ours+p.among(texts)
-		for i, r := range otherReaders {
+		for i, r := range readers {
 			if texts, _, ok := readBy(t, r, p.file); ok {
 				others[i] += p.among(texts)
 			}
 		}
 	}
 	best := 0
-	for i, r := range otherReaders {
+	for i, r := range readers {
 		t.Logf("of %d codes: ours %d, %s %d", there, ours, r.name, others[i])
 		best = max(best, others[i])
 	}

@@ -28,8 +28,7 @@ var otherReaders = []reader{
 }
 
 // readBy gives the texts that another reader finds, and the processor time that
-// it took; false where it is not installed. dmtxread takes part only outside of
-// short runs.
+// it took; false where it is not installed.
 func readBy(tb testing.TB, r reader, file string) ([]string, time.Duration, bool) {
 	tb.Helper()
 	if r.name == "zxing-wasm" {
