@@ -216,7 +216,7 @@ func (a *answer) labelWords() string {
 	return strings.Join(parts, ", ")
 }
 
-// printed says when the live label of a tag was printed, or that there is none
+// printed says when the label in use of a tag was printed, or that there is none
 // and what became of the last one. The day is empty where none is live.
 func (a *answer) printed(t reading.Key) (said, day string) {
 	said = "missing"

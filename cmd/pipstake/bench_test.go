@@ -119,12 +119,12 @@ func dueOf(t *testing.T, practice season.Practice, extracted registry.Date) []se
 // recomputed. Seven lots take 70 ml; 5 g in 75 ml can be weighed.
 func TestBenchMix(t *testing.T) {
 	b := &bath{Protocol: season.CommonPractice(), lots: make([]ids.ID, 7)}
-	want := [3]layout.BenchFigure{{Value: "75 ml", Of: "water"}, {Value: "5 g", Of: "calcium hypochlorite"}, {Value: "4.3 %", Of: "available chlorine (6.7 % w/v)"}}
+	want := [3]layout.BenchFigure{{Value: "75 ml", Of: "water"}, {Value: "5 g", Of: "calcium hypochlorite"}, {Value: "4.3 %", Of: "available chlorine (6.7 g in 100 ml)"}}
 	if got := b.mix(false); got.Figures != want || got.For != "" {
 		t.Errorf("%+v", got)
 	}
 	b.Disinfecting = season.Disinfecting{Kind: season.SodiumHypochlorite, Product: "bleach", Active: 5, ML: 50, Water: 150, PerLot: 10, Minutes: 5, Scale: 1}
-	want = [3]layout.BenchFigure{{Value: "55 ml", Of: "water"}, {Value: "17.5 ml", Of: "bleach (3.5 teaspoons)"}, {Value: "1.2 %", Of: "available chlorine (24.1 % v/v)"}}
+	want = [3]layout.BenchFigure{{Value: "55 ml", Of: "water"}, {Value: "17.5 ml", Of: "bleach (3.5 teaspoons)"}, {Value: "1.2 %", Of: "available chlorine (24.1 ml in 100 ml)"}}
 	if got := b.mix(false); got.Figures != want {
 		t.Errorf("%+v", got)
 	}

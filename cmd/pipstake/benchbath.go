@@ -15,14 +15,14 @@ import (
 func (b *bath) mix(several bool) layout.BenchMix {
 	d := b.Disinfecting
 	mix := d.MixFor(len(b.lots))
-	product, share := amount(mix.Product)+" g", "w/v"
+	product, share := amount(mix.Product)+" g", "g in 100 ml"
 	if d.Kind.IsLiquid() {
-		product, share = amount(mix.Product)+" ml", "v/v"
+		product, share = amount(mix.Product)+" ml", "ml in 100 ml"
 	}
 	m := layout.BenchMix{Figures: [3]layout.BenchFigure{
 		{Value: amount(mix.Water) + " ml", Of: "water"},
 		{Value: product, Of: spooned(d, mix)},
-		{Value: words.Number(mix.Active, 1) + " %", Of: fmt.Sprintf("%s (%s %% %s)", activeWords(d.Kind), words.Number(mix.Percent, 1), share)},
+		{Value: words.Number(mix.Active, 1) + " %", Of: fmt.Sprintf("%s (%s %s)", activeWords(d.Kind), words.Number(mix.Percent, 1), share)},
 	}}
 	if several {
 		var names []string

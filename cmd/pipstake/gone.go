@@ -128,10 +128,10 @@ func goneLine(r *registry.Registry, all []registry.Ending, alive registry.Count)
 	return line
 }
 
-// labelTally counts live labels by their face.
+// labelTally counts labels in use by their face.
 type labelTally map[registry.Face]int
 
-// add counts the live labels of an identifier.
+// add counts the labels in use of an identifier.
 func (t labelTally) add(r *registry.Registry, id ids.ID) {
 	for _, l := range r.LabelsOf(id) {
 		if l.State == registry.LabelLive {

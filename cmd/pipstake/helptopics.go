@@ -81,7 +81,7 @@ const helpWords = `  cross        one pollination of a seed parent (♀) by a po
                identifier
   batch        one printing, such as the labels in stakes-0011.pdf
   stock        the sheet or roll that labels are printed on, by its dimensions
-  live label   one that should still be in place: neither spoilt nor replaced
+  label in use one that should still be in place: neither spoilt nor replaced
   stale label  one that says otherwise than the registry does by now
   gone         it ended, and its counts stay in the figures
   void         it should never have been, and is in no figure
@@ -92,7 +92,6 @@ const helpWords = `  cross        one pollination of a seed parent (♀) by a po
                or, between pots that differ, by that of Clopper and Pearson
   T50          the day by which half of what came up had come up: C by counting
                from day to day, F by drawing a line between counts
-  w/v          weight in volume: 2 % w/v is 2 g in 100 ml
   open pollinated
                the pollen came as it came; a mixture is of named plants
   S-alleles    what tells whether pollen can grow on a flower: a parent that

@@ -23,7 +23,7 @@ var labelsCommand = command{
 branch, crosses. A label that should still be in place is printed anew only with
 --replace, which retires the old one: then throw the old one away.
 
-  pipstake labels --missing                    exactly what lacks a live label
+  pipstake labels --missing                    exactly what lacks a label in use
   pipstake labels --stale                      what says otherwise than the
                                                registry, after a correction
   pipstake labels 2026X012-B                   what it lacks, if anything
@@ -40,7 +40,7 @@ branch, crosses. A label that should still be in place is printed anew only with
 
 A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 	define: func(f *flags) action {
-		missing := f.onOff("missing", "print what lacks a live label")
+		missing := f.onOff("missing", "print what lacks a label in use")
 		stale := f.onOff("stale", "print anew what no longer says what the registry does")
 		replace := f.onOff("replace", "retire the labels that are live, and print them anew")
 		batch := f.batch("batch", "write the PDF of `BATCH` again: its number, or its file's name")
@@ -144,7 +144,7 @@ func (e *env) labels(dir string, p *printRun, w *labelSelection, on registry.Dat
 	return err
 }
 
-// missingLabels prints what lacks a live label; that may be nothing.
+// missingLabels prints what lacks a label in use; that may be nothing.
 func (e *env) missingLabels(dir string, p *printRun, w *labelSelection, on registry.Date) error {
 	r, err := e.open(dir)
 	if err != nil {
@@ -282,7 +282,7 @@ func (w *labelSelection) retire(r *registry.Registry, wanted []reading.Key) erro
 		want[t] = true
 		for _, l := range r.LabelsOf(t.ID) {
 			if l.State == registry.LabelLive && reading.KeyOf(l) == t && !w.replace {
-				return problem.Use(fmt.Sprintf("%s has a live label, printed %s in batch %d", t, l.Printed, l.Batch),
+				return problem.Use(fmt.Sprintf("%s has a label in use, printed %s in batch %d", t, l.Printed, l.Batch),
 					"print it anew and retire the old one: "+replaceCommand(l))
 			}
 		}

@@ -43,7 +43,7 @@ func disagreementWords(d reading.Disagreement) string {
 	return words.List(all)
 }
 
-// staleLabels are findings for the live labels that were printed with other
+// staleLabels are findings for the labels in use that were printed with other
 // facts than the registry now has.
 func staleLabels(r *registry.Registry) []registry.Finding {
 	var found []registry.Finding
