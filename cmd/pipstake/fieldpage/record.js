@@ -55,7 +55,7 @@ function keyOf(e) {
 // Entries are kept in the browser’s store where it lets a page have one, else in
 // memory only. The key names the registry by the identifier that it has, since
 // pages of several registries, perhaps of one name, may share a store.
-const storeKey = season.identity ? "pipstake entries of " + season.identity : "pipstake counts of " + season.registry;
+const storeKey = "pipstake entries of " + (season.identity || season.registry);
 let memory = [];
 let stores = true;
 try {
@@ -68,7 +68,7 @@ try {
 // Older pages kept counts under the name of the registry’s folder. Those that may
 // be this registry’s are taken over, once.
 const formerKey = "pipstake counts of " + season.registry;
-if (stores && season.identity) {
+if (stores) {
   try {
     const former = JSON.parse(window.localStorage.getItem(formerKey) || "[]");
     const asEntry = c => ({ kind: "count", id: c.pot, on: c.on, up: c.up, died: c.died, saved: Boolean(c.saved) });
