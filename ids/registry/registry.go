@@ -31,6 +31,7 @@ type Registry struct {
 	stocks      *listing[Stock]
 	adjustments *listing[Adjustment]
 	calendar    *listing[CalendarEntry]
+	marks       *listing[markRow]
 	history     *history
 
 	beside []string // the names of what else is in the folder
