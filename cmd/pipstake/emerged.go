@@ -20,11 +20,12 @@ var emergedCommand = command{
 	options:   "[--died N] [--on DATE] | --place PLACE | --from FILE [--good-rows]",
 	help: `N is the total of seedlings that have come up so far, not those since the last
 count; those that died since are among them. --died says how many these are, in
-all. Neither number ever falls. One count for a pot and day is kept. +2 says that
-two more are up than at the last count.
+all. Neither number ever falls. One count for a pot and day is kept. +2 says
+that two more are up than at the last count.
 
 On a terminal, without a count, it goes through the pots of a place, or through
-those named, and asks for each: 5 is up, 5 1 is up and died. Each is saved at once.
+those named, and asks for each: 5 is up, 5 1 is up and died. Each is saved at
+once.
 
   pipstake emerged --place "cold frame 2"
   pipstake emerged 2026X012-B2 3 --on 2027-02-26

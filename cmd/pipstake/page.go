@@ -13,10 +13,11 @@ var pageCommand = command{
 	name:    "page",
 	summary: "write the registry as a page for the phone, to use in the cold frame",
 	options: "--out FILE",
-	help: `Writes one HTML file that needs no network. Copy it to a phone and open it there:
-it finds a pot by its identifier, of which it verifies the check character, by a
-parent's name, by its place, or by the browser's own reader of codes where it has
-one; it shows parents, counts, dates and siblings, and takes counts of seedlings.
+	help: `Writes one HTML file that needs no network. Copy it to a phone and open it
+there: it finds a pot by its identifier, of which it verifies the check
+character, by a parent's name, by its place, or by the browser's own reader of
+codes where it has one; it shows parents, counts, dates and siblings, and takes
+counts of seedlings.
 
   pipstake page --out orchard.html
   pipstake emerged --from pipstake-counts-2027-03-01.csv     what it saved

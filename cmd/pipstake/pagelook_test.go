@@ -169,7 +169,7 @@ func TestPageCanBeReadAndTouched(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		evaluate[string](t, ctx, "keep([]), ''")
+		evaluate[string](t, ctx, "entered().forEach(withdraw), ''")
 	}
 	if papers[0] == papers[1] {
 		t.Errorf("light and dark are both on %s", papers[0])

@@ -24,6 +24,10 @@ var (
 	style string
 	//go:embed identifier.js
 	identifierScript string
+	//go:embed season.js
+	seasonScript string
+	//go:embed record.js
+	recordScript string
 	//go:embed counts.js
 	countsScript string
 	//go:embed view.js
@@ -47,7 +51,7 @@ func Write(w io.Writer, s Season) error {
 	if err != nil {
 		return err
 	}
-	script := strings.Join([]string{identifierScript, countsScript, viewScript, findScript, cameraScript}, "\n")
+	script := strings.Join([]string{identifierScript, seasonScript, recordScript, countsScript, viewScript, findScript, cameraScript}, "\n")
 	policy := "default-src 'none'; base-uri 'none'; form-action 'none'; style-src " + hashOf(style) + "; script-src " + hashOf(script)
 	return page.Execute(w, struct {
 		Season, Script template.JS
