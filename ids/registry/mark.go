@@ -26,8 +26,23 @@ type markRow struct {
 }
 
 var markColumns = []column[markRow]{
-	nameColumn("registry", required, func(m *markRow) *string { return &m.Mark }),
+	markColumn("registry", func(m *markRow) *string { return &m.Mark }),
 	wordColumn("state", func(m *markRow) *markOf { return &m.Of }, ownMark, mergedMark),
+}
+
+// markShape is that of all marks, those of older calendars among them.
+var markShape = regexp.MustCompile(`^[a-z0-9]{8,16}$`)
+
+// markColumn holds marks.
+func markColumn[T any](name string, field func(*T) *string) column[T] {
+	read := func(text string, e *T) *cellIssue {
+		if text = strings.ToLower(strings.TrimSpace(text)); !markShape.MatchString(text) {
+			return damaged("is no mark of a registry", "put back what stood there, or delete the row: the next page for the phone makes a new mark")
+		}
+		*field(e) = text
+		return nil
+	}
+	return column[T]{name: name, empty: required, read: read, write: func(e *T) string { return *field(e) }}
 }
 
 // A mark is letters only, so that no spreadsheet makes a number of it, and no
@@ -53,7 +68,7 @@ func drawMark() string {
 // it has none yet.
 func (r *Registry) Mark() string {
 	for i, m := range r.marks.entries {
-		if m.Of == ownMark && m.Mark != "" && r.marks.unreadable(i) == nil {
+		if m.Of == ownMark && r.marks.unreadable(i) == nil {
 			return m.Mark
 		}
 	}

@@ -64,6 +64,17 @@ func TestOlderRegistryGetsAMark(t *testing.T) {
 	}
 }
 
+// A mark that somebody wrote over is told, and is none.
+func TestMarkWrittenOver(t *testing.T) {
+	for _, cell := range []string{"my orchard", "=1+1", `"a,b"`, "ab"} {
+		r := openIn(t, newRegistry(t, map[string]string{marksFile: "registry,state\n" + cell + ",\n" + cell + ",merged\n"}))
+		found := r.Check()
+		if r.Mark() != "" || len(found) != 2 || found[0].File != marksFile || found[0].Column != "registry" {
+			t.Errorf("%q: the mark is %q, and check finds %v", cell, r.Mark(), found)
+		}
+	}
+}
+
 // A merged registry is known by both marks, and stays the one that it was.
 func TestMergeTakesTheMarkIn(t *testing.T) {
 	here, there := newRegistry(t, nil), newRegistry(t, nil)
