@@ -208,7 +208,8 @@ func TestPageCountsComeHome(t *testing.T) {
 		chromedp.Click(`//button[@aria-label="one more: Up so far, in all"]`), fill("#on", "2026-03-14"),
 		tap("#count button[type=submit]"),
 		chromedp.Reload(), tap("#to-counts"), see("#save"))
-	const want = "pot,on,up,died\r\n2025X001-B1.9,2026-03-14,11,\r\n2025X001-B2.7,2026-03-14,10,\r\n"
+	mark := opened(t, filepath.Join(dir, "orchard")).Mark()
+	want := "pot,on,up,died,registry\r\n2025X001-B1.9,2026-03-14,11,," + mark + "\r\n2025X001-B2.7,2026-03-14,10,," + mark + "\r\n"
 	if got := evaluate[string](t, ctx, "countsFile()"); got != want {
 		t.Errorf("the file is to be %q, want %q", got, want)
 	}

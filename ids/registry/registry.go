@@ -74,6 +74,7 @@ type Registry struct {
 	stocks      *listing[Stock]
 	adjustments *listing[Adjustment]
 	calendar    *listing[CalendarEntry]
+	marks       *listing[markRow]
 	history     *history
 
 	beside []string // the names of what else is in the folder

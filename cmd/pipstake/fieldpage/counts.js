@@ -45,8 +45,9 @@ function today() {
   return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate());
 }
 
-// countsFile is the CSV file that pipstake emerged --from takes in.
+// countsFile is the CSV file that pipstake emerged --from takes in. It says which
+// registry the counts are for.
 function countsFile() {
-  const lines = entered().filter(e => e.kind === "count").map(c => [withCheck(c.id), c.on, c.up, c.died || ""].join(","));
-  return ["pot,on,up,died", ...lines].join("\r\n") + "\r\n";
+  const lines = entered().filter(e => e.kind === "count").map(c => [withCheck(c.id), c.on, c.up, c.died || "", season.identity].join(","));
+  return ["pot,on,up,died,registry", ...lines].join("\r\n") + "\r\n";
 }
