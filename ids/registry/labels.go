@@ -101,7 +101,7 @@ func (r *Registry) LastSheet(stock string) int {
 func (r *Registry) Missing() []Print {
 	var missing []Print
 	w := r.Cursor()
-	wanted := map[ids.ID]bool{} // an identifier may stand in two rows
+	wanted := make(map[ids.ID]bool, len(r.lots.entries)+len(r.pots.entries)) // an identifier may stand in two rows
 	want := func(id ids.ID, face Face, copies ...int) {
 		if wanted[id] || len(copies) == 0 {
 			return

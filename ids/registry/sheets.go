@@ -46,12 +46,20 @@ func (r *Registry) SheetOf(stock string, number int) Sheet {
 
 // cellsTwice reports labels that were printed over one another.
 func (c *checker) cellsTwice() {
-	first := map[place]int32{}
+	type spot struct{ stock, sheet, cell int } // the stock by its number here: quicker than by its name
+	stocks, name, stock := map[string]int{}, "", 0
+	first := make(map[spot]int32, len(c.r.labels.entries))
 	for i, l := range c.r.labels.entries {
 		if l.Stock == "" || l.Sheet == 0 || l.Cell == 0 {
 			continue
 		}
-		p := place{l.Stock, l.Sheet, l.Cell}
+		if l.Stock != name {
+			if name = l.Stock; stocks[name] == 0 {
+				stocks[name] = len(stocks) + 1
+			}
+			stock = stocks[name]
+		}
+		p := spot{stock, l.Sheet, l.Cell}
 		other, taken := first[p]
 		if !taken {
 			first[p] = int32(i)
