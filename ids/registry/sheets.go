@@ -46,23 +46,47 @@ func (r *Registry) SheetOf(stock string, number int) Sheet {
 
 // cellsTwice reports labels that were printed over one another.
 func (c *checker) cellsTwice() {
-	type spot struct{ stock, sheet, cell int } // the stock by its number here: quicker than by its name
-	stocks, name, stock := map[string]int{}, "", 0
-	first := make(map[spot]int32, len(c.r.labels.entries))
-	for i, l := range c.r.labels.entries {
+	type spot struct{ sheet, cell int }
+	type used struct { // of one stock
+		last  spot // the furthest
+		rows  []int32
+		first map[spot]int32 // made once a label lies before the furthest
+	}
+	stocks := map[string]*used{}
+	var u *used
+	name := ""
+	for i := range c.r.labels.entries {
+		l := &c.r.labels.entries[i]
 		if l.Stock == "" || l.Sheet == 0 || l.Cell == 0 {
 			continue
 		}
 		if l.Stock != name {
-			if name = l.Stock; stocks[name] == 0 {
-				stocks[name] = len(stocks) + 1
+			name = l.Stock
+			if u = stocks[name]; u == nil {
+				u = &used{}
+				stocks[name] = u
 			}
-			stock = stocks[name]
 		}
-		p := spot{stock, l.Sheet, l.Cell}
-		other, taken := first[p]
+		p := spot{l.Sheet, l.Cell}
+		if p.sheet > u.last.sheet || p.sheet == u.last.sheet && p.cell > u.last.cell {
+			u.last = p // so none before it lies there
+			if u.first != nil {
+				u.first[p] = int32(i)
+			} else {
+				u.rows = append(u.rows, int32(i))
+			}
+			continue
+		}
+		if u.first == nil {
+			u.first = make(map[spot]int32, len(u.rows))
+			for _, row := range u.rows {
+				before := &c.r.labels.entries[row]
+				u.first[spot{before.Sheet, before.Cell}] = row
+			}
+		}
+		other, taken := u.first[p]
 		if !taken {
-			first[p] = int32(i)
+			u.first[p] = int32(i)
 			continue
 		}
 		c.add(c.r.labels.finding(int32(i), "cell", fmt.Sprintf("of sheet %d of %s is taken by batch %d in row %d", l.Sheet, l.Stock,
