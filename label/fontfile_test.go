@@ -123,6 +123,31 @@ func TestSubset(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		// A table's sum is that of its words, zeros added at its end; that of the head
+		// does not count the sum of the file (OpenType 1.9.1, "Calculating checksums").
+		for entry := ttf[12:]; len(entry) > 16 && len(tables) > 0; entry = entry[16:] {
+			tag := string(entry[:4])
+			table, known := tables[tag]
+			if !known {
+				break
+			}
+			padded := append(slices.Clone(table), 0, 0, 0)
+			var sum uint32
+			for i := range len(padded) / 4 {
+				sum += uint32(padded[4*i])<<24 | uint32(padded[4*i+1])<<16 | uint32(padded[4*i+2])<<8 | uint32(padded[4*i+3])
+			}
+			if tag != "head" && binary.BigEndian.Uint32(entry[4:]) != sum {
+				t.Errorf("%s: the sum of table %s is %08x, not %08x", whole.Name, tag, binary.BigEndian.Uint32(entry[4:]), sum)
+			}
+			delete(tables, tag)
+		}
+		if len(tables) > 0 {
+			t.Errorf("%s: %d tables are not in the list", whole.Name, len(tables))
+		}
+		tables, err = readFontTables(ttf)
+		if err != nil {
+			t.Fatal(err)
+		}
 		// Glyphs lie on addresses that 4 divides, as OpenType recommends of those of
 		// 32 bits, and the widths of hhea are of its one format, 0.
 		for _, at := range tables.places() {
@@ -235,6 +260,12 @@ func TestFontsRefused(t *testing.T) {
 			t.Errorf("rights %#04x: %v", flags, err)
 		}
 	}
+	for length, whole := range map[int]bool{9: false, 10: true} { // fsType is the last of ten bytes
+		short := spoil(func(f fontTables) { f["OS/2"] = f["OS/2"][:length] })
+		if _, err := NewTypeface("Names", "", short); (err == nil) != whole || err != nil && !strings.Contains(err.Error(), `"OS/2" is too short`) {
+			t.Errorf("OS/2 of %d bytes: %v", length, err)
+		}
+	}
 	for _, tag := range []string{"name", "post", "OS/2", "kern"} { // of which drawing needs none
 		if _, err := NewTypeface("Names", "", without(tag)); err != nil {
 			t.Errorf("without %s: %v", tag, err)
@@ -300,6 +331,13 @@ func TestFormat12(t *testing.T) {
 // A segment's delta counts for glyphs that come from its list as well; a glyph
 // of 0 there stays what it is (format 4, idDelta).
 func TestFormat4Delta(t *testing.T) {
+	direct := words16(4, 0, 0, 4, 0, 0, 0, 'B', 0xffff, 0, 'A', 0xffff, 0x10000-'A', 1, 0, 0) // A is glyph 0, which stands for none, B is 1
+	for glyphs, want := range map[int][]mapped{1: nil, 2: {{'B', 1}}} {
+		if chars, err := readFormat4(direct, glyphs); err != nil || !slices.Equal(chars, want) {
+			t.Errorf("of %d glyphs, reads %v, %v, want %v", glyphs, chars, err, want)
+		}
+	}
+
 	var table []byte
 	for _, v := range []uint16{4, 0, 0, 4, 0, 0, 0, 'B', 0xffff, 0, 'A', 0xffff, 5, 1, 4, 0, 7, 0} {
 		table = binary.BigEndian.AppendUint16(table, v)
