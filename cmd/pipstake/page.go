@@ -46,7 +46,7 @@ Counts stay in the phone's browser until they are saved and forgotten.`,
 var pageFile = fileKind{noun: "a field page", starts: []string{fieldpage.Start}}
 
 func (e *env) page(dir string, t target, form fieldpage.Form) error {
-	r, err := e.open(dir)
+	r, err := e.openMarked(dir)
 	if err != nil {
 		return err
 	}
@@ -64,4 +64,24 @@ func (e *env) page(dir string, t target, form fieldpage.Form) error {
 	e.Say("%s and %s in %s", words.Plural(len(season.Crosses), "cross", "crosses"), words.Plural(len(season.Pots), "pot", "pots"), t.shown)
 	e.Next("copy it to the phone and open it there")
 	return nil
+}
+
+// openMarked reads the registry, and gives it a mark where it has none: counts that
+// come home know it by that. Where it cannot be written it goes without.
+func (e *env) openMarked(dirFlag string) (*registry.Registry, error) {
+	r, err := e.open(dirFlag)
+	if err != nil || r.Mark() != "" || e.dryRun {
+		return r, err
+	}
+	opt := registry.Options{Wait: lockWait, Now: e.now()} // no entry of the history: undo is for what happened
+	err = registry.Change(r.Dir(), opt, func(r *registry.Registry) error {
+		r.GiveMark()
+		return nil
+	})
+	if err != nil {
+		e.Notice("the registry has no mark of its own yet, and none can be written (%s): its counts could be taken into another one by mistake", firstProblem(err).What)
+		return r, nil
+	}
+	e.saved.add("the mark of the registry, in registry.csv")
+	return e.open(dirFlag)
 }

@@ -6,10 +6,10 @@ function toBring() {
   return entered().filter(e => !e.sent);
 }
 
-// countsFile is the CSV file of the counts.
+// countsFile is the CSV file of the counts. It says which registry they are for.
 function countsFile() {
-  const lines = toBring().filter(e => e.kind === "count").map(c => [withCheck(c.id), c.on, c.up, c.died || ""].join(","));
-  return ["pot,on,up,died", ...lines].join("\r\n") + "\r\n";
+  const lines = toBring().filter(e => e.kind === "count").map(c => [withCheck(c.id), c.on, c.up, c.died || "", season.identity].join(","));
+  return ["pot,on,up,died,registry", ...lines].join("\r\n") + "\r\n";
 }
 
 // commands are the lines that record ends and notes, as any computer’s command

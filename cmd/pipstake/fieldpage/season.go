@@ -13,6 +13,7 @@ import (
 // absent where they are not known.
 type Season struct {
 	Registry  string     `json:"registry"` // the name of its folder
+	Identity  string     `json:"identity"` // the registry's mark; "" where it has none
 	Made      string     `json:"made"`     // the day
 	Crosses   []Cross    `json:"crosses"`
 	Lots      []Lot      `json:"lots"`
@@ -93,7 +94,7 @@ type Seedling struct {
 
 // SeasonOf takes from a registry what a page shows, by identifier.
 func SeasonOf(r *registry.Registry, made registry.Date) Season {
-	s := Season{Registry: filepath.Base(r.Dir()), Made: made.String(),
+	s := Season{Registry: filepath.Base(r.Dir()), Identity: r.Mark(), Made: made.String(),
 		Crosses: []Cross{}, Lots: []Lot{}, Pots: []Pot{}, Seedlings: []Seedling{}, Fates: map[string][]registry.Fate{}}
 	for _, level := range []ids.Level{ids.CrossLevel, ids.LotLevel, ids.PotLevel, ids.SeedlingLevel} {
 		s.Fates[level.String()] = registry.Fates(level)
