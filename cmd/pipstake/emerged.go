@@ -54,10 +54,10 @@ recorded already stay as they are, so the same file may be taken in twice.
 			case len(args) < 2 && e.onTerminal && !died.given:
 				return e.emergedRound(*dir, args, *place, e.dayOr(on))
 			case *place != "":
-				return problem.Use("--place goes through pots on a terminal, and this is none", "usage: pipstake emerged POT N, or: pipstake emerged --from FILE")
+				return problem.Use("--place goes through pots on a terminal, and this is none", "count one pot: pipstake emerged POT N, or a table of them: pipstake emerged --from FILE")
 			case len(args) < 2:
 				return problem.Use(fmt.Sprintf("emerged: %s is missing", []string{"POT", "N"}[len(args)]),
-					"usage: pipstake emerged POT N, or: pipstake emerged --from FILE")
+					"count one pot: pipstake emerged POT N, or a table of them: pipstake emerged --from FILE")
 			}
 			pots, err := e.readIDs(args[:1], ids.PotLevel)
 			if err != nil {

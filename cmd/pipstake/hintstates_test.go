@@ -104,6 +104,21 @@ edit orchard/adjustments.csv 1.2 120
 	{name: "a variety not known yet", after: "blossom", lines: `2026-05-04 variety "Fennimore Clasp"`, fill: map[string]string{"A,": "Tarn Amber,", "B\"": "Gwennol Goch\""}},
 	{name: "cells to mend", after: "bagged", lines: "edit orchard/crosses.csv 2026X002 2026x002\n2026-10-21 check\n2026-10-21 check --fix --yes"},
 
+	// Words that a shell reads in its own way.
+	{name: "names like flags", after: "blossom", lines: `+ 2026-05-04 cross -- "-Pell d'Anwick "'"$x" !y' "Tarn Amber"
++ 2026-05-04 cross --quiet -- "-Pell d'Anwik "'"$x" !y' "Gwennol Goch"
+2026-05-04 check
+2026-05-04 variety
+2026-05-04 variety -- "–Oonagh's $y;"`, fill: map[string]string{"A,": "Tarn Amber,", "B\"": "Gwennol Goch\"", "TEXT": "kept"}},
+	{name: "a place with quotes", after: "pricked", lines: `2027-03-25 stocktake walk.txt --place "-Ann's '$frame'"`, files: map[string]string{"walk.txt": "2026X001-A2./1\r\n"}},
+	{name: "a printer with quotes", after: "empty", lines: `2026-05-01 stock adjust a4-3x8-70x37 --dx 1 --dy 0 --printer "-Ann's $old"`},
+	{name: "a folder like a flag to merge", after: "bagged", lines: `+ 2026-10-21 init -- "-lap's [top] $1"
++ 2026-05-02 cross "Gwennol Goch" "Tarn Amber" --registry "-lap's [top] $1"
+2026-10-21 bags 2026X001 --out more.pdf --registry "-lap's [top] $1"
+2026-10-22 merge -- "-lap's [top] $1"`},
+	{name: "a folder like a flag to begin in", after: "nothing", lines: `2026-05-01 init -- "-my o'rchard"`},
+	{name: "a folder with quotes to rebuild in", after: "pricked", lines: `2027-03-25 rebuild "a new'one $x" walk.txt`, files: map[string]string{"walk.txt": "2026X001-A1./1 10 SOWN 2027-01-20 LARKFIELD TESSEL X TARN AMBER\r\n"}},
+
 	// Seed.
 	{name: "received", after: "empty", lines: "2026-05-01 received \"Tarn Amber\" --source Ann\n2026-05-01 received \"Tarn Amber\" --source Ann --seeds 24\n2026-05-02 labels 2026X001 --face branch"},
 	{name: "bench of what is opened", after: "opened", lines: "2026-11-15 bench 2026X003\n2026-11-15 bench 2026X001-A"},

@@ -77,7 +77,7 @@ old ones. Pots that were not seen at all are not among them: pipstake labels ID
 			}
 			w.Judge(r)
 			if *asJSON {
-				err = e.SayJSON(w.facts())
+				err = e.SayJSON(w.facts(e.thereToo))
 			} else {
 				e.sayStocktake(w)
 			}
