@@ -15,9 +15,9 @@ var bagsCommand = command{
 	arguments: "CROSS…",
 	options:   "[--lots N] [--out FILE]",
 	help: `Issues seed lots A, B, C … of each cross and prints a label for the bag of each,
-before the fruit is opened: fruit, seeds, undeveloped, and the days are blanks to
-write in. Make a lot for all fruit that stays together; one for each branch or
-picking is common.
+before the fruit is opened: fruit, seeds, undeveloped, and the days are blanks
+to write in. Make a lot for all fruit that stays together; one for each branch
+or picking is common.
 
   pipstake bags 2026X012 --lots 3             lots A to C, in bags-0007.pdf
   pipstake bags 2026X012 2026X036             one more lot of each

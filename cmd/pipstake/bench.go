@@ -26,9 +26,9 @@ var benchCommand = command{
 steps with their times, cautions, and the lots in order with blanks for fruit,
 seeds, undeveloped seeds and remarks. Amounts are such that kitchen scales and
 teaspoons can measure them, and at least what the lots take. Amounts and times
-are those of protocol.toml, per cross where one differs. ID names crosses or seed
-lots; all lots that are not opened yet otherwise. Nothing is recorded: pipstake
-extract does that.
+are those of protocol.toml, per cross where one differs. ID names crosses or
+seed lots; all lots that are not opened yet otherwise. Nothing is recorded:
+pipstake extract does that.
 
   pipstake bench
   pipstake bench 2026X012 2026X036-B --on 2026-11-14

@@ -21,18 +21,17 @@ var checkCommand = command{
 	help: `Looks through all tables: identifiers that stand twice, labels printed twice,
 pots without two live stakes, rows without the one they belong to, numbers
 skipped, more sown than there was, dates out of order, parents that are younger
-than the cross or no plants at all, names that are nearly those of other crosses,
-cells that a spreadsheet has damaged, and labels that were printed with other
-facts than the tables now hold. Each finding names file, row and column, and what
-to do. Exit status 1 where there are any.
-Nothing is changed.
+than the cross or no plants at all, names that are nearly those of other
+crosses, cells that a spreadsheet has damaged, and labels that were printed with
+other facts than the tables now hold. Each finding names file, row and column,
+and what to do. Exit status 1 where there are any. Nothing is changed.
 
 With --fix, cells whose meaning is certain are mended after they are shown:
 capitals, hyphens and spaces of identifiers, full-width digits, words in other
 letters, spaces around a text, and an apostrophe before what a spreadsheet would
 run as a formula. Local dates such as 26/11/2026 are mended as one column, where
-one of them settles which number is the day. Any other cell that takes a guess is
-left to you.
+one of them settles which number is the day. Any other cell that takes a guess
+is left to you.
 
 What has one cause is one finding, and the gravest come first: identity (who is
 who), figures (counts and dates), labels, tidiness. --only shows one of these.

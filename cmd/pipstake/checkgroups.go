@@ -21,7 +21,7 @@ func severityOf(f registry.Finding, mendable map[string]bool) string {
 		return "tidiness"
 	case f.File == "labels.csv", strings.Contains(f.Remedy, "{missing labels}"):
 		return "labels"
-	case slices.Contains([]string{"stocks.csv", "adjustments.csv", "protocol.toml", "calendar.csv"}, f.File):
+	case slices.Contains([]string{"stocks.csv", "adjustments.csv", "protocol.toml", "calendar.csv", "registry.csv"}, f.File):
 		return "tidiness"
 	case slices.Contains([]string{"id", "pot", "seed_parent", "pollen_parent", "name", "sport_of"}, f.Column):
 		return "identity"

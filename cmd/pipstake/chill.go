@@ -15,8 +15,8 @@ var chillCommand = command{
 	summary:   "record that seed lots went into the cold, or came out of it",
 	arguments: "LOT…",
 	options:   "[--out] [--from DATE]",
-	help: `Apple seed has to lie cold and moist for weeks before it sprouts. The day on which
-that began is kept with the seed lot.
+	help: `Apple seed has to lie cold and moist for weeks before it sprouts. The day on
+which that began is kept with the seed lot.
 
   pipstake chill 2026X012-A 2026X012-B
   pipstake chill 2026X012-B --from 2026-11-20

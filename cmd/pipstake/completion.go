@@ -22,12 +22,13 @@ var completionCommand = command{
 	name:      "completion",
 	summary:   "print a script that lets a shell complete commands and identifiers",
 	arguments: "bash|zsh|fish",
-	help: `With the script in place, the tab key completes commands, flags, what flags take,
-and the identifiers, parents and stocks of the registry that holds good here.
+	help: `With the script in place, the tab key completes commands, flags, what flags
+take, and the identifiers, parents and stocks of the registry that holds good
+here.
 
   pipstake completion bash > ~/.local/share/bash-completion/completions/pipstake
   pipstake completion zsh > ~/.zfunc/_pipstake
-                                  where ~/.zfunc is in fpath before compinit runs
+                               where ~/.zfunc is in fpath before compinit runs
   pipstake completion fish > ~/.config/fish/completions/pipstake.fish
 
 It begins to work in the next shell; in this one, bash and zsh take it with

@@ -18,8 +18,9 @@ var correctCommand = command{
 	summary:   "mend a fact that was recorded wrongly",
 	arguments: "[ID] [NEW]",
 	options:   "--FACT VALUE… | --variety OLD NEW",
-	help: `Replaces what is wrong, and nothing else; what would then contradict other counts
-or days is refused. A date or number of "-" takes the fact out. Facts are, of
+	help: `Replaces what is wrong, and nothing else; what would then contradict other
+counts or days is refused. A date or number of "-" takes the fact out. Facts
+are, of
 
   a cross     --seed-parent, --pollen-parent, --swap, --pollinated, --flowers,
               --picked, --fruit
@@ -27,8 +28,8 @@ or days is refused. A date or number of "-" takes the fact out. Facts are, of
   a pot       --seeds, --sown, --place, and its counts: --count, --died, --drop
   a seedling  --pricked, --place, --name
 
-and of what has ended --ended. It says what changed and how many labels no longer
-agree; pipstake labels --stale prints exactly these.
+and of what has ended --ended. It says what changed and how many labels no
+longer agree; pipstake labels --stale prints exactly these.
 
   pipstake correct 2026X012 --swap
   pipstake correct 2026X012 --pollen-parent "Tarn Amber" --pollinated 2026-05-04

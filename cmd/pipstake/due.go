@@ -17,13 +17,14 @@ var dueCommand = command{
 	options: "[--on DATE] [--within 14d] [--ics FILE]",
 	help: `Goes by the dates on record and by protocol.toml: the water changes and the end
 of a soak, the first and last day of each seed lot in the cold and those past
-it, sowing, the first look for seedlings, counts, labels that have stood outdoors
-for as long as they last, and seed whose year of keeping has come. What is not on
-record as done counts as not done, until its season is over; what ended asks for
-nothing. Today comes first, then what is overdue and can still be done.
+it, sowing, the first look for seedlings, counts, labels that have stood
+outdoors for as long as they last, and seed whose year of keeping has come. What
+is not on record as done counts as not done, until its season is over; what
+ended asks for nothing. Today comes first, then what is overdue and can still be
+done.
 
-A calendar has one entry for each day and kind of task, with an alarm at 7 in the
-morning. What was written is kept in calendar.csv, so that the next calendar
+A calendar has one entry for each day and kind of task, with an alarm at 7 in
+the morning. What was written is kept in calendar.csv, so that the next calendar
 takes back from the phone what is done by then, and changes what changed.
 
   pipstake due

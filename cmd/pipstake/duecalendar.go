@@ -1,7 +1,6 @@
 package main
 
 import (
-	"crypto/rand"
 	"fmt"
 	"hash/fnv"
 	"strings"
@@ -80,7 +79,7 @@ type posting struct {
 // begin later than within days from on stay as they were said, if they were.
 func post(r *registry.Registry, tasks []season.Task, on registry.Date, within int) posting {
 	was := r.Calendar()
-	name := calendarName(was)
+	name := calendarName(was, r)
 	var now []registry.CalendarEntry
 	details := map[string]string{}
 	for _, line := range season.Entries(tasks, on) {
@@ -138,13 +137,13 @@ func (p posting) counts() string {
 }
 
 // calendarName keeps the calendars of this registry apart from others on the same
-// phone. It is drawn once.
-func calendarName(was []registry.CalendarEntry) string {
+// phone: what they began with, and else the registry's mark.
+func calendarName(was []registry.CalendarEntry, r *registry.Registry) string {
 	if len(was) > 0 {
 		name, _, _ := strings.Cut(was[0].UID, "-")
 		return name
 	}
-	return strings.ToLower(rand.Text()[:8])
+	return r.GiveMark()
 }
 
 // uidOf names an entry by the registry, its day, and what it is.

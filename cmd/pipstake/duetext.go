@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"pipstake/cmd/pipstake/terminal"
@@ -37,7 +38,12 @@ func (e *env) dueText(tasks []season.Task, on registry.Date, days int) {
 		}
 	}
 	t.DropEmpty()
-	for i, line := range t.Lines("  ") {
+	rows := t.Lines("  ")
+	if columns := e.Columns(); slices.ContainsFunc(rows, func(row string) bool { return words.Columns(row) > columns }) {
+		e.dueBelow(lines, on)
+		rows = nil
+	}
+	for i, line := range rows {
 		if heading, ok := headings[i]; ok {
 			e.Say("%s", heading)
 		}
@@ -47,6 +53,24 @@ func (e *env) dueText(tasks []season.Task, on registry.Date, days int) {
 		if command := commandFor(line.Task); command != "" && line.Standing != season.Coming {
 			e.Next("%s", command)
 			return
+		}
+	}
+}
+
+// dueBelow says what is due on a terminal that has no room for all side by side:
+// each task on a line, and for which below it.
+func (e *env) dueBelow(lines []season.Line, on registry.Date) {
+	last := season.Standing(-1)
+	for _, line := range lines {
+		if line.Standing != last {
+			last = line.Standing
+			e.Say("%s", standings[last])
+		}
+		for i, cells := range lineCells(line, on) {
+			if head := cells[:3]; i == 0 {
+				e.Say("  %s", strings.Join(slices.DeleteFunc(slices.Clone(head), func(cell string) bool { return cell == "" }), "  "))
+			}
+			e.Say("      %s", cells[3])
 		}
 	}
 }

@@ -17,14 +17,15 @@ var emergedCommand = command{
 	records:   true,
 	summary:   "record how many seedlings are up in a pot",
 	arguments: "[POT] [N]",
-	options:   "[--died N] [--on DATE] | --place PLACE | --from FILE",
+	options:   "[--died N] [--on DATE] | --place PLACE | --from FILE [--good-rows]",
 	help: `N is the total of seedlings that have come up so far, not those since the last
 count; those that died since are among them. --died says how many these are, in
-all. Neither number ever falls. One count for a pot and day is kept. +2 says that
-two more are up than at the last count.
+all. Neither number ever falls. One count for a pot and day is kept. +2 says
+that two more are up than at the last count.
 
 On a terminal, without a count, it goes through the pots of a place, or through
-those named, and asks for each: 5 is up, 5 1 is up and died. Each is saved at once.
+those named, and asks for each: 5 is up, 5 1 is up and died. Each is saved at
+once.
 
   pipstake emerged --place "cold frame 2"
   pipstake emerged 2026X012-B2 3 --on 2027-02-26
@@ -33,8 +34,10 @@ those named, and asks for each: 5 is up, 5 1 is up and died. Each is saved at on
 
 --from takes in a CSV file of counts, such as one that the field page saved
 (pipstake page): its columns are pot, on, up and, where there, died and notes.
-All of its rows are recorded or, where one is wrong, none. Counts that are
-recorded already stay as they are, so the same file may be taken in twice.
+A column registry, as the page writes it, keeps counts of another registry out.
+All of its rows are recorded or, where one is wrong, none; with --good-rows,
+those that are right. Counts that are recorded already stay as they are, so the
+same file may be taken in twice.
 
   pipstake emerged --from pipstake-counts-2027-03-01.csv`,
 	define: func(f *flags) action {
@@ -43,12 +46,15 @@ recorded already stay as they are, so the same file may be taken in twice.
 		on := f.day("on", "the `DATE` of the count, yyyy-mm-dd; today where left out")
 		place := f.text("place", "go through the pots at a `PLACE`, on a terminal")
 		from := f.text("from", "take the counts in that a CSV `FILE` holds, - for standard input")
+		goodRows := f.onOff("good-rows", "record the rows of --from that are right, where others are wrong")
 		return func(e *env, args []string) error {
 			switch {
+			case *goodRows && *from == "":
+				return problem.Use("emerged: --good-rows goes with --from", "usage: pipstake emerged --from FILE --good-rows")
 			case *from != "" && (len(args) > 0 || died.given || on.given() || *place != ""):
 				return problem.Use("emerged --from takes pots, days and counts from the file", "leave POT, N, --died, --place and --on out")
 			case *from != "":
-				return e.emergedFrom(*dir, *from)
+				return e.emergedFrom(*dir, *from, *goodRows)
 			case *place != "" && len(args) > 0:
 				return problem.Use("--place goes through the pots of a place, and one is named", "leave POT or --place out")
 			case len(args) < 2 && e.onTerminal && !died.given:

@@ -18,31 +18,79 @@ var fileOfCounts = fromFile{"file of counts", "name a CSV file with the columns 
 
 // countsFile is a file of counts as it was read.
 type countsFile struct {
-	name  string
+	shown string
+	name  string // that of the file alone
 	rows  []registry.CountRow
-	wrong []registry.Finding // cells that cannot be read, and then rows that contradict the registry
+	wrong []registry.Finding // cells that cannot be read
 }
 
-// emergedFrom takes in a file of counts, all of its rows or none.
-func (e *env) emergedFrom(dir, name string) error {
+// taken is what became of the rows of a file of counts.
+type taken struct {
+	recorded int
+	there    int                // recorded already
+	wrong    []registry.Finding // what is wrong with the others, by row
+}
+
+// wrongRows refuses a file of counts for the rows that are wrong.
+type wrongRows struct {
+	*registry.DamageError
+	good int // rows that are right and new
+}
+
+// emergedFrom takes in a file of counts: all of its rows or none or, where the
+// grower agrees, those that are right.
+func (e *env) emergedFrom(dir, name string, goodRows bool) error {
 	f, err := e.readCounts(name)
 	if err != nil {
 		return err
 	}
-	var recorded, there int
-	err = e.change(dir, func(r *registry.Registry) (err error) {
-		recorded, there, err = f.record(r)
-		return err
-	})
+	got, err := e.takeCounts(dir, f, goodRows)
+	var refused *wrongRows
+	if errors.As(err, &refused) && refused.good > 0 && e.onTerminal && !e.dryRun {
+		e.complain(err)
+		if !e.agreed(fmt.Sprintf("record the %s without these? [y/n] ", words.Plural(refused.good, "good row", "good rows"))) {
+			e.Remark("nothing was recorded")
+			return errTold
+		}
+		e.args = append(e.args, "--good-rows") // as the history tells it
+		if got, err = e.takeCounts(dir, f, true); err == nil {
+			e.tellTaken(f, got)
+			return errTold
+		}
+	}
 	if err != nil {
 		return err
 	}
-	e.Say("%s recorded from %s", words.Plural(recorded, "count", "counts"), inputName(name))
-	if there > 0 {
-		e.Notice("%s recorded already", words.Plural(there, "count was", "counts were"))
+	e.tellTaken(f, got)
+	if len(got.wrong) == 0 {
+		return nil
+	}
+	e.complain(&registry.DamageError{Findings: got.wrong})
+	return errTold
+}
+
+// takeCounts records the counts of a file.
+func (e *env) takeCounts(dir string, f *countsFile, goodRows bool) (taken, error) {
+	var got taken
+	err := e.change(dir, func(r *registry.Registry) (err error) {
+		if got, err = f.record(r); err != nil {
+			return err
+		}
+		if len(got.wrong) > 0 && (!goodRows || got.recorded+got.there == 0) {
+			return &wrongRows{&registry.DamageError{Findings: got.wrong}, got.recorded}
+		}
+		return nil
+	})
+	return got, err
+}
+
+// tellTaken says what was recorded.
+func (e *env) tellTaken(f *countsFile, got taken) {
+	e.Say("%s recorded from %s", words.Plural(got.recorded, "count", "counts"), f.shown)
+	if got.there > 0 {
+		e.Notice("%s recorded already", words.Plural(got.there, "count was", "counts were"))
 	}
 	e.warnOfDays(f.rows)
-	return nil
 }
 
 // readCounts reads a file of counts.
@@ -52,7 +100,7 @@ func (e *env) readCounts(name string) (*countsFile, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &countsFile{name: filepath.Base(shown)}
+	f := &countsFile{shown: shown, name: filepath.Base(shown)}
 	f.rows, f.wrong, err = registry.ReadCounts(shown, string(data))
 	var access *registry.AccessError
 	switch {
@@ -69,47 +117,80 @@ func (e *env) readCounts(name string) (*countsFile, error) {
 // inCountsFile are remedies as they are typed into a file of counts.
 var inCountsFile = map[string]string{"with day": "in the column on"}
 
-// record puts the counts into the registry: how many are new, and how many
-// were there. The error is a *registry.DamageError that lists every row at
-// fault.
-func (f *countsFile) record(r *registry.Registry) (recorded, there int, err error) {
-	wrong := slices.Clone(f.wrong)
-	type potDay struct {
-		pot ids.ID
-		on  registry.Date
-	}
-	first := map[potDay]registry.CountRow{}
+// record puts the counts that are right into the registry. The error is a
+// *registry.DamageError where the registry's own cells stand in the way.
+func (f *countsFile) record(r *registry.Registry) (taken, error) {
+	got := taken{wrong: slices.Clone(f.wrong)}
+	contradicted := f.contradicted()
 	for _, row := range f.rows {
-		if slices.ContainsFunc(f.wrong, func(w registry.Finding) bool { return w.Row == row.Row }) {
+		refuse := func(f registry.Finding) { got.wrong = append(got.wrong, f) }
+		switch other, twice := contradicted[row.Row]; {
+		case f.unreadable(row):
 			continue
-		}
-		key := potDay{row.Pot, row.On}
-		if before, twice := first[key]; twice && (before.Up != row.Up || before.Died.N != row.Died.N) {
-			wrong = append(wrong, registry.Finding{File: f.name, Row: row.Row, What: fmt.Sprintf("%s was counted on %s in row %d already: %s up",
-				row.Pot, row.On, before.Row, before.Up), Remedy: "keep the row that is right"})
+		case row.Registry != "" && !r.IsMarked(row.Registry):
+			refuse(f.elsewhere(r, row))
 			continue
-		}
-		first[key] = row
-		if r.HasCount(row.Emergence) {
-			there++
+		case twice:
+			refuse(registry.Finding{File: f.name, Row: row.Row, What: fmt.Sprintf("%s was counted on %s in row %d as well: %s up",
+				row.Pot, row.On, other.Row, other.Up), Remedy: "keep the row that is right"})
+			continue
+		case r.HasCount(row.Emergence):
+			got.there++
 			continue
 		}
 		_, err := r.CountPot(row.Emergence)
 		switch {
 		case is[*registry.DamageError](err):
-			return 0, 0, err // the registry's own cells stand in the way
+			return taken{}, err
 		case err != nil:
 			said := problem.First(err)
-			wrong = append(wrong, registry.Finding{File: f.name, Row: row.Row, What: said.What, Remedy: asTypedWith(inCountsFile, said.Remedy)})
+			refuse(registry.Finding{File: f.name, Row: row.Row, What: said.What, Remedy: asTypedWith(inCountsFile, said.Remedy)})
 		default:
-			recorded++
+			got.recorded++
 		}
 	}
-	if len(wrong) > 0 {
-		slices.SortStableFunc(wrong, func(a, b registry.Finding) int { return cmp.Compare(a.Row, b.Row) })
-		return 0, 0, &registry.DamageError{Findings: wrong}
+	slices.SortStableFunc(got.wrong, func(a, b registry.Finding) int { return cmp.Compare(a.Row, b.Row) })
+	return got, nil
+}
+
+// unreadable reports whether a row has a cell that cannot be read.
+func (f *countsFile) unreadable(row registry.CountRow) bool {
+	return slices.ContainsFunc(f.wrong, func(w registry.Finding) bool { return w.Row == row.Row })
+}
+
+// elsewhere says that a row is meant for another registry.
+func (f *countsFile) elsewhere(r *registry.Registry, row registry.CountRow) registry.Finding {
+	return registry.Finding{File: f.name, Row: row.Row, Column: "registry", Value: row.Registry,
+		What:   "is not the registry in " + quotedPath(r.Dir()),
+		Remedy: "take it in where its page was made, with --registry; if it was made here all the same, empty the cell"}
+}
+
+// contradicted are the rows that give a pot and day another count than another
+// row does, each with that row, by their numbers.
+func (f *countsFile) contradicted() map[int]registry.CountRow {
+	type potDay struct {
+		pot ids.ID
+		on  registry.Date
 	}
-	return recorded, there, nil
+	first := map[potDay]registry.CountRow{}
+	found := map[int]registry.CountRow{}
+	for _, row := range f.rows {
+		if f.unreadable(row) {
+			continue
+		}
+		key := potDay{row.Pot, row.On}
+		before, twice := first[key]
+		switch {
+		case !twice:
+			first[key] = row
+		case before.Up != row.Up || before.Died.N != row.Died.N:
+			found[row.Row] = before
+			if _, told := found[before.Row]; !told {
+				found[before.Row] = row
+			}
+		}
+	}
+	return found
 }
 
 // warnOfDays notices counts of days that have yet to come, since the clock of

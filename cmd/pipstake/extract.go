@@ -17,13 +17,14 @@ var extractCommand = command{
 	summary:   "record what was found in the fruit of a seed lot",
 	arguments: "[LOT…]",
 	options:   "--seeds N [--undeveloped N] [--fruit N]",
-	help: `Opens the fruit of one bag: counts of fruit, of all seeds, and of those among the
-seeds that are flat or empty. The seeds that may be sown are seeds − undeveloped.
+	help: `Opens the fruit of one bag: counts of fruit, of all seeds, and of those among
+the seeds that are flat or empty. The seeds that may be sown are seeds −
+undeveloped.
 
 On a terminal, without counts, it goes through all lots that are not opened yet,
-in the order of the bench sheet (pipstake bench), or through those named, and asks
-for each; 4 14 1 on one line are fruit, seeds and undeveloped. Each is saved at
-once.
+in the order of the bench sheet (pipstake bench), or through those named, and
+asks for each; 4 14 1 on one line are fruit, seeds and undeveloped. Each is
+saved at once.
 
   pipstake extract
   pipstake extract 2026X012-B --fruit 4 --seeds 14 --undeveloped 1

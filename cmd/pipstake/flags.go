@@ -197,8 +197,11 @@ func flagLines(flags []*pflag.Flag) []string {
 			head = ""
 		}
 	}
-	return t.Lines("  ")
+	return t.LinesWithin("  ", helpColumns)
 }
+
+// helpColumns is the width of all help, wherever it goes.
+const helpColumns = 80
 
 // spelled is a flag with the name of its value.
 func spelled(flag *pflag.Flag) string {

@@ -42,8 +42,8 @@ The mean and the first and last day are those of the counts.
 
 --compare tells whether two crosses, lots, pots, years, or two of the groups of
 --by differ: by Fisher's exact test of their pooled seeds, and by a permutation
-test with pots as units, since seeds of one pot are not independent; and which of
-the two to believe.`,
+test with pots as units, since seeds of one pot are not independent; and which
+of the two to believe.`,
 	define: func(f *flags) action {
 		g := &germinationFlags{dir: f.registry()}
 		g.on = f.day("on", "the `DATE` to look from, yyyy-mm-dd; today where left out")

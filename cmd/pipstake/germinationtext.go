@@ -49,8 +49,12 @@ func (a *germinationAnswer) table() *terminal.Table {
 		undeveloped = undeveloped || g.Undeveloped > 0
 	}
 	t := &terminal.Table{}
-	cells := func(name, up, dead, rate, interval, all string, rest ...string) {
-		row := []string{name, up}
+	cells := func(name, parents, up, dead, rate, interval, all string, rest ...string) {
+		row := []string{name}
+		if a.by == "cross" {
+			row = append(row, parents)
+		}
+		row = append(row, up)
 		if died {
 			row = append(row, dead)
 		}
@@ -60,7 +64,7 @@ func (a *germinationAnswer) table() *terminal.Table {
 		}
 		t.Row(append(row, rest...)...)
 	}
-	cells(strings.ReplaceAll(a.by, "-", " "), "up", "died", "%", "95 %", "of all seed", "days", "mean", "T50 C", "T50 F", "")
+	cells(strings.ReplaceAll(a.by, "-", " "), "", "up", "died", "%", "95 %", "of all seed", "days", "mean", "T50 C", "T50 F", "")
 	for _, g := range a.Groups {
 		i := a.method.Interval(g.Up, g.Sown)
 		days, mean, coolbear, farooq := "–", "–", "–", "–"
@@ -68,7 +72,7 @@ func (a *germinationAnswer) table() *terminal.Table {
 			days, mean = fmt.Sprintf("%d–%d", t.First, t.Last), oneDecimal(t.Mean)
 			coolbear, farooq = halfWords(t.HalfCoolbear), halfWords(t.HalfFarooq)
 		}
-		cells(a.label(g), fmt.Sprintf("%d of %d", g.Up, g.Sown), fmt.Sprint(g.Died), percent(g.Rate()),
+		cells(a.name(g), a.parents(g), fmt.Sprintf("%d of %d", g.Up, g.Sown), fmt.Sprint(g.Died), percent(g.Rate()),
 			percent(i.Low)+"–"+percent(i.High), percent(g.RateOfAll()), days, mean, coolbear, farooq, a.remark(g))
 	}
 	return t
@@ -76,11 +80,16 @@ func (a *germinationAnswer) table() *terminal.Table {
 
 // label names a group, a cross with its parents.
 func (a *germinationAnswer) label(g season.Group) string {
+	return strings.TrimSpace(a.name(g) + "  " + a.parents(g))
+}
+
+// parents are those of a group that is a cross.
+func (a *germinationAnswer) parents(g season.Group) string {
 	if a.by != "cross" {
-		return a.name(g)
+		return ""
 	}
 	cross, _ := a.r.Cross(g.IDs[0])
-	return g.Name + "  " + parents(cross)
+	return parents(cross)
 }
 
 // name is a group's name, with its unit where it is no name.

@@ -17,8 +17,8 @@ var goneCommand = command{
 	arguments: "ID…",
 	options:   "[--how HOW] [--on DATE] [--note TEXT] [--seeds N] [--back]",
 	help: `Everything ends. What has ended asks for no task, no label and no stocktake any
-more; its counts stay in germination and yield, and its seeds do not come back. An
-identifier that should never have been is another thing: see pipstake void.
+more; its counts stay in germination and yield, and its seeds do not come back.
+An identifier that should never have been is another thing: see pipstake void.
 
 HOW is, of
 

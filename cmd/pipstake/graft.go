@@ -15,8 +15,9 @@ var graftCommand = command{
 	summary:   "record grafted copies of a seedling and print a label for each",
 	arguments: "SEEDLING",
 	options:   "--copies N [--note TEXT] [--on DATE] [--out FILE]",
-	help: `The copies are the same plant, so they bear the same identifier; the label of each
-has its number. They go on where the numbers stopped, and outlive the seedling.
+	help: `The copies are the same plant, so they bear the same identifier; the label of
+each has its number. They go on where the numbers stopped, and outlive the
+seedling.
 
   pipstake graft 2026X012-B2-C --copies 3 --note "on a dwarfing stock"`,
 	define: func(f *flags) action {

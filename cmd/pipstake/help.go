@@ -101,7 +101,7 @@ func (e *env) overview() {
 func (e *env) explain(c command) {
 	f := newFlags(c)
 	c.define(f)
-	e.Say("pipstake %s: %s\n\nusage: %s\n\n%s\n\nFlags:", c.name, c.summary, c.usage(), c.help)
+	e.Say("%s\n\n%s\n\n%s\n\nFlags:", terminal.Fold("pipstake "+c.name+": "+c.summary, helpColumns), terminal.Fold("usage: "+c.usage(), helpColumns), c.help)
 	for _, line := range f.usages() {
 		e.Say("%s", line)
 	}

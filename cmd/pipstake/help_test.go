@@ -5,7 +5,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"unicode/utf8"
+
+	"pipstake/ids/words"
 )
 
 // The overview names each command once, those of the season by the time of year.
@@ -61,7 +62,7 @@ func TestHelpTopics(t *testing.T) {
 	}
 	for topic := range helpTopics {
 		for line := range strings.SplitSeq(says(t, dir, "help", topic), "\n") {
-			if topic != "printing" && utf8.RuneCountInString(line) > 80 { // flags stand as in every help
+			if words.Columns(line) > helpColumns {
 				t.Errorf("%s: %q is too wide", topic, line)
 			}
 			rest, ok := strings.CutPrefix(line, "  pipstake ")

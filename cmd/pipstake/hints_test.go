@@ -28,6 +28,7 @@ import (
 // text of the program that proposes a command may go without a state in which it is
 // printed.
 func TestEveryHintWorksAndHarmsNothing(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}

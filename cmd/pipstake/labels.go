@@ -19,9 +19,9 @@ var labelsCommand = command{
 	summary:   "print labels again",
 	arguments: "[ID…]",
 	options:   "[--missing] [--stale] [--replace] [--batch N] [--face branch|bag|stake|seedling] [--copy 1|2] [--sample STOCK]",
-	help: `Prints labels of what exists already: seed lots, pots, seedlings and, with --face
-branch, crosses. A label that should still be in place is printed anew only with
---replace, which retires the old one: then throw the old one away.
+	help: `Prints labels of what exists already: seed lots, pots, seedlings and, with
+--face branch, crosses. A label that should still be in place is printed anew
+only with --replace, which retires the old one: then throw the old one away.
 
   pipstake labels --missing                    exactly what lacks a label in use
   pipstake labels --stale                      what says otherwise than the
@@ -32,11 +32,11 @@ branch, crosses. A label that should still be in place is printed anew only with
                                                one stake has faded
   pipstake labels 2026X012-B --face stake --replace
                                                the stakes of all pots of the lot
-  pipstake labels --batch 7                    the PDF of batch 7 was lost: writes
-                                               it again, and records nothing new
+  pipstake labels --batch 7                    its PDF was lost: write
+                                               it again, recording nothing new
 
-  pipstake labels --sample roll-62x40          what labels would look like there,
-                                               with invented data; records nothing
+  pipstake labels --sample roll-62x40          what labels look like there, with
+                                               invented data; records nothing
 
 A sheet that was ruined in the printer: pipstake spoil, then labels --missing.`,
 	define: func(f *flags) action {

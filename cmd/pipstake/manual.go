@@ -13,8 +13,8 @@ import (
 var manualCommand = command{
 	name:    "manual",
 	summary: "print the manual page",
-	help: `Prints all that pipstake COMMAND --help tells as one manual page, in mdoc, for man
-to show and to keep.
+	help: `Prints all that pipstake COMMAND --help tells as one manual page, in mdoc, for
+man to show and to keep.
 
   pipstake manual | man -l -
   pipstake manual > /usr/local/share/man/man1/pipstake.1`,

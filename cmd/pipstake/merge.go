@@ -16,8 +16,8 @@ var mergeCommand = command{
 	summary:   "take in what was recorded in another registry",
 	arguments: "DIR",
 	options:   "[--dry-run] [--theirs]",
-	help: `For a registry that was taken elsewhere, such as a laptop in the orchard, and has
-rows that this one has not. Rows that are the same stay once; cells that are
+	help: `For a registry that was taken elsewhere, such as a laptop in the orchard, and
+has rows that this one has not. Rows that are the same stay once; cells that are
 empty here are filled in; where both sides hold something, the one that was
 written later by the histories is kept, and where these do not tell, the one
 here; each such cell is shown. A batch or a sheet whose number means another one

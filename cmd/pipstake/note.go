@@ -14,8 +14,9 @@ var noteCommand = command{
 	summary:   "keep a dated remark on anything",
 	arguments: "ID TEXT",
 	options:   "[--on DATE]",
-	help: `Remarks are kept one beside the other, each with its day, on a cross, a seed lot,
-a pot or a seedling; pipstake scan shows them. A run of identifiers may be named.
+	help: `Remarks are kept one beside the other, each with its day, on a cross, a seed
+lot, a pot or a seedling; pipstake scan shows them. A run of identifiers may be
+named.
 
   pipstake note 2026X012-B2 "two with red leaves"
   pipstake note 2026X012-B2-C "no scab, the others full of it" --on 2027-07-03

@@ -13,10 +13,11 @@ var pageCommand = command{
 	name:    "page",
 	summary: "write the registry as a page for the phone, to use in the cold frame",
 	options: "--out FILE",
-	help: `Writes one HTML file that needs no network. Copy it to a phone and open it there:
-it finds a pot by its identifier, of which it verifies the check character, by a
-parent's name, by its place, or by the browser's own reader of codes where it has
-one; it shows parents, counts, dates and siblings, and takes counts of seedlings.
+	help: `Writes one HTML file that needs no network. Copy it to a phone and open it
+there: it finds a pot by its identifier, of which it verifies the check
+character, by a parent's name, by its place, or by the browser's own reader of
+codes where it has one; it shows parents, counts, dates and siblings, and takes
+counts of seedlings.
 
   pipstake page --out orchard.html
   pipstake emerged --from pipstake-counts-2027-03-01.csv     what it saved
@@ -44,7 +45,7 @@ Counts stay in the phone's browser until they are saved and forgotten.`,
 var pageFile = fileKind{noun: "a field page", starts: []string{fieldpage.Start}}
 
 func (e *env) page(dir string, t target) error {
-	r, err := e.open(dir)
+	r, err := e.openMarked(dir)
 	if err != nil {
 		return err
 	}
@@ -62,4 +63,24 @@ func (e *env) page(dir string, t target) error {
 	e.Say("%s and %s in %s", words.Plural(len(season.Crosses), "cross", "crosses"), words.Plural(len(season.Pots), "pot", "pots"), t.shown)
 	e.Next("copy it to the phone and open it there")
 	return nil
+}
+
+// openMarked reads the registry, and gives it a mark where it has none: counts that
+// come home know it by that. Where it cannot be written it goes without.
+func (e *env) openMarked(dirFlag string) (*registry.Registry, error) {
+	r, err := e.open(dirFlag)
+	if err != nil || r.Mark() != "" || e.dryRun {
+		return r, err
+	}
+	opt := registry.Options{Wait: lockWait, Now: e.now()} // no entry of the history: undo is for what happened
+	err = registry.Change(r.Dir(), opt, func(r *registry.Registry) error {
+		r.GiveMark()
+		return nil
+	})
+	if err != nil {
+		e.Notice("the registry has no mark of its own yet, and none can be written (%s): its counts could be taken into another one by mistake", firstProblem(err).What)
+		return r, nil
+	}
+	e.saved.add("the mark of the registry, in registry.csv")
+	return e.open(dirFlag)
 }

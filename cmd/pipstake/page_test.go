@@ -32,6 +32,7 @@ func demoPage(t *testing.T, extra ...step) (ctx context.Context, dir string) {
 
 // A pot is found by what is typed, and refused with a wrong check character.
 func TestPageFinds(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}
@@ -106,6 +107,7 @@ func corpusOf(t *testing.T) []string {
 
 // The page reads identifiers and codes just as the program does.
 func TestPageReadsAsTheProgramDoes(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}
@@ -172,6 +174,7 @@ func enter(up, died, on string) step {
 // Counts entered on the page are kept over a reload, saved as a file, and taken
 // in; a page made afterwards knows them.
 func TestPageCountsComeHome(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}
@@ -205,7 +208,8 @@ func TestPageCountsComeHome(t *testing.T) {
 		chromedp.Click(`//button[@aria-label="one more: Up so far, in all"]`), fill("#on", "2026-03-14"),
 		tap("#count button[type=submit]"),
 		chromedp.Reload(), tap("#to-counts"), see("#save"))
-	const want = "pot,on,up,died\r\n2025X001-B1.9,2026-03-14,11,\r\n2025X001-B2.7,2026-03-14,10,\r\n"
+	mark := opened(t, filepath.Join(dir, "orchard")).Mark()
+	want := "pot,on,up,died,registry\r\n2025X001-B1.9,2026-03-14,11,," + mark + "\r\n2025X001-B2.7,2026-03-14,10,," + mark + "\r\n"
 	if got := evaluate[string](t, ctx, "countsFile()"); got != want {
 		t.Errorf("the file is to be %q, want %q", got, want)
 	}

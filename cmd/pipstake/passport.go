@@ -18,15 +18,16 @@ var passportCommand = command{
 	summary:   "export seed lots and seedlings for a gene bank",
 	arguments: "[ID…]",
 	options:   "--out FILE [--institute CODE] [--origin COUNTRY] [--breeder NAME]",
-	help: `Writes a CSV file with the passport of what you hold: every seed lot with seed in
-it, which is segregating progeny (SAMPSTAT 415), and every seedling and selection
-that grows (410, breeder's line); or those within the identifiers named. The columns
-are those of the FAO/Bioversity multi-crop passport descriptors V2.1 that apply to
-what a grower bred: ACCENUMB is the identifier, ACCENAME the name of a selection,
-ACQDATE the day on which the seed was taken out or came, or the seedling was pricked
-out, ANCEST the pedigree in the notation of Purdy et al. 1968. A part of a date that
-is not known is written as hyphens: 2024----. Institute and country are settings
-of protocol.toml, under [passport].
+	help: `Writes a CSV file with the passport of what you hold: every seed lot with seed
+in it, which is segregating progeny (SAMPSTAT 415), and every seedling and
+selection that grows (410, breeder's line); or those within the identifiers
+named. The columns are those of the FAO/Bioversity multi-crop passport
+descriptors V2.1 that apply to what a grower bred: ACCENUMB is the identifier,
+ACCENAME the name of a selection, ACQDATE the day on which the seed was taken
+out or came, or the seedling was pricked out, ANCEST the pedigree in the
+notation of Purdy et al. 1968. A part of a date that is not known is written as
+hyphens: 2024----. Institute and country are settings of protocol.toml, under
+[passport].
 
   pipstake passport --out passport.csv
   pipstake passport 2026X012 --out passport.csv --institute ABC123 --origin NOR

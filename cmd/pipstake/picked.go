@@ -17,8 +17,8 @@ var pickedCommand = command{
 	arguments: "CROSS",
 	options:   "--fruit N [--on DATE]",
 	help: `All fruit of the cross together. Fruit set is reckoned from it, and how long the
-fruit ripened in store before it was opened. From then on the branch tag has done
-its work.
+fruit ripened in store before it was opened. From then on the branch tag has
+done its work.
 
   pipstake picked 2026X012 --fruit 9 --on 2026-10-02`,
 	define: func(f *flags) action {

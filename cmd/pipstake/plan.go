@@ -20,10 +20,10 @@ var planCommand = command{
 	help: `Seeds come up by chance, so more are sown than seedlings are wanted: as many as
 give at least N seedlings with the certainty asked for, by the exact binomial
 distribution. Then what these seeds mean in fruit, pots, stakes and sheets, and
-what each cross of the registry has in hand:
-seedlings alive, and open seeds, in bags or in pots in which more may come up. No
-cross is called short while more may come up, or while a bag is not opened. CROSS
-names the crosses to look at; all that did not fail otherwise.
+what each cross of the registry has in hand: seedlings alive, and open seeds, in
+bags or in pots in which more may come up. No cross is called short while more
+may come up, or while a bag is not opened. CROSS names the crosses to look at;
+all that did not fail otherwise.
 
 And backwards from seedlings to seeds, fruit and the flowers to pollinate. Each
 figure is that of your own crosses where there are at least three of them with

@@ -16,13 +16,13 @@ var prickCommand = command{
 	summary:   "issue seedlings pricked out of a pot and print their labels",
 	arguments: "POT…",
 	options:   "[--seedlings N | --all] [--on DATE] [--out FILE]",
-	help: `Issues the identifiers of seedlings that are pricked out, each into a place of its
-own, and prints a label for each. From then on a seedling is a plant with a name:
-2026X012-B2-C can be the parent of a later cross.
+	help: `Issues the identifiers of seedlings that are pricked out, each into a place of
+its own, and prints a label for each. From then on a seedling is a plant with a
+name: 2026X012-B2-C can be the parent of a later cross.
 
   pipstake prick 2026X012-B2 --seedlings 5
   pipstake prick 2026X012-B1..2 --seedlings 3     three of each pot
-  pipstake prick 2026X012-B --all                 all that are alive, of each pot
+  pipstake prick 2026X012-B --all                 all alive, of each pot
 
 Later ones of the same pot go on where the letters stopped.`,
 	define: func(f *flags) action {

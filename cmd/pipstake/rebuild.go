@@ -15,23 +15,23 @@ var rebuildCommand = command{
 	summary:   "make a registry anew from the labels, where the old one is lost",
 	arguments: "DIR FILE…",
 	help: `Makes the new folder DIR with a registry of all that the codes of labels tell.
-Scan every bag and every stake into a text file, a code a line, and name the file;
-a log with other cells beside the code will do, and so will photographs (JPEG, PNG).
-- reads standard input.
+Scan every bag and every stake into a text file, a code a line, and name the
+file; a log with other cells beside the code will do, and so will photographs
+(JPEG, PNG). - reads standard input.
 
   pipstake rebuild orchard codes.txt
   pipstake rebuild orchard frame-1.txt frame-2.csv bags.jpg
   pipstake rebuild orchard -             then scan label after label
 
-Labels tell parents (in capitals, without accents), which seed lots and pots there
-are, how many seeds were sown in each pot, and when. They do not tell what was
-found in the fruit, when seed went into the cold, counts of seedlings, places and
-notes. A code with no text behind it, such as the one in the soil, tells only its
-identifier. Each row is marked in its notes as recovered.
+Labels tell parents (in capitals, without accents), which seed lots and pots
+there are, how many seeds were sown in each pot, and when. They do not tell what
+was found in the fruit, when seed went into the cold, counts of seedlings,
+places and notes. A code with no text behind it, such as the one in the soil,
+tells only its identifier. Each row is marked in its notes as recovered.
 
 Where labels of one identifier differ, what most of them say is taken; where as
-many say one thing as another it is left open. These conflicts are listed, as are
-lines that hold no code, and the exit status is then 1.`,
+many say one thing as another it is left open. These conflicts are listed, as
+are lines that hold no code, and the exit status is then 1.`,
 	define: func(*flags) action {
 		return func(e *env, args []string) error {
 			return e.rebuild(args[0], args[1:])

@@ -16,9 +16,10 @@ var receivedCommand = command{
 	arguments: "SEED [POLLEN]",
 	options:   "--source TEXT [--year YEAR] [--seeds N] [--lots N]",
 	help: `Seed that came from elsewhere has a source and a year, and no pollination of
-yours: it gets an identifier as a cross does, no branch tag, and its bags at once.
-SEED is the variety whose fruit it was in; where POLLEN is left out, the pollen
-parent is unknown. The year is that of the harvest, as far as it is known.
+yours: it gets an identifier as a cross does, no branch tag, and its bags at
+once. SEED is the variety whose fruit it was in; where POLLEN is left out, the
+pollen parent is unknown. The year is that of the harvest, as far as it is
+known.
 
   pipstake received "Tarn Amber" --source "Ann, seed swap" --seeds 24
   pipstake received "Tarn Amber" --open --source "Nether Hollow" --year 2025

@@ -3,13 +3,15 @@ package main
 import (
 	"bytes"
 	"io"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 )
 
 // says runs the program and returns what it answers.
-func says(t *testing.T, dir string, args ...string) string {
+func says(t testing.TB, dir string, args ...string) string {
 	t.Helper()
 	var said bytes.Buffer
 	e := &env{args: args, stdin: strings.NewReader(""), stdout: &said, stderr: io.Discard, getenv: func(string) string { return "" },
@@ -83,4 +85,41 @@ func TestRoundsOnATerminal(t *testing.T) {
 	})
 	term.keys("exit", "key:Enter")
 	term.until("the shell", func(s string) bool { return strings.HasSuffix(s, "\n>") })
+}
+
+// On a terminal the grower is asked whether the good rows of a file of counts are
+// to be recorded without the others.
+func TestGoodRowsAreAskedFor(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
+	dir := t.TempDir()
+	runs(t, dir, "init")
+	runs(t, dir, "cross", "Larkfield Tessel", "Tarn Amber", "--on", "2026-05-02")
+	runs(t, dir, "bags", "2026X001", "--lots", "1", "--on", "2026-10-02", "--out", "bags.pdf")
+	runs(t, dir, "extract", "2026X001-A", "--seeds", "9", "--on", "2026-11-14")
+	runs(t, dir, "sow", "2026X001-A", "--pots", "1", "--on", "2027-01-14", "--out", "stakes.pdf")
+	counts := "registry,pot,on,up\n,2026X001-A1,2027-02-20,3\nbcdfghjkmn,2026X001-A1,2027-02-27,4\n"
+	if err := os.WriteFile(filepath.Join(dir, "counts.csv"), []byte(counts), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	term := newTerminal(t, dir, "bash", "--norc", "--noprofile", "-i")
+	asked := func(s string) bool {
+		return strings.HasSuffix(strings.TrimRight(s, " "), "record the 1 good row without these? [y/n]")
+	}
+	for _, c := range []struct{ answer, said, scan string }{
+		{"n", "nothing was recorded\n>", "count what is up: pipstake emerged"},
+		{"y", "1 count recorded from counts.csv\n>", "3 of 9 up (33 %)"},
+	} {
+		term.keys("PS1='> '; clear; pipstake emerged --from counts.csv", "key:Enter")
+		term.until("the question", asked)
+		term.keys(c.answer, "key:Enter")
+		term.until("what came of it", func(s string) bool { return strings.HasSuffix(strings.TrimRight(s, " "), c.said) })
+		if out := says(t, dir, "scan", "2026X001-A1"); !strings.Contains(out, c.scan) {
+			t.Errorf("after %q the pot reads\n%s", c.answer, out)
+		}
+	}
+	if out := says(t, dir, "history"); !strings.Contains(out, "pipstake emerged --from counts.csv --good-rows\n") {
+		t.Errorf("the history reads\n%s", out)
+	}
 }

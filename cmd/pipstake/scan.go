@@ -31,21 +31,21 @@ var scanCommand = command{
 	arguments: "[CODE…]",
 	options:   "[--json] | --photo FILE… | --card FILE",
 	help: `Looks up codes, given as arguments or a line each on standard input: a hand
-scanner types them like a keyboard, and each is answered at once, until the input
-ends (Ctrl-D; on Windows Ctrl-Z and Enter). A code is the whole text of a label's
-2D code, or an identifier read off the label.
+scanner types them like a keyboard, and each is answered at once, until the
+input ends (Ctrl-D; on Windows Ctrl-Z and Enter). A code is the whole text of a
+label's 2D code, or an identifier read off the label.
 
   pipstake scan                          then scan label after label
   pipstake scan 2026X012-B2
-  pipstake scan "2026X012-B2.3/1 7 SOWN 2027-01-14 LARKFIELD TESSEL X TARN AMBER"
+  pipstake scan "2026X012-B2.3/1 7 SOWN 2027-01-14 LARKFIELD TESSEL"
   pipstake scan --json < codes.txt       an object a line; - says the same
 
 Between codes it records what is typed about the label scanned last, each line
 saved at once as if it were a command, and echoed with its day:
 
 ` + sessionHelp + `
-pipstake scan --card FILE prints these as codes, with the digits: then no keyboard
-is needed beside the frame.
+pipstake scan --card FILE prints these as codes, with the digits: then no
+keyboard is needed beside the frame.
 
 --photo reads the codes on photographs, JPEG or PNG, of any number of labels at
 any angle; a folder stands for all that is in it. A code that was seen and could
@@ -54,8 +54,8 @@ not be read is told: take another picture, nearer and without blur.
   pipstake scan --photo IMG_2041.jpg IMG_2042.jpg
 
 Unknown and void identifiers, wrong check characters, codes that could not be
-read and labels that say other than the registry are told, and the exit status is
-then 1.`,
+read and labels that say other than the registry are told, and the exit status
+is then 1.`,
 	define: func(f *flags) action {
 		dir := f.registry()
 		asJSON := f.json()

@@ -14,8 +14,9 @@ var selectCommand = command{
 	summary:   "record that a seedling is worth keeping, and its name",
 	arguments: "SEEDLING",
 	options:   "[--name NAME] [--on DATE]",
-	help: `A selection keeps its identifier, and may bear a name as well, now or later. As a
-parent of a cross it is named by its identifier, so that its pedigree is known.
+	help: `A selection keeps its identifier, and may bear a name as well, now or later. As
+a parent of a cross it is named by its identifier, so that its pedigree is
+known.
 
   pipstake select 2026X012-B2-C --on 2032-09-30
   pipstake select 2026X012-B2-C --name "Larkfield Rowan" --on 2035-02-01`,

@@ -18,14 +18,14 @@ var sowCommand = command{
 	summary:   "issue pots and print their paired stakes",
 	arguments: "LOT…",
 	options:   "[--pots N] [--seeds N,N] [--out FILE]",
-	help: `Sows what is left of a seed lot into pots, evenly, the larger shares first: seven
-seeds in two pots are 4 and 3. --seeds says it pot by pot. Prints a pair of stakes
-for each pot: two labels side by side, copy 1 and copy 2, one for each side of
-the pot.
+	help: `Sows what is left of a seed lot into pots, evenly, the larger shares first:
+seven seeds in two pots are 4 and 3. --seeds says it pot by pot. Prints a pair
+of stakes for each pot: two labels side by side, copy 1 and copy 2, one for each
+side of the pot.
 
   pipstake sow 2026X012-B                    all that is left, in one pot
   pipstake sow 2026X012-B --pots 2           evenly
-  pipstake sow 2026X012-B --seeds 5,2        as said, what remains stays in the bag
+  pipstake sow 2026X012-B --seeds 5,2       as said, the rest stays in the bag
   pipstake sow 2026X012-A 2026X012-B --pots 2 --place "cold frame 1"
                                              two pots of each lot, in one PDF`,
 	define: func(f *flags) action {

@@ -16,8 +16,8 @@ var spoilCommand = command{
 	summary:   "say that printed labels were ruined",
 	arguments: "BATCH",
 	options:   "[--cells N,N] [--sheet N]",
-	help: `For a sheet that jammed, smeared or was cut wrong. The labels of the batch, or of
-some of its cells, no longer count as printed; pipstake labels --missing then
+	help: `For a sheet that jammed, smeared or was cut wrong. The labels of the batch, or
+of some of its cells, no longer count as printed; pipstake labels --missing then
 prints exactly those again. BATCH is the name of its PDF, or the number in it.
 Cells are numbered along the rows, from 1. Without --cells the sheet counts as
 ruined too; with --cells its free cells are used on.

@@ -32,19 +32,20 @@ rows, pitch and margins must close on the page.
   pipstake stock add --paper a4 --columns 4 --rows 12 --label 45.7x21.2 \
     --pitch 48.2x21.2 --left 9.85 --top 21.25
   pipstake stock add --roll 89x36
-  pipstake stock add --roll 38x25 --columns 2 --gap 3      two labels side by side
-  pipstake stock add loops --roll 25x200 --clear top:20    20 mm of each stay white
+  pipstake stock add --roll 38x25 --columns 2 --gap 3   two labels side by side
+  pipstake stock add loops --roll 25x200 --clear top:20  20 mm stay white
 
 Labels of a roll that are narrow and long are read along it; --turned says so of
 others. Your own stock comes before a built-in one of its name.
 
 Printers draw a little beside where they should. The test sheet tells by how
-much: print it on plain paper at actual size, and measure its rules first. A rule
-that is not 100 mm long means that the page was scaled; switch off "fit to page",
-since no shift mends that. Then lay it and a sheet of the labels edge on edge,
-hold both against the light, read dx and dy off the steps, and keep them. From
-then on every page for that printer and stock is moved. The ladders at the edges
-tell how much your printer leaves white there; --margin keeps it for all sheets.
+much: print it on plain paper at actual size, and measure its rules first. A
+rule that is not 100 mm long means that the page was scaled; switch off "fit to
+page", since no shift mends that. Then lay it and a sheet of the labels edge on
+edge, hold both against the light, read dx and dy off the steps, and keep them.
+From then on every page for that printer and stock is moved. The ladders at the
+edges tell how much your printer leaves white there; --margin keeps it for all
+sheets.
 
   pipstake stock sheet a4-3x8-70x37 --printer office
   pipstake stock adjust a4-3x8-70x37 --printer office --dx 0.5 --dy -1.25

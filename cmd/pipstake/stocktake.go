@@ -18,28 +18,28 @@ var stocktakeCommand = command{
 	summary:   "compare what a walk along the pots saw with what should stand there",
 	arguments: "[FILE…]",
 	options:   "[--place FRAME] [--of ID,ID] [--print FILE.pdf] [--json]",
-	help: `Compares the codes that a walk along the pots saw with the pots that should stand
-there: all that grow, those of one place, or those of the seed lots, crosses or
-pots that --of names; and likewise with the seedlings whose place is on record. A
-FILE is a scanner's log with a code on each line, a CSV file of a phone's scanning
-program with any columns, or a photograph; a folder stands for all that is in it.
-Without a FILE the codes come from standard input.
+	help: `Compares the codes that a walk along the pots saw with the pots that should
+stand there: all that grow, those of one place, or those of the seed lots,
+crosses or pots that --of names; and likewise with the seedlings whose place is
+on record. A FILE is a scanner's log with a code on each line, a CSV file of a
+phone's scanning program with any columns, or a photograph; a folder stands for
+all that is in it. Without a FILE the codes come from standard input.
 
   pipstake stocktake walk.csv
   pipstake stocktake photographs --place "frame 2"
   pipstake stocktake photographs --print replace.pdf
   pipstake stocktake --of 2026X012-B        then scan label after label
 
-Told are pots seen and not seen, stakes that are lost, stakes of which there seem
-to be two, unknown and void identifiers, and labels with other facts than the
-registry. Where no pot was seen with both of its stakes, the walk looked at one
-for each pot, and no stake counts as lost. A code on a photograph that could not
-be read may be any of those that lack there, so none of these counts as lost: take
-another picture.
+Told are pots seen and not seen, stakes that are lost, stakes of which there
+seem to be two, unknown and void identifiers, and labels with other facts than
+the registry. Where no pot was seen with both of its stakes, the walk looked at
+one for each pot, and no stake counts as lost. A code on a photograph that could
+not be read may be any of those that lack there, so none of these counts as
+lost: take another picture.
 
---print makes the stakes that were found lost or out of date anew and retires the
-old ones. Pots that were not seen at all are not among them: pipstake labels ID
---replace prints theirs. Exit status 1 where there is any finding.`,
+--print makes the stakes that were found lost or out of date anew and retires
+the old ones. Pots that were not seen at all are not among them: pipstake labels
+ID --replace prints theirs. Exit status 1 where there is any finding.`,
 	define: func(f *flags) action {
 		place := f.text("place", "only pots whose place in pots.csv is `FRAME`")
 		of := f.text("of", "only pots of these seed lots, crosses or pots: `ID,ID`")

@@ -14,8 +14,9 @@ var undoCommand = command{
 	help: `Puts the cells back that the last command changed and takes the rows away that
 it added; once more takes back the command before that. Numbers that were issued
 stay spent and are never issued again. What was printed cannot be taken back by
-typing: destroy the labels, say so with pipstake spoil, and take back what should
-never have been with pipstake void. What was edited by hand since is not touched.
+typing: destroy the labels, say so with pipstake spoil, and take back what
+should never have been with pipstake void. What was edited by hand since is not
+touched.
 
   pipstake undo --dry-run
   pipstake undo`,

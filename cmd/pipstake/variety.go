@@ -17,13 +17,14 @@ var varietyCommand = command{
 	summary:   "keep what is known of the parents: pedigree, sports, ploidy, S-alleles",
 	arguments: "[VARIETY]",
 	options:   "[--parents \"A, B\"] [--sport-of VARIETY] [--ploidy N] [--s-alleles S2,S3]",
-	help: `Without a name, lists the varieties: those of varieties.csv, your named selections,
-and every parent of a cross, with how often each was used. With a name and nothing
-else, shows that one. With facts, records them. Pedigrees, coefficients of
-inbreeding and the notices of pipstake cross reach through what is recorded here:
-a sport counts as the genotype that it was found on, and varieties without parents
-are taken as unrelated. The seed parent comes first; a parent that nobody knows is
-unknown or open. Another spelling, once recorded, is the same variety.
+	help: `Without a name, lists the varieties: those of varieties.csv, your named
+selections, and every parent of a cross, with how often each was used. With a
+name and nothing else, shows that one. With facts, records them. Pedigrees,
+coefficients of inbreeding and the notices of pipstake cross reach through what
+is recorded here: a sport counts as the genotype that it was found on, and
+varieties without parents are taken as unrelated. The seed parent comes first; a
+parent that nobody knows is unknown or open. Another spelling, once recorded, is
+the same variety.
 
   pipstake variety
   pipstake variety "Tarn Amber"
@@ -34,8 +35,9 @@ unknown or open. Another spelling, once recorded, is the same variety.
   pipstake variety --from list.csv             many at once
 
 A list is a CSV file with a row for each variety. Its columns are those of
-varieties.csv: name, also, seed_parent, pollen_parent, sport_of, ploidy, s_alleles,
-year, notes. Only the name must be there. All rows are recorded or none.`,
+varieties.csv: name, also, seed_parent, pollen_parent, sport_of, ploidy,
+s_alleles, year, notes. Only the name must be there. All rows are recorded or
+none.`,
 	surplus: `put a name of several words in quotes: pipstake variety "Tarn Amber"`,
 	define: func(f *flags) action {
 		o := &varietyOptions{}

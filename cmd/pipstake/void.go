@@ -16,13 +16,14 @@ var voidCommand = command{
 	arguments: "ID…",
 	options:   "--note TEXT | --lift",
 	help: `For a slip at the keyboard: a cross entered twice, a pot too many. It leaves the
-figures, and the seeds of a void pot count as left to sow. The row stays, with the
-reason, and its number is never issued again. What lived is never void: a pot that
-mice emptied, a bag that was lost, a cull have an end; see pipstake gone.
+figures, and the seeds of a void pot count as left to sow. The row stays, with
+the reason, and its number is never issued again. What lived is never void: a
+pot that mice emptied, a bag that was lost, a cull have an end; see pipstake
+gone.
 
-What was counted, pricked out, or used as a parent cannot be voided, and what has
-anything in use below it only after that; several can be named at once. --lift
-takes an identifier back into use.
+What was counted, pricked out, or used as a parent cannot be voided, and what
+has anything in use below it only after that; several can be named at once.
+--lift takes an identifier back into use.
 
   pipstake void 2026X012-C --note "printed one bag too many"
   pipstake void 2026X012-B 2026X012-B1 --note "typed the wrong cross"

@@ -13,15 +13,15 @@ var yieldCommand = command{
 	summary:   "what became of your crosses, from flower to tree",
 	arguments: "[YEAR|ID…]",
 	options:   "[--by WHAT] [--csv] [--plot FILE]",
-	help: `One row for each cross: flowers pollinated, fruit, seeds, undeveloped seeds, seeds
-sown, seedlings up, pricked out, alive now, selected. In percent, with the
-interval that holds the true figure 19 times out of 20 (Wilson): fruit of flowers
-(set), undeveloped of seeds, up of sown. A percentage rests only on what was
-counted on both sides; what nobody counted is a dash, and never 0. "So far" marks
-rows in which more may come: pots still looked at or never counted, bags not
-opened. What ended stays in the figures. YEAR names all crosses of a year, ID
-crosses, lots or pots; all otherwise. By place and by cold only what was sown is
-told apart.
+	help: `One row for each cross: flowers pollinated, fruit, seeds, undeveloped seeds,
+seeds sown, seedlings up, pricked out, alive now, selected. In percent, with the
+interval that holds the true figure 19 times out of 20 (Wilson): fruit of
+flowers (set), undeveloped of seeds, up of sown. A percentage rests only on what
+was counted on both sides; what nobody counted is a dash, and never 0. "So far"
+marks rows in which more may come: pots still looked at or never counted, bags
+not opened. What ended stays in the figures. YEAR names all crosses of a year,
+ID crosses, lots or pots; all otherwise. By place and by cold only what was sown
+is told apart.
 
   pipstake yield
   pipstake yield 2025 2026 --by pollen-parent

@@ -114,6 +114,7 @@ func newTables() *Registry {
 		stocks:      newListing(stocksFile, stockColumns),
 		adjustments: newListing(adjustmentsFile, adjustmentColumns),
 		calendar:    newListing(calendarFile, calendarColumns),
+		marks:       newListing(marksFile, markColumns),
 		history:     newHistory(),
 	}
 }

@@ -56,7 +56,7 @@ func (s store) init(r *Registry) error {
 		return cannotWrite(s.dir, err)
 	}
 	tables := r.tables()
-	tables = tables[:len(tables)-len(r.optional())]
+	tables = append(tables[:len(tables)-len(r.optional())], r.marks)
 	for _, t := range tables {
 		path := s.path(t.fileName())
 		if _, err := os.Lstat(path); err == nil {
@@ -69,11 +69,15 @@ func (s store) init(r *Registry) error {
 			return cannotRead(path, err)
 		}
 	}
-	return s.writeBlank(tables)
+	if err := r.marks.load(s.path(marksFile), r.marks.blankFile()); err != nil {
+		return err
+	}
+	r.GiveMark()
+	return s.writeNew(tables)
 }
 
-// writeBlank writes tables without rows, all or none, the last first.
-func (s store) writeBlank(tables []tableFile) (err error) {
+// writeNew writes tables of a new registry, all or none, the last first.
+func (s store) writeNew(tables []tableFile) (err error) {
 	written := len(tables)
 	defer func() {
 		for _, t := range tables[written:] {
@@ -83,7 +87,11 @@ func (s store) writeBlank(tables []tableFile) (err error) {
 		}
 	}()
 	for i := len(tables) - 1; i >= 0; i-- {
-		if err := s.write(s.path(tables[i].fileName()), tables[i].blankFile(), usualMode); err != nil {
+		text := tables[i].blankFile()
+		if tables[i].changed() {
+			text = tables[i].render()
+		}
+		if err := s.write(s.path(tables[i].fileName()), text, usualMode); err != nil {
 			return err
 		}
 		written = i

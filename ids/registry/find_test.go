@@ -87,7 +87,7 @@ func TestInitFailsWhole(t *testing.T) {
 		dir := t.TempDir()
 		err := store{disk: d, dir: dir, names: fileNames()}.init(newTables())
 		if err == nil {
-			if at < 20 || len(d.now) != 6 {
+			if at < 20 || len(d.now) != 7 {
 				t.Errorf("%d operations, %d files", at, len(d.now))
 			}
 			return

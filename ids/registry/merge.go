@@ -94,6 +94,7 @@ func (r *Registry) Merge(other *Registry, prefer Side) (Merged, error) {
 	mergeListing(m, r.varieties, other.varieties, func(v *Variety) string { return NameKey(v.Name) })
 	mergeListing(m, r.stocks, other.stocks, func(s *Stock) string { return s.Name })
 	mergeListing(m, r.adjustments, other.adjustments, func(a *Adjustment) string { return a.Printer + "\x00" + a.Stock })
+	m.marks()
 	m.history()
 	if len(m.clashes) > 0 {
 		return Merged{}, &ClashError{m.clashes}

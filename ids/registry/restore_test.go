@@ -77,7 +77,7 @@ func TestReadCounts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := CountRow{Emergence{Pot: pot1B2, On: Date{2027, 2, 27}, Up: Known(5), Died: Known(1)}, 2}
+	want := CountRow{Emergence{Pot: pot1B2, On: Date{2027, 2, 27}, Up: Known(5), Died: Known(1)}, 2, ""}
 	if len(rows) != 2 || rows[0] != want || rows[1].Row != 4 {
 		t.Errorf("rows %+v, want %+v and row 4", rows, want)
 	}

@@ -225,7 +225,7 @@ func (r *Registry) adjustment(printer, stock string) int {
 
 // listings are the files that a registry need not have.
 func (r *Registry) listings() []tableFile {
-	return []tableFile{r.varieties, r.stocks, r.adjustments, r.calendar, r.history}
+	return []tableFile{r.varieties, r.stocks, r.adjustments, r.calendar, r.marks, r.history}
 }
 
 // listedTwice reports stocks and adjustments that stand in two rows: only the

@@ -91,14 +91,14 @@ function restart() {
 function countsSheet() {
   const counts = entered();
   const parts = [node("h1", { className: "title" }, "Counts to bring home")];
-  if (!kept) {
+  if (!stores) {
     parts.push(node("p", { className: "wrong", id: "unkept" }, "This browser keeps nothing for this page: counts last only while it stays open. Save them before you close it."));
   }
   if (counts.length === 0) return [...parts, node("p", {}, "None yet. Find a pot and enter what is up.")];
   const file = node("a", { className: "button", id: "save", download: "pipstake-counts-" + today() + ".csv",
     href: URL.createObjectURL(new Blob([countsFile()], { type: "text/csv" })) }, "Save as a file");
   file.addEventListener("click", () => {
-    keep(entered().map(c => ({ ...c, saved: true })));
+    mark(counts, "saved");
     setTimeout(show, 500); // once the download has begun
   });
   const unsaved = counts.filter(c => !c.saved).length;
@@ -108,26 +108,26 @@ function countsSheet() {
     file, node("p", {}, "At home: ", node("code", {}, "pipstake emerged --from FILE")),
     node("div", { className: "list" }, ...counts.map(countRow)),
     node("details", {}, node("summary", {}, "Show as text, to copy"), text),
-    forgetButton(unsaved)];
+    forgetButton(counts, unsaved)];
 }
 
 function countRow(c) {
-  const pot = byID.get(c.pot);
+  const pot = byID.get(c.id);
   const drop = node("button", { type: "button", className: "quiet" }, "Remove");
-  drop.setAttribute("aria-label", "remove the count of " + c.pot + " on " + c.on);
+  drop.setAttribute("aria-label", "remove the count of " + c.id + " on " + c.on);
   drop.addEventListener("click", () => {
-    keep(entered().filter(o => o.pot !== c.pot || o.on !== c.on));
+    withdraw(c);
     show();
   });
-  return node("div", { className: "kept" }, pot ? link(c.pot, [node("b", {}, c.pot), " " + c.on + ": " + countWords(pot, c)]) : node("p", {}, c.pot + " " + c.on + ": " + c.up + " up"), drop);
+  return node("div", { className: "kept" }, pot ? link(c.id, [node("b", {}, c.id), " " + c.on + ": " + countWords(pot, c)]) : node("p", {}, c.id + " " + c.on + ": " + c.up + " up"), drop);
 }
 
 // forgetButton clears the counts at the second tap.
-function forgetButton(unsaved) {
+function forgetButton(counts, unsaved) {
   const button = node("button", { type: "button", className: "quiet", id: "forget" }, "Forget these counts");
   button.addEventListener("click", () => {
     if (button.dataset.sure) {
-      keep([]);
+      counts.forEach(withdraw);
       show();
       return;
     }
@@ -157,6 +157,6 @@ window.addEventListener("hashchange", () => {
 });
 window.addEventListener("storage", show);
 window.addEventListener("beforeunload", event => {
-  if (!kept && entered().some(c => !c.saved)) event.preventDefault();
+  if (!stores && entered().some(c => !c.saved)) event.preventDefault();
 });
 show();

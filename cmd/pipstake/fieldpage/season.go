@@ -13,6 +13,7 @@ import (
 // absent where they are not known.
 type Season struct {
 	Registry  string     `json:"registry"` // the name of its folder
+	Identity  string     `json:"identity"` // the registry's mark; "" where it has none
 	Made      string     `json:"made"`     // the day
 	Crosses   []Cross    `json:"crosses"`
 	Lots      []Lot      `json:"lots"`
@@ -29,6 +30,7 @@ type Cross struct {
 	Flowers    *int   `json:"flowers,omitempty"`
 	Void       bool   `json:"void,omitempty"`
 	Notes      string `json:"notes,omitempty"`
+	Life
 }
 
 // Lot is the seed of one bag.
@@ -41,6 +43,7 @@ type Lot struct {
 	Chilled     string `json:"chilled,omitempty"`
 	Void        bool   `json:"void,omitempty"` // itself, or its cross
 	Notes       string `json:"notes,omitempty"`
+	Life
 }
 
 // Pot is a container sown from a lot, with its counts by date.
@@ -52,6 +55,20 @@ type Pot struct {
 	Void   bool    `json:"void,omitempty"`
 	Notes  string  `json:"notes,omitempty"`
 	Counts []Count `json:"counts,omitempty"`
+	Life
+}
+
+// Life is what else is told of a row: how and when it ended, and remarks.
+type Life struct {
+	Fate    string   `json:"fate,omitempty"` // a registry.Fate
+	Ended   string   `json:"ended,omitempty"`
+	Remarks []Remark `json:"remarks,omitempty"`
+}
+
+// Remark is a dated note.
+type Remark struct {
+	On   string `json:"on"`
+	Text string `json:"text"`
 }
 
 // Count is how many seedlings had come up by a day, and how many of them had
@@ -68,27 +85,28 @@ type Seedling struct {
 	Pricked string `json:"pricked,omitempty"`
 	Void    bool   `json:"void,omitempty"`
 	Notes   string `json:"notes,omitempty"`
+	Life
 }
 
 // SeasonOf takes from a registry what a page shows, by identifier.
 func SeasonOf(r *registry.Registry, made registry.Date) Season {
-	s := Season{Registry: filepath.Base(r.Dir()), Made: made.String(),
+	s := Season{Registry: filepath.Base(r.Dir()), Identity: r.Mark(), Made: made.String(),
 		Crosses: []Cross{}, Lots: []Lot{}, Pots: []Pot{}, Seedlings: []Seedling{}}
 	void := func(id ids.ID) bool { return r.Status(id) == registry.Voided }
 	for _, c := range sorted(r.Crosses(), func(c registry.Cross) ids.ID { return c.ID }) {
 		s.Crosses = append(s.Crosses, Cross{ID: c.ID.String(), Seed: c.SeedParent, Pollen: c.PollenParent,
-			Pollinated: c.Pollinated.String(), Flowers: known(c.Flowers), Void: void(c.ID), Notes: c.Notes})
+			Pollinated: c.Pollinated.String(), Flowers: known(c.Flowers), Void: void(c.ID), Notes: c.Notes, Life: lifeOf(r, c.ID)})
 	}
 	for _, l := range sorted(r.Lots(), func(l registry.Lot) ids.ID { return l.ID }) {
 		s.Lots = append(s.Lots, Lot{ID: l.ID.String(), Extracted: l.Extracted.String(), Fruit: known(l.Fruit), Seeds: known(l.Seeds),
-			Undeveloped: known(l.Undeveloped), Chilled: l.Chilled.String(), Void: void(l.ID), Notes: l.Notes})
+			Undeveloped: known(l.Undeveloped), Chilled: l.Chilled.String(), Void: void(l.ID), Notes: l.Notes, Life: lifeOf(r, l.ID)})
 	}
 	for _, p := range sorted(r.Pots(), func(p registry.Pot) ids.ID { return p.ID }) {
 		s.Pots = append(s.Pots, Pot{ID: p.ID.String(), Seeds: known(p.Seeds), Sown: p.Sown.String(), Place: p.Place,
-			Void: void(p.ID), Notes: p.Notes, Counts: countsOf(r, p.ID)})
+			Void: void(p.ID), Notes: p.Notes, Counts: countsOf(r, p.ID), Life: lifeOf(r, p.ID)})
 	}
 	for _, p := range sorted(r.Seedlings(), func(p registry.Seedling) ids.ID { return p.ID }) {
-		s.Seedlings = append(s.Seedlings, Seedling{ID: p.ID.String(), Pricked: p.Pricked.String(), Void: void(p.ID), Notes: p.Notes})
+		s.Seedlings = append(s.Seedlings, Seedling{ID: p.ID.String(), Pricked: p.Pricked.String(), Void: void(p.ID), Notes: p.Notes, Life: lifeOf(r, p.ID)})
 	}
 	return s
 }
@@ -110,4 +128,17 @@ func countsOf(r *registry.Registry, pot ids.ID) []Count {
 		counts = append(counts, Count{On: e.On.String(), Up: known(e.Up), Died: e.Died.N})
 	}
 	return counts
+}
+
+func lifeOf(r *registry.Registry, id ids.ID) Life {
+	var l Life
+	if end, ended := r.EndOf(id); ended {
+		l.Fate, l.Ended = string(end.How), end.On.String()
+	}
+	for _, e := range r.DiaryOf(id) {
+		if e.What == registry.Noted {
+			l.Remarks = append(l.Remarks, Remark{e.On.String(), e.Text})
+		}
+	}
+	return l
 }

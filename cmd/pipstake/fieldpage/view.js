@@ -141,10 +141,10 @@ function countForm(pot) {
     why, node("button", { type: "submit" }, "Keep this count"));
   form.addEventListener("submit", event => {
     event.preventDefault();
-    const count = { pot: pot.id, on: on.value, up: up.valueAsNumber, died: died.value === "" ? 0 : died.valueAsNumber };
+    const count = { kind: "count", id: pot.id, on: on.value, up: up.valueAsNumber, died: died.value === "" ? 0 : died.valueAsNumber };
     why.textContent = refusal(count);
     if (why.textContent) return;
-    keep([...entered().filter(c => c.pot !== count.pot || c.on !== count.on), ...isRecorded(count) ? [] : [{ ...count, saved: false }]]);
+    record(count);
     show();
     at("why").className = "right";
     at("why").textContent = "Kept: " + countWords(pot, count) + " on " + count.on + ".";

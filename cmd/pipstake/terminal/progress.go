@@ -8,8 +8,6 @@ import (
 	"sync/atomic"
 	"time"
 
-	"golang.org/x/term"
-
 	"pipstake/ids/words"
 )
 
@@ -22,7 +20,6 @@ import (
 const (
 	patience      = time.Second            // before the first line of a command
 	betweenLines  = 200 * time.Millisecond // from one drawing to the next
-	usualColumns  = 80                     // where a terminal does not tell its width
 	leastPatience = betweenLines           // of work that starts late, so that nothing flickers
 )
 
@@ -37,17 +34,10 @@ type screen struct {
 
 // screenOn is the terminal that a stream leads to; nil where it is none.
 func screenOn(stream any) *screen {
-	f, ok := stream.(interface{ Fd() uintptr })
-	if !ok || !IsTerminal(stream) {
-		return nil
+	if columns := columnsOf(stream); columns != nil {
+		return &screen{columns: columns}
 	}
-	return &screen{columns: func() int {
-		width, _, err := term.GetSize(int(f.Fd()))
-		if err != nil || width < 1 {
-			return usualColumns
-		}
-		return width
-	}}
+	return nil
 }
 
 // wipe takes the line of progress away. The caller holds mu.

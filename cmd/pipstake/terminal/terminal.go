@@ -8,6 +8,7 @@
 //   - An error is one line, "pipstake: …", that says where, what was found, in
 //     quotes, and what is wrong with it. A line "hint: …" says what to do.
 //   - Messages start with a small letter and have no full stop at their end.
+//   - On a terminal, lines are folded at its width; elsewhere they stay whole.
 //   - Text from files, codes and arguments is shown with its control characters
 //     escaped, so that nothing can steer the terminal.
 //   - With --quiet nothing but errors and questions goes to standard error.
@@ -20,6 +21,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"math"
 	"os"
 
 	"golang.org/x/term"
@@ -30,16 +32,17 @@ import (
 // Voice writes to standard output and standard error. Its methods may be
 // called while progress is shown.
 type Voice struct {
-	out    *bufio.Writer
-	err    io.Writer
-	screen *screen // nil where err is no terminal
-	Quiet  bool    // leave remarks out
+	out     *bufio.Writer
+	err     io.Writer
+	columns func() int // of the terminal that out is; nil where it is none
+	screen  *screen    // nil where err is no terminal
+	Quiet   bool       // leave remarks out
 }
 
 // NewVoice returns the voice on two streams, of which standard output is
 // buffered until Flush.
 func NewVoice(stdout, stderr io.Writer) Voice {
-	return Voice{out: bufio.NewWriter(stdout), err: stderr, screen: screenOn(stderr)}
+	return Voice{out: bufio.NewWriter(stdout), err: stderr, columns: columnsOf(stdout), screen: screenOn(stderr)}
 }
 
 // pauseProgress keeps progress off the terminal until the function that it
@@ -69,12 +72,23 @@ func (v *Voice) Write(p []byte) (int, error) {
 // Say prints a line of results. A failure to write is kept until flush.
 func (v *Voice) Say(format string, args ...any) {
 	defer v.pauseProgress()()
-	fmt.Fprintln(v.out, words.Clean(fmt.Sprintf(format, args...)))
+	text := words.Clean(fmt.Sprintf(format, args...))
+	text = foldText(text, v.Columns())
+	fmt.Fprintln(v.out, text)
+}
+
+// Columns is the width of the terminal that standard output is; a very large
+// number where it is none.
+func (v *Voice) Columns() int {
+	if v.columns == nil {
+		return math.MaxInt
+	}
+	return v.columns()
 }
 
 // SayTable prints the rows of a table, with indent in front of each.
 func (v *Voice) SayTable(t *Table, indent string) {
-	for _, line := range t.Lines(indent) {
+	for _, line := range t.LinesWithin(indent, v.Columns()) {
 		v.Say("%s", line)
 	}
 }
@@ -91,7 +105,11 @@ func (v *Voice) SayJSON(value any) error {
 func (v *Voice) Tell(format string, args ...any) {
 	defer v.pauseProgress()()
 	v.out.Flush() // what was said before stands before; its error is kept
-	fmt.Fprintln(v.err, words.Clean(fmt.Sprintf(format, args...)))
+	text := words.Clean(fmt.Sprintf(format, args...))
+	if v.screen != nil {
+		text = foldText(text, v.screen.columns())
+	}
+	fmt.Fprintln(v.err, text)
 }
 
 // Remark prints a line on standard error that --quiet leaves out.
@@ -129,4 +147,23 @@ func (e escaper) Write(p []byte) (int, error) {
 func IsTerminal(stream any) bool {
 	f, ok := stream.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd()))
+}
+
+// usualColumns is the width of a terminal that does not tell it.
+const usualColumns = 80
+
+// columnsOf tells the width of the terminal that a stream leads to; it is nil
+// where that is none.
+func columnsOf(stream any) func() int {
+	f, ok := stream.(*os.File)
+	if !ok || !IsTerminal(stream) {
+		return nil
+	}
+	return func() int {
+		width, _, err := term.GetSize(int(f.Fd()))
+		if err != nil || width < 1 {
+			return usualColumns
+		}
+		return width
+	}
 }
