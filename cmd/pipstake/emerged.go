@@ -50,7 +50,7 @@ same file may be taken in twice.
 		return func(e *env, args []string) error {
 			switch {
 			case *goodRows && *from == "":
-				return problem.Use("emerged: --good-rows goes with --from", "usage: pipstake emerged --from FILE --good-rows")
+				return problem.Use("emerged: --good-rows goes with --from", "it takes those of a table: pipstake emerged --from FILE --good-rows")
 			case *from != "" && (len(args) > 0 || died.given || on.given() || *place != ""):
 				return problem.Use("emerged --from takes pots, days and counts from the file", "leave POT, N, --died, --place and --on out")
 			case *from != "":

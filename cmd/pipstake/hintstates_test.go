@@ -65,7 +65,7 @@ var hintStates = []hintState{
 2026-05-04 correct --variety "Larkfeild Tessel"`},
 	{name: "a name that slipped", after: "blossom", lines: "2026-05-04 cross \"Larkfeild Tessel\" \"Otterhay Lade\" --quiet\n2026-05-04 check",
 		fill: map[string]string{"TEXT": "kept"}},
-	{name: "count without a number", after: "sown", lines: "2027-02-10 emerged 2026X001-A1", fill: map[string]string{"POT": "2026X001-A1", "FILE": "counts.csv"},
+	{name: "count without a number", after: "sown", lines: "2027-02-10 emerged 2026X001-A1\n2027-02-10 emerged 2026X001-A1 4 --good-rows", fill: map[string]string{"POT": "2026X001-A1", "FILE": "counts.csv"},
 		files: map[string]string{"counts.csv": "pot,on,up\r\n2026X001-A1,2027-02-10,2\r\n"}},
 	{name: "plan without a number", after: "up", lines: "2027-03-01 plan"},
 	{name: "pick a pot that is none", after: "up", lines: "2027-03-01 gone 2026X001-A1 --how failed\n2027-03-01 gone 2026X001-B --how lost\n2027-03-01 picked 2026X001-A1 --fruit 3\n2027-03-01 prick 2026X002"},
