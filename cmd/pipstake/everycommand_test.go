@@ -130,7 +130,13 @@ func runIn(t *testing.T, dir string, args ...string) (status, string, string) {
 	e.getenv = func(name string) string {
 		return map[string]string{"PIPSTAKE_REGISTRY": dir, "SOURCE_DATE_EPOCH": "1800000000"}[name]
 	}
-	return execute(e), stdout.String(), stderr.String()
+	got := execute(e)
+	return got, notNaming(dir, stdout.String()), notNaming(dir, stderr.String())
+}
+
+// notNaming is what was said, without that it names a registry.
+func notNaming(dir, said string) string {
+	return strings.ReplaceAll(said, " --registry "+shellWords(dir), "")
 }
 
 // copyOf copies a registry.
