@@ -81,7 +81,7 @@ var endingsRecording = map[string][]string{
 }
 
 // endingsSeason is the season on which endings are given.
-func endingsSeason(t *testing.T) string {
+func endingsSeason(t testing.TB) string {
 	t.Helper()
 	season := completionSeason(t)
 	for _, line := range [][]string{

@@ -124,7 +124,7 @@ func TestNoEscapeSequences(t *testing.T) {
 }
 
 // runIn runs a command on a registry.
-func runIn(t *testing.T, dir string, args ...string) (status, string, string) {
+func runIn(t testing.TB, dir string, args ...string) (status, string, string) {
 	t.Helper()
 	e, stdout, stderr := testEnv(t, args...)
 	e.getenv = func(name string) string {
@@ -140,7 +140,7 @@ func notNaming(dir, said string) string {
 }
 
 // copyOf copies a registry.
-func copyOf(t *testing.T, dir string) string {
+func copyOf(t testing.TB, dir string) string {
 	t.Helper()
 	to := t.TempDir()
 	if err := os.CopyFS(to, os.DirFS(dir)); err != nil {
