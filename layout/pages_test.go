@@ -35,6 +35,9 @@ func TestPagesAsRecorded(t *testing.T) {
 			if room.W > 2.5*room.H {
 				d, err = label.Stake{ID: id, Copy: 1 + n%2, Seeds: 7, Sown: "2027-01-14", SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber"}.Fit(room)
 			}
+			if n == 2 {
+				d, err = label.BranchTag{ID: id.At(ids.CrossLevel), SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber", Pollinated: "2026-05-03"}.Fit(room)
+			}
 			if err != nil {
 				d = cornered(s)
 			}
