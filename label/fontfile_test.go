@@ -125,7 +125,7 @@ func TestSubset(t *testing.T) {
 		}
 		// A table's sum is that of its words, zeros added at its end; that of the head
 		// does not count the sum of the file (OpenType 1.9.1, "Calculating checksums").
-		for entry := ttf[12:]; len(entry) > 16 && len(tables) > 0; entry = entry[16:] {
+		for at, entry := 12+16*len(tables), ttf[12:]; len(entry) > 16 && len(tables) > 0; entry = entry[16:] {
 			tag := string(entry[:4])
 			table, known := tables[tag]
 			if !known {
@@ -138,6 +138,12 @@ func TestSubset(t *testing.T) {
 			}
 			if tag != "head" && binary.BigEndian.Uint32(entry[4:]) != sum {
 				t.Errorf("%s: the sum of table %s is %08x, not %08x", whole.Name, tag, binary.BigEndian.Uint32(entry[4:]), sum)
+			}
+			end := at + len(table)
+			for at += (len(table) + 3) &^ 3; end < at; end++ {
+				if ttf[end] != 0 {
+					t.Errorf("%s: table %s is followed by %d, not by zeros", whole.Name, tag, ttf[end])
+				}
 			}
 			delete(tables, tag)
 		}
@@ -166,6 +172,28 @@ func TestSubset(t *testing.T) {
 		if len(ttf)*10 > len(whole.TTF) {
 			t.Errorf("%s: %d of %d bytes are left", whole.Name, len(ttf), len(whole.TTF))
 		}
+	}
+}
+
+// A glyph is as costly as it has points: of a simple one the number is one more
+// than that of its last point (OpenType 1.9.1, "glyf").
+func TestPointsAreCounted(t *testing.T) {
+	tables := taken(t)
+	places, glyf, counts := tables.places(), tables["glyf"], tables.countPoints()
+	simple := 0
+	for i, n := range counts {
+		data := glyf[places[i]:places[i+1]]
+		if len(data) == 0 || int16(binary.BigEndian.Uint16(data)) <= 0 {
+			continue
+		}
+		simple++
+		last := int(binary.BigEndian.Uint16(data[8+2*binary.BigEndian.Uint16(data):]))
+		if n < last+1 || n > last+3 { // one more counts for the glyph itself
+			t.Fatalf("glyph %d: %d points, and the last one is number %d", i, n, last)
+		}
+	}
+	if simple < 100 {
+		t.Errorf("only %d simple glyphs", simple)
 	}
 }
 
@@ -244,6 +272,7 @@ func TestFontsRefused(t *testing.T) {
 		{"loca astray", spoil(func(f fontTables) { copy(f["loca"][40:], "\xff\xff\xff\xff") }), `"loca" points outside its table "glyf"`},
 		{"loca backward", spoil(func(f fontTables) { clear(f["loca"][80:88]) }), `"loca" points outside its table "glyf"`},
 		{"short loca", spoil(func(f fontTables) { f["loca"] = f["loca"][:40] }), `"loca" is too short`},
+		{"short loca of 16 bits", spoil(func(f fontTables) { clear(f["head"][50:52]); f["loca"] = f["loca"][:2*f.glyphs()] }), `"loca" is too short`},
 		{"signs only", spoil(func(f fontTables) { f["cmap"] = cmapOf(3, 0, f["cmap"]) }), "font of signs"},
 		{"Macintosh map only", spoil(func(f fontTables) { f["cmap"] = cmapOf(1, 0, f["cmap"]) }), "no map from Unicode's characters"},
 		{"map astray", spoil(func(f fontTables) { f["cmap"] = append([]byte{0, 0, 0, 1, 0, 3, 0, 1}, 0, 1, 0, 0) }), `"cmap" points beyond its end`},
