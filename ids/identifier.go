@@ -9,6 +9,13 @@
 //
 // Letters and digits alternate, so the hyphens help the eye and never the
 // parser. Letters leave out I and O, which are read as 1 and 0.
+//
+// # Decisions
+//
+// Identifier. 2026X012-B2-C with an ISO/IEC 7064 MOD 37,36 check character
+// after a full stop: 2026X012-B2.3. Numbers come from the highest found
+// anywhere in the registry, so neither a voided row nor one deleted from a
+// table is issued again.
 package ids
 
 import (

@@ -1,6 +1,19 @@
 // Package label holds the faces: what each kind of label says and where on the
 // label each part of it lies, in millimetres. A face is fitted to the room that
 // it is given and knows nothing of pages, printers' margins or PDF.
+//
+// # Decisions
+//
+//   - A batch is fitted as a whole (label/batch.go): one arrangement, one size
+//     of type for each row, one place and module for the codes. Text shrinks to
+//     9 pt (identifier) and 6 pt (the rest), names break at a space, and at the
+//     last end in an ellipsis, reported.
+//   - The tile of a stake stands upright in the pot. Its zero has no slash,
+//     since from afar a slashed one is taken for 6 or 8; an identifier's
+//     letters leave out O.
+//   - A grower's font is never handed to the library that embeds fonts: label
+//     checks it and writes a new one of simple glyphs (fontfile.go,
+//     fontwrite.go).
 package label
 
 import "pipstake/label/symbol"

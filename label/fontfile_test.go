@@ -90,6 +90,37 @@ func TestRewrittenFontDrawsTheSame(t *testing.T) {
 	}
 }
 
+// A font cut down to the letters of a name draws these as before and no others.
+func TestSubset(t *testing.T) {
+	const name = "Mørkeby × ♀ Äöß"
+	chars := map[rune]bool{'\u0e01': true} // which none of the fonts has
+	for _, r := range name {
+		chars[r] = true
+	}
+	for _, whole := range []*Typeface{Regular, Bold, Signs} {
+		ttf, err := whole.Subset(chars)
+		if err != nil {
+			t.Fatal(err)
+		}
+		small, err := openTypeface(whole.Name, ttf)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for r := rune(0); r <= lastChar; r++ {
+			if want := chars[r] && whole.Has(r); small.Has(r) != want {
+				t.Fatalf("%s: %q is drawn: %v, want %v", whole.Name, r, small.Has(r), want)
+			}
+		}
+		above, below := small.Extent(name)
+		if a, b := whole.Extent(name); above != a || below != b || small.Width(name) != whole.Width(name) {
+			t.Errorf("%s: %q measures otherwise", whole.Name, name)
+		}
+		if len(ttf)*10 > len(whole.TTF) {
+			t.Errorf("%s: %d of %d bytes are left", whole.Name, len(ttf), len(whole.TTF))
+		}
+	}
+}
+
 func abs26(v fixed.Int26_6) fixed.Int26_6 { return max(v, -v) }
 
 // What a file is instead of a TrueType font, and what is wrong with one, is said

@@ -30,9 +30,7 @@ func rewriteFont(file []byte) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("is damaged: %w", err)
 	}
-	b := newFontBuilder(tables)
-	var buf sfnt.Buffer
-	em := fixed.I(int(source.UnitsPerEm()))
+	b := newFontBuilder(tables, source)
 	points, total := tables.countPoints(), 0
 	for _, m := range chars {
 		if points[m.glyph] > mostPoints {
@@ -41,16 +39,7 @@ func rewriteFont(file []byte) ([]byte, error) {
 		if total += points[m.glyph]; total > mostPointsOfAll {
 			return nil, errors.New("has outlines of too many points")
 		}
-		segments, err := source.LoadGlyph(&buf, sfnt.GlyphIndex(m.glyph), em, nil)
-		if err != nil {
-			continue
-		}
-		g, ok := newGlyph(segments)
-		advance, err := source.GlyphAdvance(&buf, sfnt.GlyphIndex(m.glyph), em, font.HintingNone)
-		if err != nil || !ok {
-			continue
-		}
-		b.add(m.char, g, uint16(advance.Round()))
+		b.copy(m.char, sfnt.GlyphIndex(m.glyph))
 	}
 	if len(b.chars) == 0 {
 		return nil, errors.New("draws no letter that can be read")
@@ -159,6 +148,9 @@ func partsOf(data []byte) (parts []int, ok bool) {
 // fontBuilder collects the glyphs of a new font. Glyph 0, for what it lacks, is
 // empty: it is never set.
 type fontBuilder struct {
+	source     *sfnt.Font
+	buf        sfnt.Buffer
+	em         fixed.Int26_6
 	head, hhea []byte
 	chars      []rune
 	glyf       []byte
@@ -169,12 +161,26 @@ type fontBuilder struct {
 	contours   int // of the one with the most
 }
 
-func newFontBuilder(from fontTables) *fontBuilder {
-	b := &fontBuilder{head: from["head"], hhea: from["hhea"], bounds: noBounds}
+func newFontBuilder(from fontTables, source *sfnt.Font) *fontBuilder {
+	b := &fontBuilder{source: source, em: fixed.I(int(source.UnitsPerEm())), head: from["head"], hhea: from["hhea"], bounds: noBounds}
 	b.loca = binary.BigEndian.AppendUint32(nil, 0)
 	b.loca = binary.BigEndian.AppendUint32(b.loca, 0)
 	b.hmtx = make([]byte, 4)
 	return b
+}
+
+// copy adds the source's glyph for a character, unless it cannot be read.
+func (b *fontBuilder) copy(char rune, from sfnt.GlyphIndex) {
+	segments, err := b.source.LoadGlyph(&b.buf, from, b.em, nil)
+	if err != nil {
+		return
+	}
+	g, ok := newGlyph(segments)
+	advance, err := b.source.GlyphAdvance(&b.buf, from, b.em, font.HintingNone)
+	if err != nil || !ok {
+		return
+	}
+	b.add(char, g, uint16(advance.Round()))
 }
 
 // add takes a glyph for a character, behind those before it; one that would show

@@ -28,7 +28,7 @@ func (s Stock) foot(title string, page, pages int) (texts []label.Text, rules []
 
 	start := right - checkRule
 	middle := baseline - 0.35*footSize
-	words := fmt.Sprintf("%.0f mm at actual size", checkRule)
+	words := fmt.Sprintf("%.0f mm when printed at 100 %%", checkRule)
 	width := label.Regular.Width(words) * footSize
 	at := start + (checkRule-width)/2
 	texts = append(texts, footText(at, baseline, words))

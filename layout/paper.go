@@ -1,6 +1,30 @@
 // Package layout puts finished labels onto paper: the stocks that labels are
 // printed on, the cells of their pages, and the PDF. It takes drawings in
 // millimetres and never decides what a label says; it knows no registry.
+//
+// # Decisions
+//
+//   - Codes are vectors, snapped to the printer's dots: no viewer smooths them.
+//     A code's level is worth more than its module size (symbol.Choose): labels
+//     die of lost area. layout.Job.Gain takes dots off dark parts for ink that
+//     runs.
+//   - Margins. Where labels run into a printer's unprintable edge (4.2 mm, or
+//     as measured), every label of the stock keeps the same larger margin.
+//     Pages are whole dots high and wide. Stakes that stand on the page point
+//     outward, so it is their points that lie there.
+//   - Shifts move a page as a whole, a back as its front until its own is
+//     known. On a test sheet only the outlines move; what is measured by stays.
+//     Scaling is never a shift.
+//   - A roll's label that is much higher than wide is read along itself, others
+//     that are higher where nothing else fits (Stock.Ways). A refusal names
+//     stocks that were tried.
+//   - Backs lie at the mirrored place, turned so that their left end is behind
+//     that of the front, whichever edge the sheet is turned over.
+//   - Part-used sheets. labels.csv knows every cell that was printed, so the
+//     next batch goes behind the highest; on a sheet to cut only on the day it
+//     was begun, since it will be cut. Rolls start afresh.
+//   - Previews and plots are drawn from the outlines of the same letters
+//     (label.Typeface.Outline) without a PDF in between.
 package layout
 
 import "fmt"

@@ -42,7 +42,9 @@ func (d document) write(w io.Writer, sides []side) error {
 	pdf.SetModificationDate(d.created.UTC())
 	pdf.SetProducer("pipstake", true)
 	pdf.SetTitle(d.title, true)
-	embed(pdf, sides)
+	if err := embed(pdf, sides); err != nil {
+		return err
+	}
 
 	packing := newPacker(d.gain, high, len(sides))
 	for n, s := range sides {
@@ -95,24 +97,33 @@ func (b *captured) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// embed adds the typefaces in use. The library changes the bytes it is given
-// while it cuts a font down to the characters in use, so each document gets
-// its own copy.
-func embed(pdf *gofpdf.Fpdf, sides []side) {
-	faces := map[*label.Typeface]bool{}
-	for _, s := range sides {
-		for _, t := range s.texts {
-			faces[t.Face] = true
-		}
-		for _, l := range s.labels {
-			for _, t := range l.drawing.Texts {
-				faces[t.Face] = true
+// embed adds the typefaces in use, each cut down to the characters in use.
+func embed(pdf *gofpdf.Fpdf, sides []side) error {
+	chars := map[*label.Typeface]map[rune]bool{}
+	use := func(texts []label.Text) {
+		for _, t := range texts {
+			if chars[t.Face] == nil {
+				chars[t.Face] = map[rune]bool{}
+			}
+			for _, r := range t.String {
+				chars[t.Face][r] = true
 			}
 		}
 	}
-	for face := range faces { // the library sorts them by name
-		pdf.AddUTF8FontFromBytes(face.Name, "", slices.Clone(face.TTF))
+	for _, s := range sides {
+		use(s.texts)
+		for _, l := range s.labels {
+			use(l.drawing.Texts)
+		}
 	}
+	for face, chars := range chars { // the library sorts them by name
+		ttf, err := face.Subset(chars)
+		if err != nil {
+			return err
+		}
+		pdf.AddUTF8FontFromBytes(face.Name, "", ttf)
+	}
+	return nil
 }
 
 // pen sets texts and lines on one page.

@@ -388,14 +388,14 @@ func TestFootRule(t *testing.T) {
 			}
 			continue
 		}
-		if !slices.Contains(all, "Bag labels, batch 7, page 1 of 1") || !slices.Contains(all, "100 mm at actual size") {
+		if !slices.Contains(all, "Bag labels, batch 7, page 1 of 1") || !slices.Contains(all, "100 mm when printed at 100 %") {
 			t.Errorf("%s: the foot says %q", name, all)
 		}
 		img, err := doc.Render(1, dpi)
 		if err != nil {
 			t.Fatal(err)
 		}
-		caption := texts[slices.Index(all, "100 mm at actual size")].Box
+		caption := texts[slices.Index(all, "100 mm when printed at 100 %")].Box
 		strip := label.Rect{X: caption.X + caption.W/2 - 52, Y: caption.Y, W: 104, H: caption.H}
 		ink := proof.Ink(img, proof.Region(strip, dpi))
 		if got := float64(ink.Dx()) * 25.4 / dpi; math.Abs(got-100.1) > 0.05 { // with half a hairline at both ends

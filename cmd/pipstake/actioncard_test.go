@@ -18,6 +18,7 @@ import (
 // Every code of the card reads, rasterised by PDFium and decoded by gozxing, says
 // what the session understands, and is never taken for an identifier.
 func TestActionCard(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	demoIn(t, dir)
 	orchard := filepath.Join(dir, "orchard")

@@ -11,6 +11,7 @@ import (
 // was empty (guysoft/OctoPi#606), gives no identifier its year; a day that is named
 // does, and what takes no year from it goes on.
 func TestClockThatIsWrong(t *testing.T) {
+	t.Parallel()
 	day, year := []string{"--on", "2027-03-01"}, []string{"--year", "2026"}
 	season := completionSeason(t)
 	e, _, _ := testEnv(t)

@@ -51,6 +51,7 @@ func completionSeason(t *testing.T) string {
 }
 
 func TestCompletionInShells(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}

@@ -46,6 +46,7 @@ var demoSheets = []string{demoBags, demoStakes, demoAgain, demoPlants}
 // Every code on every page of the demo reads at 300 dpi, rasterised by PDFium
 // and decoded by gozxing, neither of which shares code with what drew them.
 func TestDemoSheetsRead(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	r := demoIn(t, dir)
 	const dpi = 300
@@ -89,6 +90,7 @@ func TestDemoSheetsRead(t *testing.T) {
 // Data Matrix, reads at 300 dpi with each program that knows the code, from
 // poppler's raster of the page.
 func TestDemoSheetsReadElsewhere(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}
@@ -113,6 +115,7 @@ func TestDemoSheetsReadElsewhere(t *testing.T) {
 // Each face on the stock it is printed on by default reads at the resolution of
 // each kind of printer, with all programs.
 func TestDefaultsReadAtEveryResolution(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}
@@ -149,6 +152,7 @@ func TestDefaultsReadAtEveryResolution(t *testing.T) {
 // The same season gives the same bytes, and check finds the two slips and no
 // more.
 func TestDemoIsTheSameEachTime(t *testing.T) {
+	t.Parallel()
 	one, two := t.TempDir(), t.TempDir()
 	r := demoIn(t, one)
 	demoIn(t, two)

@@ -31,6 +31,7 @@ func contents(t *testing.T, dir string) map[string]string {
 // With --dry-run each command that records something says what it says without,
 // and changes nothing. The others do not take it, since they change nothing.
 func TestDryRunChangesNothing(t *testing.T) {
+	t.Parallel()
 	season := endingsSeason(t)
 	more := map[string][]string{
 		"due":       {"--ics", "due.ics"},

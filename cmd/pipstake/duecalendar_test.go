@@ -91,6 +91,7 @@ print(back, most, len(names))
 // passes, a phone that takes the next calendar in shows exactly what a fresh one
 // holds. Some calendars never reach the phone.
 func TestCalendarsTakenInOneAfterTheOther(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}

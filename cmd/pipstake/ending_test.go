@@ -96,6 +96,7 @@ var endingsLog = ids.ID{Year: 2026, Cross: 1, Lot: 1, Pot: 1}.WithCheck() + "/1\
 // recorded, and under which number, and one that only reports does not
 // (sharkdp/fd#737: a failed write shows only as exit 1).
 func TestSaidAndSavedAreOne(t *testing.T) {
+	t.Parallel()
 	season := endingsSeason(t)
 	end := func(t *testing.T, args []string, full error) (dir string, got status, said, told string) {
 		dir = copyOf(t, season)

@@ -92,6 +92,7 @@ func TestQuiet(t *testing.T) {
 // Nothing that is said holds an escape sequence, whatever the terminal, and
 // with NO_COLOR or without (no-color.org) the same is said.
 func TestNoEscapeSequences(t *testing.T) {
+	t.Parallel()
 	dir := completionSeason(t)
 	lines := [][]string{{}, {"scan", "2026X001-A1", "2026X009"}, {"check"}, {"germination"}, {"due"}, {"lineage", "2026X001"}, {"history"}, {"stock", "list"}, {"nonsense"}}
 	for _, c := range commands() {

@@ -20,6 +20,7 @@ import (
 // stocks and at one of them on others: all codes of the page are read by gozxing, and
 // cut out of it by those programs that are installed.
 func TestEveryFaceOnEveryStockIsRead(t *testing.T) {
+	t.Parallel()
 	pictures, texts := map[symbol.Kind][]string{}, map[symbol.Kind][]string{}
 	dir := t.TempDir()
 	for i, name := range manyStocks {

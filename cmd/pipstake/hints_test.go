@@ -25,6 +25,7 @@ import (
 // in just that state: it is not refused, and does no harm. No text of the program
 // that proposes a command may go without a state in which it is printed.
 func TestEveryHintWorksAndHarmsNothing(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}

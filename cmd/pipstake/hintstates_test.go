@@ -115,6 +115,7 @@ edit orchard/adjustments.csv 1.2 120
 	{name: "fewer than sown", after: "sown", lines: "2027-01-21 correct 2026X001-A --seeds 19\n2027-01-21 extract 2026X001-A --seeds 19 --correct\n2027-01-21 correct 2026X001-A --seeds -", fill: map[string]string{"N": "40"}},
 	{name: "sown without the cold", after: "opened", lines: "2026-11-16 sow 2026X001-B --seeds 5", fill: map[string]string{"DATE": "2026-11-15"}},
 	{name: "more fruit than flowers", after: "picked", lines: "2026-10-03 correct 2026X001 --flowers 8\n2026-10-03 correct 2026X001 --fruit 15", fill: map[string]string{"--flowers N --fruit N": "--flowers 16 --fruit 15"}},
+	{name: "picked twice", after: "picked", lines: "2026-10-03 picked 2026X001 --fruit 11", fill: map[string]string{"--picked DATE --fruit N": "--picked 2026-10-03 --fruit 11"}},
 	{name: "a failed cross with seed", after: "opened", lines: "2026-11-15 gone 2026X001", fill: map[string]string{"N": "2"}},
 	{name: "seed is left", after: "sown", lines: "2027-01-21 gone 2026X001-A --how used-up", fill: map[string]string{"N": "22"}},
 	{name: "a day before another", after: "sown", lines: "2027-01-21 correct 2026X001-A --extracted 2026-01-01\n2027-01-21 correct 2026X001-A1 --sown 2026-11-01", then: "2027-01-21 correct 2026X001 --pollinated 2026-05-01"},

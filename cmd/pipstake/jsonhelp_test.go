@@ -67,6 +67,7 @@ func (s jsonSeen) check(t *testing.T, at string, of reflect.Type, value any) {
 // Every answer in JSON is as pipstake help json says, and what that says of is
 // answered.
 func TestHelpTellsTheShapeOfJSON(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	demoIn(t, dir)
 	orchard := filepath.Join(dir, "orchard")

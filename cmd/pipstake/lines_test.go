@@ -130,6 +130,7 @@ var badLines = map[string]string{
 // A bad line in what a scanner wrote costs itself only, in every command that
 // reads one, first or last, and in a table.
 func TestBadLineCostsItselfOnly(t *testing.T) {
+	t.Parallel()
 	dir := completionSeason(t)
 	pot := ids.ID{Year: 2026, Cross: 1, Lot: 1, Pot: 1}
 	codes := []string{pot.WithCheck() + "/1", pot.At(ids.LotLevel).WithCheck(), pot.At(ids.CrossLevel).WithCheck()}

@@ -4,6 +4,24 @@
 //
 // This package holds flags, files and the terminal. It decides neither how a
 // label looks nor what a number means.
+//
+// # Decisions
+//
+//   - Said and saved are one. All commands end in ending.go. Where standard
+//     output cannot be written the status is 4, and what was recorded is said
+//     on standard error.
+//   - Progress. Whatever may take a second runs between Working and End
+//     (terminal/progress.go), which wipe their line with carriage returns and
+//     spaces alone.
+//   - Standard streams. What was asked for goes to standard output; --quiet
+//     leaves errors and questions. - names a standard stream for every file
+//     that is one. Texts may come in UTF-16 and with any line ends.
+//   - Windows. Commands to copy are quoted for its shells, patterns such as
+//     *.jpg are put in by the program, a PDF that a viewer holds open is
+//     refused before anything is recorded.
+//   - Completion. The scripts in shell ask pipstake __offer -- WORD…, which
+//     answers a word a line; it changes nothing and says nothing where it
+//     cannot.
 package main
 
 import (

@@ -45,6 +45,7 @@ func TestMain(m *testing.M) {
 }
 
 func TestScripts(t *testing.T) {
+	t.Parallel()
 	scripts, err := filepath.Glob("testdata/script/*.txtar")
 	if err != nil || len(scripts) == 0 {
 		t.Fatalf("no scripts: %v", err)

@@ -32,6 +32,7 @@ func demoPage(t *testing.T, extra ...step) (ctx context.Context, dir string) {
 
 // A pot is found by what is typed, and refused with a wrong check character.
 func TestPageFinds(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}
@@ -106,6 +107,7 @@ func corpusOf(t *testing.T) []string {
 
 // The page reads identifiers and codes just as the program does.
 func TestPageReadsAsTheProgramDoes(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}
@@ -172,6 +174,7 @@ func enter(up, died, on string) step {
 // Counts entered on the page are kept over a reload, saved as a file, and taken
 // in; a page made afterwards knows them.
 func TestPageCountsComeHome(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}

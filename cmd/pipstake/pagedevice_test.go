@@ -29,6 +29,7 @@ const (
 
 // The page scans where the browser can, and says plainly why where it cannot.
 func TestPageScans(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}
@@ -75,6 +76,7 @@ func after(t *testing.T, ctx context.Context, script string) string {
 // Where the browser keeps nothing, the page says so and keeps counts while it
 // is open.
 func TestPageWithoutAStore(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}

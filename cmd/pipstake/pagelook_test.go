@@ -13,6 +13,7 @@ import (
 
 // The names of this registry are markup, in a field of every kind.
 func TestPageShowsMarkupAsText(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}
@@ -139,6 +140,7 @@ const measure = `(() => {
 // The page can be read in the sun and at dusk, and used with a thumb. With
 // PAGE_PICTURES set to a folder, pictures of it are put there to be looked at.
 func TestPageCanBeReadAndTouched(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}

@@ -16,6 +16,7 @@ import (
 // The pictures in the README are those of the sheets that the program prints
 // now. UPDATE_PICTURES=1 draws them anew.
 func TestReadmePicturesAreCurrent(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}

@@ -15,6 +15,7 @@ import (
 // answers what stands below it. Those of the table of mistakes run after the
 // season, each in its row.
 func TestReadme(t *testing.T) {
+	t.Parallel()
 	text, err := os.ReadFile("../../README.md")
 	if err != nil {
 		t.Fatal(err)

@@ -152,6 +152,7 @@ func TestRebuildFromTheSoil(t *testing.T) {
 
 // Photographs will do for the lines of a scanner. PDFium makes the picture.
 func TestRebuildFromAPicture(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}

@@ -24,6 +24,7 @@ var remedies = map[string]string{
 	"back":               "pipstake gone OF --back",
 	"correct facts":      "pipstake correct OF --FACT VALUE",
 	"correct fruit":      "pipstake correct OF --flowers N --fruit N",
+	"correct picking":    "pipstake correct OF --picked DATE --fruit N",
 	"correct seeds":      "pipstake correct OF --seeds N",
 	"correct count":      "pipstake correct OF --count DATE=N --died DATE=N",
 	"correct that count": "pipstake correct OF --count ON=N",

@@ -11,7 +11,7 @@ import (
 )
 
 // says runs the program and returns what it answers.
-func says(t *testing.T, dir string, args ...string) string {
+func says(t testing.TB, dir string, args ...string) string {
 	t.Helper()
 	var said bytes.Buffer
 	e := &env{args: args, stdin: strings.NewReader(""), stdout: &said, stderr: io.Discard, getenv: func(string) string { return "" },

@@ -58,6 +58,7 @@ func inFolder(t *testing.T, dir string, args ...string) (status, string) {
 // cells a user asks for: no two ever take one cell of a sheet, and a pair on
 // one sheet lies side by side in cells 2k−1 and 2k.
 func TestBatchesNeverCollide(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}

@@ -25,6 +25,7 @@ type trip struct {
 // program told to look for dates and numbers in German and in American English.
 // Every cell comes back, and check finds what it found before.
 func TestRoundTripThroughLibreOffice(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}
@@ -32,7 +33,6 @@ func TestRoundTripThroughLibreOffice(t *testing.T) {
 	home := demoWithFormulas(t)
 	before, findings := cellsOf(t, home), checked(t, home)
 	const text = "csv:Text - txt - csv (StarCalc)"
-	profile := "-env:UserInstallation=file://" + filepath.ToSlash(t.TempDir())
 	for _, trip := range []trip{
 		{name: "a double click, ods", via: "ods", write: "csv", between: ","},
 		{name: "a double click, xlsx", via: "xlsx", write: "csv", between: ","},
@@ -40,7 +40,9 @@ func TestRoundTripThroughLibreOffice(t *testing.T) {
 		{"American, looking for dates", "CSV:44,34,76,1,,1033,false,true", "ods", text + ":44,34,76,1,,1033,false,true", ","},
 	} {
 		t.Run(trip.name, func(t *testing.T) {
+			t.Parallel()
 			work := t.TempDir()
+			profile := "-env:UserInstallation=file://" + filepath.ToSlash(filepath.Join(work, "profile"))
 			convert := func(from, pattern, to, dir string, extra ...string) {
 				files, err := filepath.Glob(filepath.Join(from, pattern))
 				if err != nil || len(files) < 6 {

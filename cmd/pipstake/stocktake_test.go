@@ -54,6 +54,7 @@ func blotted(t *testing.T, img *image.Gray, match func(symbol.Payload) bool) (sp
 // A code that was seen and could not be read is no lost stake and no missing
 // pot, and nothing is printed for it.
 func TestStocktakeCountsNoUnreadCodeAsLost(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes long")
 	}

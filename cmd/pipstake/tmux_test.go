@@ -37,13 +37,26 @@ func newTerminal(t *testing.T, dir string, shell ...string) *tmux {
 	}
 	term := &tmux{t, program(t, "tmux"), filepath.Join(sockets, "s")}
 	t.Cleanup(func() {
-		outside.Command(term.tmux, "-S", term.socket, "kill-server").Run() // it may have ended
+		term.end()
 		os.RemoveAll(sockets)
 	})
 	words := append([]string{"-u", "-f", os.DevNull, "new-session", "-d", "-x", "100", "-y", "40", "-c", dir,
 		"env", "-i", "PATH=" + bin + string(os.PathListSeparator) + os.Getenv("PATH"), "HOME=" + home, "TERM=screen", "LC_ALL=C.UTF-8", "TODAY=2027-03-01"}, shell...)
 	term.run(words...)
 	return term
+}
+
+// end ends the terminal, and waits for its shell: that may write into its home to
+// the last.
+func (m *tmux) end() {
+	pid, err := outside.Command(m.tmux, "-S", m.socket, "display-message", "-p", "#{pane_pid}").Output()
+	outside.Command(m.tmux, "-S", m.socket, "kill-server").Run() // it may have ended
+	for range 200 {
+		if err != nil || outside.Command("kill", "-0", strings.TrimSpace(string(pid))).Run() != nil {
+			return
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
 }
 
 func (m *tmux) run(args ...string) string {

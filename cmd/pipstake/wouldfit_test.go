@@ -29,6 +29,7 @@ var named = regexp.MustCompile(`\b(?:a4|letter|roll)-[0-9x.a-z-]*[0-9]`)
 // Where a label does not go on a stock, the refusal names others, and on each of
 // them it does, also by the size alone.
 func TestRefusalsNameWhatWorks(t *testing.T) {
+	t.Parallel()
 	refused := 0
 	for i, name := range manyStocks {
 		if testing.Short() && i%13 != 6 {

@@ -192,7 +192,7 @@ func (r *Registry) Pick(cross ids.ID, fruit int, on Date) (Cross, error) {
 	case on.IsZero():
 		return Cross{}, &Refusal{"the day of the picking is not given", "give it {with day}"}
 	case c.Fruit.Known || !c.Picked.IsZero():
-		return Cross{}, &Refusal{fmt.Sprintf("%s of %s were picked already, on %s", fruits(c.Fruit), cross, orUnknown(c.Picked)), "correct that if it was wrong; give all fruit together"}
+		return Cross{}, &Refusal{fmt.Sprintf("%s of %s were picked already, on %s", fruits(c.Fruit), cross, orUnknown(c.Picked)), fmt.Sprintf("where that was wrong, give all fruit together: {correct picking: %s}", cross)}
 	}
 	if err := r.notEnded(cross, "picking", on); err != nil {
 		return Cross{}, err

@@ -3,6 +3,49 @@
 // spreadsheet. It reads hand-edited files, leaves what it does not change byte
 // for byte as it was, and commits all of a command's changes or none. It knows
 // nothing of label faces, pages or PDF.
+//
+// # Decisions
+//
+//   - Ends. How and when something ended stands in its own row, and what
+//     follows is derived: that it grows, that the bags of a failed cross ended
+//     with it, what is left of a lot. Seedlings outlive their pot, and pots the
+//     lot. What has ended stays in the figures and asks for nothing; void
+//     leaves the figures, and is refused for what lived.
+//   - Counts of a pot. Sown ≥ up ≥ died + pricked out, on each day. CountsOf
+//     gives the counts with what else is known: a count without the dead keeps
+//     those known before, what was pricked out counts as up, what was alive in
+//     a lost pot died with it. Random seasons are compared with a second tally
+//     (random_test.go).
+//   - Varieties. The names of parents stand in the crosses; varieties.csv holds
+//     what is known beyond them. registry.Names puts the two together. A sport
+//     is a plant of its own in a tree and the same genotype in every
+//     coefficient; a named selection is the seedling of that name. Nearly alike
+//     names are noticed and never joined by themselves.
+//   - Pollen of no one plant. registry.ReadParent has the table of what people
+//     write for open pollination, mixtures, selfings and parents that nobody
+//     knows. It is never a founder, so F is then told as "or more". Seed from
+//     elsewhere is a cross with a source.
+//   - Cold comes in spells: the first in the lot's row, further ones in
+//     diary.csv, the table of dated remarks and events of plants.
+//   - A commit writes new files beside the old ones, then a journal, then
+//     renames. Whoever finds a journal reads the new files (commit.go). What
+//     was read is compared with what is there before anything is written, so an
+//     edit by a spreadsheet is seen.
+//   - Two guards keep commands apart: the lock of the operating system, and a
+//     file .changing, for network drives whose locks do nothing (lock.go).
+//   - Late columns. Where a cell beyond the last column would seem to belong to
+//     a column that is to be added, nothing is saved.
+//   - Formulas. A text that a spreadsheet would run is written with an
+//     apostrophe before it, and reading takes one away (registry.Guard, used by
+//     exports too). Every text comes back, and five saves write the same cell.
+//   - Damaged cells are never guessed. check says what was probably meant;
+//     --fix writes only what is certain, after showing it, in one commit that
+//     undo takes back.
+//   - History gets a row for every cell that a command changed and every row it
+//     added, in the same commit. Numbers of rows that undo took away stay
+//     spent. Labels are never taken back: what was printed exists.
+//   - Merge. What was written since the two parted tells which of two cells is
+//     later. What an identifier stands for must agree, or nothing is merged.
 package registry
 
 import (

@@ -2,6 +2,13 @@
 // answer to a scan, labels that are out of date, a stocktake judged, rows
 // recovered from labels. It reads and writes no files, and gives facts that the
 // command line words.
+//
+// # Decisions
+//
+//   - Recovery takes what most labels say, and leaves a tie open.
+//   - Stocktake. Where no pot was seen with both of its stakes, the walk looked
+//     at one side, and a stake is not missed. One stake has two codes, and two
+//     pictures may show one pot.
 package reading
 
 import (

@@ -1,6 +1,17 @@
 // Package symbol turns an identifier into the 2D code on a label: the payload
 // that the code carries, the choice of code for the room at hand, and the
 // modules to draw. It never draws.
+//
+// # Decisions
+//
+//   - Payload. IDENTIFIER.CHECK[/COPY][ TEXT] in QR's alphanumeric set, so that
+//     no reader has to guess an encoding. The text is what a stranger's phone
+//     shows.
+//   - What scanners type (label/symbol/typed.go). A code with anything around
+//     it is taken where its check character is right. A text that is none is
+//     never taken: keyboard layouts, doubled and lost characters give offers,
+//     and one is shown where it is the only one. One in 36 wrong offers turns
+//     out right by chance, so most must be known to the registry.
 package symbol
 
 import "fmt"

@@ -2,6 +2,14 @@
 // network: what a pot is, and counts entered beside it, to be brought home as a
 // CSV file. It reads the registry and never changes it, and the page it writes
 // can reach nothing outside itself.
+//
+// # Decisions
+//
+// The field page is one HTML file whose policy names its script and style by
+// their hashes and allows nothing else; texts are text nodes. identifier.js
+// reads as ids does: a test gives both the same texts. counts.js refuses what
+// the registry would. Tested in Chromium only, with a detector of the tests'
+// own: the reading of codes is the phone's.
 package fieldpage
 
 import (

@@ -9,6 +9,13 @@
 //
 // That is done quickly at first, and thoroughly where something that looks like
 // a code was not read.
+//
+// # Decisions
+//
+// Error correction and text are left to label/symbol/decode, which weighs how
+// sure each bit is. Work is bounded by counts of candidates, not by a clock, so
+// the same picture gives the same answer. A pattern that fits and cannot be
+// read is reported.
 package photo
 
 import (
