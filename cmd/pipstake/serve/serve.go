@@ -23,7 +23,7 @@ type Entry struct {
 	Up        int    `json:"up,omitempty"`   // of a count: in all
 	Died      int    `json:"died,omitempty"` // of a count: of these
 	How       string `json:"how,omitempty"`  // it ended
-	Text      string `json:"text,omitempty"` // of a note
+	Text      string `json:"text,omitempty"` // of a note, or why it ended
 	Withdrawn bool   `json:"withdrawn,omitempty"`
 	// Instead is the count of that pot and day that this one takes the place of, as
 	// the phone knows it; nil where it knows of none.
