@@ -12,7 +12,7 @@ import (
 var pageCommand = command{
 	name:    "page",
 	summary: "write the registry as a page for the phone, to use in the cold frame",
-	options: "--out FILE",
+	options: "--out FILE [--light]",
 	help: `Writes one HTML file that needs no network. Copy it to a phone and open it
 there: it finds a pot by its identifier, of which it verifies the check
 character, by a parent's name, by its place, or by the browser's own reader of
@@ -27,6 +27,7 @@ work. It is all of the registry, notes included, so lend it as you would that.
 Counts stay in the phone's browser until they are saved and forgotten.`,
 	define: func(f *flags) action {
 		out := f.text("out", "the HTML `FILE`, - for standard output")
+		light := f.onOff("light", "leave the reader of codes out: a page a tenth of the size")
 		force := f.onOff("force", "replace a field page that exists")
 		dir := f.registry()
 		return func(e *env, _ []string) error {
@@ -37,14 +38,14 @@ Counts stay in the phone's browser until they are saved and forgotten.`,
 			if err != nil {
 				return err
 			}
-			return e.page(*dir, t)
+			return e.page(*dir, t, fieldpage.Form{Light: *light})
 		}
 	},
 }
 
 var pageFile = fileKind{noun: "a field page", starts: []string{fieldpage.Start}}
 
-func (e *env) page(dir string, t target) error {
+func (e *env) page(dir string, t target, form fieldpage.Form) error {
 	r, err := e.openMarked(dir)
 	if err != nil {
 		return err
@@ -54,7 +55,7 @@ func (e *env) page(dir string, t target) error {
 	}
 	season := fieldpage.SeasonOf(r, registry.DateOf(e.now()))
 	var page bytes.Buffer
-	if err := fieldpage.Write(&page, season); err != nil {
+	if err := fieldpage.Write(&page, season, form); err != nil {
 		return err
 	}
 	if err := e.deliver(t, page.Bytes()); err != nil || t.stdout() {

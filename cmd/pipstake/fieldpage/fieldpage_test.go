@@ -24,7 +24,7 @@ func markup() Season {
 func written(t *testing.T, s Season) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := Write(&b, s); err != nil {
+	if err := Write(&b, s, Form{}); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
