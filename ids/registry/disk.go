@@ -7,7 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"slices"
+	"strings"
 	"syscall"
 
 	"pipstake/ids/plainfile"
@@ -49,26 +49,22 @@ func (systemDisk) ReadFile(path string) (string, error) {
 		return "", err
 	}
 	defer f.Close()
-	const more = 512 // room to meet the end of the file in
-	size := 0
+	var text strings.Builder // whose bytes become the text without a copy
 	if info, err := f.Stat(); err == nil && info.Size() <= maxFile {
-		size = int(info.Size())
+		text.Grow(int(info.Size()))
 	}
-	b := make([]byte, 0, size+more)
-	for len(b) <= maxFile {
-		n, err := f.Read(b[len(b):cap(b)])
-		b = b[:len(b)+n]
+	part := make([]byte, 64<<10)
+	for text.Len() <= maxFile {
+		n, err := f.Read(part)
+		text.Write(part[:n])
 		if err == io.EOF {
 			break
 		}
 		if err != nil {
 			return "", err
 		}
-		if len(b) == cap(b) {
-			b = slices.Grow(b, more)
-		}
 	}
-	return string(b), nil
+	return text.String(), nil
 }
 
 func (systemDisk) Create(path string, mode fs.FileMode) (diskFile, error) {

@@ -101,12 +101,10 @@ func (r *Registry) LastSheet(stock string) int {
 func (r *Registry) Missing() []Print {
 	var missing []Print
 	w := r.Cursor()
-	wanted := map[ids.ID]bool{} // an identifier may stand in two rows
 	want := func(id ids.ID, face Face, copies ...int) {
-		if wanted[id] || len(copies) == 0 {
+		if len(copies) == 0 {
 			return
 		}
-		wanted[id] = true
 		places := r.labels.index.exactly(id, &w.labels)
 		for _, n := range copies {
 			if !r.hasLabel(places, face, n) {
@@ -114,14 +112,14 @@ func (r *Registry) Missing() []Print {
 			}
 		}
 	}
-	for _, l := range r.lots.entries {
-		if w.grows(l.ID) && r.holdsSeed(l) {
+	for i, l := range r.lots.entries {
+		if r.lots.first(i, &w.lots) && w.grows(l.ID) && r.holdsSeed(l) {
 			want(l.ID, BagFace, 0)
 		}
 	}
 	for i := range r.pots.entries {
 		id := r.pots.entries[i].ID
-		if before := len(missing); w.grows(id) {
+		if before := len(missing); r.pots.first(i, &w.pots) && w.grows(id) {
 			want(id, StakeFace, 1, 2)
 			if len(missing) > before && r.AllOut(id) {
 				missing = missing[:before]
@@ -129,8 +127,9 @@ func (r *Registry) Missing() []Print {
 		}
 	}
 	for i := range r.seedlings.entries {
-		id := r.seedlings.entries[i].ID
-		want(id, SeedlingFace, r.copies(w, id)...)
+		if id := r.seedlings.entries[i].ID; r.seedlings.first(i, &w.seedlings) {
+			want(id, SeedlingFace, r.copies(w, id)...)
+		}
 	}
 	return missing
 }

@@ -102,6 +102,12 @@ func (t *table[T]) load(path, text string) error {
 	return nil
 }
 
+// first reports whether no entry before the i-th has its identifier. hint is
+// where the last one was found.
+func (t *table[T]) first(i int, hint *int) bool {
+	return t.index.exactly(*t.id(&t.entries[i]), hint)[0] == int32(i)
+}
+
 // take reads the row in a place of the file.
 func (t *table[T]) take(place int, cells []cell) {
 	row := int(t.rows[place].row)

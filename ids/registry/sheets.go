@@ -46,15 +46,47 @@ func (r *Registry) SheetOf(stock string, number int) Sheet {
 
 // cellsTwice reports labels that were printed over one another.
 func (c *checker) cellsTwice() {
-	first := map[place]int32{}
-	for i, l := range c.r.labels.entries {
+	type spot struct{ sheet, cell int }
+	type used struct { // of one stock
+		last  spot // the furthest
+		rows  []int32
+		first map[spot]int32 // made once a label lies before the furthest
+	}
+	stocks := map[string]*used{}
+	var u *used
+	name := ""
+	for i := range c.r.labels.entries {
+		l := &c.r.labels.entries[i]
 		if l.Stock == "" || l.Sheet == 0 || l.Cell == 0 {
 			continue
 		}
-		p := place{l.Stock, l.Sheet, l.Cell}
-		other, taken := first[p]
+		if l.Stock != name {
+			name = l.Stock
+			if u = stocks[name]; u == nil {
+				u = &used{}
+				stocks[name] = u
+			}
+		}
+		p := spot{l.Sheet, l.Cell}
+		if p.sheet > u.last.sheet || p.sheet == u.last.sheet && p.cell > u.last.cell {
+			u.last = p // so none before it lies there
+			if u.first != nil {
+				u.first[p] = int32(i)
+			} else {
+				u.rows = append(u.rows, int32(i))
+			}
+			continue
+		}
+		if u.first == nil {
+			u.first = make(map[spot]int32, len(u.rows))
+			for _, row := range u.rows {
+				before := &c.r.labels.entries[row]
+				u.first[spot{before.Sheet, before.Cell}] = row
+			}
+		}
+		other, taken := u.first[p]
 		if !taken {
-			first[p] = int32(i)
+			u.first[p] = int32(i)
 			continue
 		}
 		c.add(c.r.labels.finding(int32(i), "cell", fmt.Sprintf("of sheet %d of %s is taken by batch %d in row %d", l.Sheet, l.Stock,

@@ -84,10 +84,10 @@ func asWritten(folded string) string {
 // of. What either side does not know contradicts nothing.
 func (f labelFacts) against(p folded, pot registry.Pot) []Difference {
 	var differ []Difference
-	if p.seedCode != "" && p.seedCode != asWritten(f.SeedParent) {
+	if p.seedCode != "" && p.seedCode != f.SeedParent && p.seedCode != asWritten(f.SeedParent) {
 		differ = append(differ, Difference{SeedParent, f.SeedParent, p.seed})
 	}
-	if p.pollenCode != "" && p.pollenCode != asWritten(f.PollenParent) {
+	if p.pollenCode != "" && p.pollenCode != f.PollenParent && p.pollenCode != asWritten(f.PollenParent) {
 		differ = append(differ, Difference{PollenParent, f.PollenParent, p.pollen})
 	}
 	if pot.Seeds.Known && f.Seeds != 0 && f.Seeds != pot.Seeds.N {
