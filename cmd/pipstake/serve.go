@@ -29,6 +29,13 @@ const idleFor = time.Hour
 
 // servePage hands the page to phones until it is ended, and records what they send.
 func (e *env) servePage(dirFlag, at string, form fieldpage.Form) error {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	return e.serveUntil(ctx, dirFlag, at, form)
+}
+
+// serveUntil is servePage until ctx is done.
+func (e *env) serveUntil(ctx context.Context, dirFlag, at string, form fieldpage.Form) error {
 	r, err := e.openMarked(dirFlag)
 	if err != nil {
 		return err
@@ -49,8 +56,6 @@ func (e *env) servePage(dirFlag, at string, form fieldpage.Form) error {
 	if err != nil {
 		return problem.Failure(fmt.Sprintf("cannot listen at %s: %s", place.Addr(), problem.Reason(err)), "name another place with --at, such as --at "+place.IP.String()+":8500")
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
 	if err := e.tellServed(s.Address(), others); err != nil {
 		_ = l.Close()
 		return err
@@ -95,8 +100,8 @@ func placeToServe(at string) (place serve.Place, others []serve.Place, err error
 	}
 	if hasPort {
 		n, err := strconv.ParseUint(port, 10, 16)
-		if err != nil || n < 1024 {
-			return serve.Place{}, nil, problem.Use(fmt.Sprintf("--at %q: the port is no number from 1024 to 65535", at), "leave it out, or give such as "+address+":8500")
+		if err != nil || 0 < n && n < 1024 {
+			return serve.Place{}, nil, problem.Use(fmt.Sprintf("--at %q: the port is no number from 1024 to 65535", at), "leave it out, or give such as "+address+":8500; 0 is any that is free")
 		}
 		place.Port = uint16(n)
 	}
@@ -145,6 +150,9 @@ func (e *env) tellServed(address string, others []serve.Place) error {
 func (e *env) tellServedOut(why error, recorded int) error {
 	switch {
 	case errors.Is(why, serve.ErrStopped):
+		if e.onTerminal {
+			e.Remark("") // behind the ^C that it shows
+		}
 		e.Remark("ended")
 	case errors.Is(why, serve.ErrIdle):
 		e.Remark("ended: no phone was there for an hour")

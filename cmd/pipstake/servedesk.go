@@ -47,9 +47,6 @@ func (d *desk) answer(entry serve.Entry) serve.Answer {
 		return d.refused(err)
 	}
 	on, err := registry.ParseDate(entry.On)
-	if err == nil && on.IsZero() {
-		err = problem.Use("the day is not given", "give it in the field On")
-	}
 	if err != nil {
 		return d.refused(err)
 	}
@@ -80,11 +77,13 @@ func (d *desk) count(r *registry.Registry, pot ids.ID, on registry.Date, entry s
 	switch {
 	case entry.Withdrawn && !counted:
 		return serve.Answer{State: serve.Recorded, Said: fmt.Sprintf("%s has no count of %s", pot, on)}
-	case entry.Withdrawn && was == now:
+	case entry.Withdrawn && was != now:
+		return serve.Answer{State: serve.Recorded, Said: fmt.Sprintf("%s  has another count of %s, which stays: %s", pot, on, upAndDied(was))}
+	case entry.Withdrawn:
 		return d.run("correct", entry.ID, "--drop", entry.On)
 	case counted && was == now:
 		return serve.Answer{State: serve.Recorded, Said: fmt.Sprintf("%s  %d up on %s, as recorded already", pot, now.Up, on)}
-	case counted && !entry.Withdrawn && entry.Instead != nil && *entry.Instead == was:
+	case counted && entry.Instead != nil && *entry.Instead == was:
 		said.anew, said.died = true, registry.Known(now.Died)
 		return d.run(said.commandLine("")...)
 	case counted:
