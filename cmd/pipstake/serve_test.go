@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"io"
 	"net/http"
+	"os"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -160,7 +162,7 @@ func TestServedEntriesAreRecorded(t *testing.T) {
 		{serve.Entry{Kind: "note", ID: "2025X001-B2", On: "2026-03-14", Text: "-"}, serve.Recorded, "noted on 2026-03-14: -", 9},
 	} {
 		got := sends(t, address, c.entry)[0]
-		if got.State != c.state || !strings.Contains(got.Said, c.said) {
+		if got.State != c.state || !strings.Contains(got.Said, c.said) || strings.Contains(got.Hint, "{") {
 			t.Errorf("%+v: %+v, want %s: %s", c.entry, got, c.state, c.said)
 		}
 		if last := lastCount(t, orchard); last.Up.N != c.up {
@@ -238,6 +240,30 @@ func TestServedPageIsOfNow(t *testing.T) {
 	}
 }
 
+// readAndTouched measures what a page shows as TestPageCanBeReadAndTouched does, and
+// leaves pictures of it where that does.
+func readAndTouched(t *testing.T, ctx context.Context, name string) {
+	t.Helper()
+	script := strings.NewReplacer("CONTRAST", fmt.Sprint(leastContrast), "TARGET", fmt.Sprint(leastTarget)).Replace(measure)
+	for _, colours := range []string{"light", "dark"} {
+		drive(t, ctx, scheme(colours))
+		for _, wrong := range evaluate[[]string](t, ctx, script)[1:] {
+			t.Errorf("%s, %s: %s", name, colours, wrong)
+		}
+		pictures := os.Getenv("PAGE_PICTURES")
+		if pictures == "" {
+			continue
+		}
+		picture, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(pictures, name+"-"+colours+".png"), picture, 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
 // A count entered on a served page is in the registry at once; what another phone
 // counted is asked about; what cannot be sent waits, and is sent later.
 func TestServedPageSends(t *testing.T) {
@@ -265,7 +291,9 @@ func TestServedPageSends(t *testing.T) {
 		t.Fatalf("the other phone: %+v", got)
 	}
 	drive(t, ctx, typed("2025X001-B1"), seeText("h1", "2025X001-B1"), enter("11", "0", "2026-03-14"),
-		seeText("p", "Two counts of "), tap("#home-stuck .theirs"), chromedp.WaitNotPresent(chromedp.CSS(".stuck")))
+		seeText("p", "Two counts of "))
+	readAndTouched(t, ctx, "served-clash")
+	drive(t, ctx, tap("#home-stuck .theirs"), chromedp.WaitNotPresent(chromedp.CSS(".stuck")))
 	pot := ids.ID{Year: 2025, Cross: 1, Lot: 2, Pot: 1}
 	upNow := func() int {
 		counts := opened(t, orchard).EmergenceOf(pot)
@@ -292,9 +320,10 @@ func TestServedPageSends(t *testing.T) {
 	// What the registry refuses is told, and stays here until it is decided on.
 	runs(t, orchard, "gone", "2025X001-B1", "--how", "lost", "--on", "2026-03-13")
 	drive(t, ctx, enter("11", "1", "2026-03-14"), see("#home-stuck .wrong"))
-	if got := textOf(t, ctx, "#home-stuck"); !strings.Contains(got, "Not recorded: 2025X001-B1: 11 of 11 up") || !strings.Contains(got, "was lost on 2026-03-13") {
+	if got := textOf(t, ctx, "#home-stuck"); !strings.Contains(got, "Not recorded: 2025X001-B1: 11 of 11 up") || !strings.Contains(got, "was lost on 2026-03-13") || !strings.Contains(got, "At the computer: ") || strings.Contains(got, "{") {
 		t.Errorf("a refusal reads %q", got)
 	}
+	readAndTouched(t, ctx, "served-refusal")
 	drive(t, ctx, tap("#home-stuck .quiet"), chromedp.WaitNotPresent(chromedp.CSS(".stuck")))
 
 	// Out of reach, entries wait; they are sent once it is there again.
@@ -303,6 +332,7 @@ func TestServedPageSends(t *testing.T) {
 	if got := textOf(t, ctx, "#said"); !strings.HasPrefix(got, "Kept in this browser: 2025X003-A1") {
 		t.Errorf("out of reach it says %q", got)
 	}
+	readAndTouched(t, ctx, "served-waiting")
 	evaluate[bool](t, ctx, `(window.fetch = inReach, window.dispatchEvent(new Event("online")))`)
 	drive(t, ctx, seeText("p", "In the registry: "), seeText("p", "Entries go into the registry at once."))
 	// Forgotten here is not taken back there.

@@ -64,7 +64,9 @@ func TestServedAddressIsACode(t *testing.T) {
 		t.Errorf("the code is not black on white: %q", colours)
 	}
 	term.keys("key:C-c")
-	term.until("the end", func(s string) bool { return strings.HasSuffix(strings.TrimRight(s, " "), "^C\nended\nnothing was recorded\n>") })
+	term.until("the end", func(s string) bool {
+		return strings.HasSuffix(strings.TrimRight(s, " "), "^C\nended\nnothing was recorded\n>")
+	})
 }
 
 // What cannot serve is refused with what would.

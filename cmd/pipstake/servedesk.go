@@ -216,7 +216,7 @@ func (d *desk) refused(err error) serve.Answer {
 		answer.State = serve.Later
 	}
 	said := problem.First(err)
-	answer.Said, answer.Hint = said.What, asTypedWith(inEntry, said.Remedy)
+	answer.Said, answer.Hint = said.What, asTyped(asTypedWith(inEntry, said.Remedy))
 	return answer
 }
 

@@ -149,10 +149,12 @@ function stuckBox(key, s) {
   const { entry, answer } = s;
   if (answer.state === "clash") return clashBox(key, s);
   const drops = s.withdrawn ? "Leave it so" : "Remove it here";
-  return node("div", { className: "kept stuck" },
-    node("p", { className: "wrong" }, (s.withdrawn ? "Not taken back: " : "Not recorded: ") + entry.id + ": " + entryWords(entry) + ". " + answer.said + (answer.hint ? ": " + answer.hint : "") + "."),
-    button("Try again", {}, () => decide(key, () => queue.set(key, s))),
-    button(drops, { className: "quiet" }, () => decide(key, () => s.withdrawn ? null : withdraw(entry))));
+  const hint = !answer.hint ? "" : node("p", {}, (answer.hint.includes("pipstake ") ? "At the computer: " : "What helps: ") + answer.hint + ".");
+  return node("div", { className: "stuck" },
+    node("p", { className: "wrong" }, (s.withdrawn ? "Not taken back: " : "Not recorded: ") + entry.id + ": " + entryWords(entry) + ". " + answer.said + "."),
+    hint, node("div", { className: "ways" },
+      button("Try again", {}, () => decide(key, () => queue.set(key, s))),
+      button(drops, { className: "quiet" }, () => decide(key, () => s.withdrawn ? null : withdraw(entry)))));
 }
 
 // clashBox asks which of two counts of a pot and day is right: that of the
@@ -160,10 +162,11 @@ function stuckBox(key, s) {
 function clashBox(key, { entry, answer }) {
   const row = byID.get(entry.id);
   const words = c => row ? countWords(row, c) : c.up + " up";
-  return node("div", { className: "kept stuck" },
+  return node("div", { className: "stuck" },
     node("p", { className: "wrong" }, "Two counts of " + entry.id + " on " + entry.on + ": the registry has " + words(answer.there) + ", and here it is " + words(entry) + ". Which is right?"),
-    button("Here: " + entry.up + " up", { className: "mine" }, () => decide(key, () => queue.set(key, { entry, instead: answer.there }))),
-    button("Registry: " + answer.there.up + " up", { className: "theirs" }, () => decide(key, () => takeTheirs(entry, answer.there))));
+    node("div", { className: "ways" },
+      button("Here: " + entry.up + " up", { className: "mine" }, () => decide(key, () => queue.set(key, { entry, instead: answer.there }))),
+      button("Registry: " + answer.there.up + " up", { className: "theirs" }, () => decide(key, () => takeTheirs(entry, answer.there)))));
 }
 
 // takeTheirs leaves a count to the registry, and shows that one from now on.
