@@ -102,6 +102,11 @@ type setLine struct {
 	first, group     bool    // the first of its row; of a group of rows
 }
 
+// clearlySmaller is how large what stands below the identifier may be, in parts of
+// its size, so that the identifier is what the eye finds first. What is as small as
+// it may be without need is never made smaller for that.
+const clearlySmaller = 0.8
+
 // try sets rows at scale times the sizes that they want, but never below their
 // least, and reports whether they fit in box.
 func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float64, s squeeze) bool {
@@ -127,7 +132,9 @@ func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float
 		if !ok || size < r.least-1e-9 {
 			return false
 		}
-		most = size
+		if most = size; len(g.slots) == 0 {
+			most = clearlySmaller * size
+		}
 		f := m.shapes[shape]
 		g.slots = append(g.slots, slot{row: k, shape: shape, size: size, tabs: f.tabs})
 		for j := range f.above {

@@ -2,6 +2,7 @@ package label
 
 import (
 	"encoding/binary"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -83,6 +84,9 @@ func TestRewrittenFontDrawsTheSame(t *testing.T) {
 			if off := max(abs26(got.Min.X-want.Min.X), abs26(got.Min.Y-want.Min.Y), abs26(got.Max.X-want.Max.X), abs26(got.Max.Y-want.Max.Y)); err != nil || off > most || now != wide {
 				t.Errorf("%s: %q lies in %v, %v wide; it was in %v, %v wide (%v)", name, r, got, now, want, wide, err)
 			}
+			if was, is := contours(t, was, i, em), contours(t, is, j, em); !alike(was, is) {
+				t.Errorf("%s: the outline of %q is %v; it was %v", name, r, is, was)
+			}
 		}
 		if drawn < 600 {
 			t.Errorf("%s: only %d characters are drawn", name, drawn)
@@ -115,10 +119,66 @@ func TestSubset(t *testing.T) {
 		if a, b := whole.Extent(name); above != a || below != b || small.Width(name) != whole.Width(name) {
 			t.Errorf("%s: %q measures otherwise", whole.Name, name)
 		}
+		tables, err := readFontTables(ttf)
+		if err != nil {
+			t.Fatal(err)
+		}
+		// Glyphs lie on addresses that 4 divides, as OpenType recommends of those of
+		// 32 bits, and the widths of hhea are of its one format, 0.
+		for _, at := range tables.places() {
+			if at%4 != 0 {
+				t.Errorf("%s: a glyph begins at %d", whole.Name, at)
+			}
+		}
+		if format := binary.BigEndian.Uint16(tables["hhea"][32:]); format != 0 {
+			t.Errorf("%s: the format of hhea is %d", whole.Name, format)
+		}
+		low := int16(binary.BigEndian.Uint16(tables["head"][38:]))
+		_, deepest := whole.Extent("Mørkeby×♀Äöß")
+		if want := -deepest * float64(whole.units) / 64; math.Abs(float64(low)-want) > 1 {
+			t.Errorf("%s: head says that letters reach down to %d, not to %.0f", whole.Name, low, want)
+		}
 		if len(ttf)*10 > len(whole.TTF) {
 			t.Errorf("%s: %d of %d bytes are left", whole.Name, len(ttf), len(whole.TTF))
 		}
 	}
+}
+
+// contours are a glyph's outlines, each as the points that it goes through and
+// bends towards; a point that comes back to the start of a contour is left out.
+func contours(t *testing.T, f *sfnt.Font, glyph sfnt.GlyphIndex, em fixed.Int26_6) [][]fixed.Point26_6 {
+	t.Helper()
+	var buf sfnt.Buffer
+	segments, err := f.LoadGlyph(&buf, glyph, em, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all [][]fixed.Point26_6
+	for _, s := range segments {
+		if s.Op == sfnt.SegmentOpMoveTo {
+			all = append(all, nil)
+		}
+		c := &all[len(all)-1]
+		switch s.Op {
+		case sfnt.SegmentOpQuadTo:
+			*c = append(*c, s.Args[0], s.Args[1])
+		default:
+			*c = append(*c, s.Args[0])
+		}
+	}
+	for i, c := range all {
+		if n := len(c) - 1; n > 0 && c[n] == c[0] {
+			all[i] = c[:n]
+		}
+	}
+	return slices.DeleteFunc(all, func(c []fixed.Point26_6) bool { return len(c) < 2 })
+}
+
+// alike reports whether outlines have the same points, give or take a font unit.
+func alike(a, b [][]fixed.Point26_6) bool {
+	return slices.EqualFunc(a, b, func(a, b []fixed.Point26_6) bool {
+		return slices.EqualFunc(a, b, func(p, q fixed.Point26_6) bool { return max(abs26(p.X-q.X), abs26(p.Y-q.Y)) <= 64 })
+	})
 }
 
 func abs26(v fixed.Int26_6) fixed.Int26_6 { return max(v, -v) }

@@ -13,7 +13,6 @@ type Path interface {
 	MoveTo(x, y float32)
 	LineTo(x, y float32)
 	QuadTo(x1, y1, x2, y2 float32)
-	CubeTo(x1, y1, x2, y2, x3, y3 float32)
 	ClosePath()
 }
 
@@ -34,8 +33,8 @@ func (t *Typeface) Outline(s string, path Path, at func(along, below float64) (x
 			return fmt.Errorf("font %s, character %q: %w", t.Name, r, err)
 		}
 		for _, segment := range segments {
-			var x, y [3]float32
-			for i, p := range segment.Args {
+			var x, y [2]float32
+			for i, p := range segment.Args[:2] {
 				x[i], y[i] = at(start+t.ems(p.X), t.ems(p.Y))
 			}
 			switch segment.Op {
@@ -44,10 +43,8 @@ func (t *Typeface) Outline(s string, path Path, at func(along, below float64) (x
 				path.MoveTo(x[0], y[0])
 			case sfnt.SegmentOpLineTo:
 				path.LineTo(x[0], y[0])
-			case sfnt.SegmentOpQuadTo:
+			case sfnt.SegmentOpQuadTo: // TrueType has no other curves
 				path.QuadTo(x[0], y[0], x[1], y[1])
-			case sfnt.SegmentOpCubeTo:
-				path.CubeTo(x[0], y[0], x[1], y[1], x[2], y[2])
 			}
 		}
 		advance, err := t.font.GlyphAdvance(&t.buf, index, t.units, font.HintingNone)

@@ -15,17 +15,21 @@ var pageCommand = command{
 	records: true,
 	options: "--out FILE [--light] | --serve [--at ADDRESS]",
 	help: `Writes one HTML file that needs no network. Copy it to a phone and open it
-there: it finds a pot by its identifier, of which it verifies the check
-character, by a parent's name, by its place, or by the browser's own reader of
-codes where it has one; it shows parents, counts, dates and siblings, and takes
-counts of seedlings.
+there: it finds a pot by its identifier, of which it verifies the check character, by
+words of its parents and place, or by its code: from a picture, or live where the
+browser lets a page use the camera. It shows parents, counts, dates and siblings.
+
+On a walk it goes from pot to pot of a place, with the count under the thumb.
+Counts, ends and notes that were entered go home as a file and as commands:
 
   pipstake page --out orchard.html
   pipstake emerged --from pipstake-counts-2027-03-01.csv     what it saved
 
 The page shows the registry as it stands today; make a new one after a day's
 work. It is all of the registry, notes included, so lend it as you would that.
-Counts stay in the phone's browser until they are saved and forgotten.
+What is entered stays in the phone's browser until it is forgotten there; where
+the browser keeps nothing, the page says so at each count. --light makes it a
+tenth of the size: codes are read then only where the browser has a reader.
 
 Some phones open no file. --serve hands the page to phones that are in the same
 network, such as the house's own Wi-Fi or the phone's hotspot:

@@ -128,7 +128,7 @@ const maxCount = 1_000_000
 // countColumn holds counts; an empty cell is one that is not known.
 func countColumn[T any](name string, field func(*T) *Count) column[T] {
 	read := func(text string, e *T) *cellIssue {
-		if text == "" || plain(text) == "" {
+		if plain(text) == "" {
 			return nil
 		}
 		n, v := readNumber(text)

@@ -86,7 +86,7 @@ func countable(p Pot, e Emergence) error {
 // another day, is.
 func goesWith(was, e Emergence) error {
 	first, second := was, e
-	if e.On.compare(was.On) < 0 {
+	if e.On.Before(was.On) {
 		first, second = e, was
 	}
 	if was.Up.Known && first.Up.N > second.Up.N {

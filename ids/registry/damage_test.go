@@ -94,3 +94,13 @@ func TestDamagedCells(t *testing.T) {
 		}
 	}
 }
+
+// Spreadsheets number the days from 30 December 1899 on (ECMA-376 part 1, 18.17.4.1,
+// the 1900 date base); the numbers were reckoned by Python's datetime.
+func TestNumbersThatMayBeDays(t *testing.T) {
+	for n, want := range map[float64]string{18263: "", 18264: "1950-01-01", 46340: "2026-11-14", 46340.9: "2026-11-14", 73050: "2099-12-31", 73051: ""} {
+		if got, ok := serialDay(n); ok != (want != "") || got.String() != want {
+			t.Errorf("%v: %s, %v; want %q", n, got, ok, want)
+		}
+	}
+}

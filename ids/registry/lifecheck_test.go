@@ -55,6 +55,8 @@ func TestCheckFindsEndsThatContradict(t *testing.T) {
 			`diary.csv row 2, column what: "given" is nothing that happens to a pot; correct the word or the identifier`},
 		{"without day and number", map[string]string{"diary.csv": "2026X001-A,,given,,"},
 			"diary.csv row 2, column on: the day is missing; write it in\ndiary.csv row 2, column number: the number is missing; write it in"},
+		{"without numbers", map[string]string{"seedlings.csv": "2026X001-A1-A,2027-04-01,,,,", "diary.csv": "2026X001-A,2027-02-01,discarded,,\n2026X001-A1-A,2027-05-01,grafted,,\n2026X001-A,2027-02-01,note,,dry"},
+			"diary.csv row 2, column number: the number is missing; write it in\ndiary.csv row 3, column number: the number is missing; write it in"},
 		{"moved before it was sown", map[string]string{"diary.csv": "2026X001-A1,2027-01-13,moved,,bench"},
 			`diary.csv row 2, column on: "2027-01-13" comes before the sowing of 2026X001-A1 on 2027-01-14; correct one of the two dates`},
 		{"a note before is fine", map[string]string{"diary.csv": "2026X001-A1,2027-01-13,note,,bench"}, ""},

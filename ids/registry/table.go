@@ -73,12 +73,13 @@ func readCSV(path, name, text string, known []string, late ...string) (*csvFile,
 	if strings.TrimSpace(text[f.body:]) == "" {
 		return nil, unreadable("it is empty", "put it back from a copy, or write the header "+strings.Join(must, ","))
 	}
-	best, second := 0, 0
+	best, second, width := 0, 0, 0
 	for _, d := range candidates {
 		cells, _, _, err := f.scan(d, f.body, nil)
 		if err != nil {
 			continue
 		}
+		width = max(width, len(cells)) // of a single column, no delimiter can be told, nor matters
 		found := 0
 		for _, c := range cells {
 			if slices.Contains(known, columnName(f.value(c))) {
@@ -91,7 +92,7 @@ func readCSV(path, name, text string, known []string, late ...string) (*csvFile,
 			second = max(second, found)
 		}
 	}
-	if best == 0 || best == second {
+	if best == 0 || best == second && width > 1 {
 		return nil, unreadable("row 1 is not its header", "write the header "+strings.Join(must, ",")+" into row 1")
 	}
 	if missing, twice := f.readHeader(known, late); missing != "" {

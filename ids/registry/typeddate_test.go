@@ -24,6 +24,13 @@ func TestDatesAsTyped(t *testing.T) {
 			t.Errorf("%q: %s, %v; want %s", text, got, err, want)
 		}
 	}
+	// 2100 is no leap year (ISO 8601-1:2019, the Gregorian calendar).
+	if got, err := registry.ReadDate("29.2.", registry.Date{Year: 2103, Month: 12, Day: 1}); err != nil || got.String() != "2096-02-29" {
+		t.Errorf("29 February in 2103 is %s, %v", got, err)
+	}
+	if got, err := registry.ReadDate("29.2.", registry.Date{Year: 2103, Month: 12, Day: 31}); err != nil || got.String() != "2104-02-29" {
+		t.Errorf("29 February, 60 days ahead, is %s, %v", got, err)
+	}
 	for text, want := range map[string]string{
 		"3/4/2026":    `may be 3 April or 4 March`,
 		"4/3":         `may be 4 March or 3 April`,

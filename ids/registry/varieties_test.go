@@ -4,6 +4,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -177,6 +178,37 @@ func TestVarietyRenamedEverywhere(t *testing.T) {
 		err := Change(dir, Options{}, func(r *Registry) error { _, err := r.RenameVariety("Tarn Amber", name); return err })
 		if err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("to %s: %v, want %q", name, err, want)
+		}
+	}
+}
+
+// A list of varieties says which are new, which change, and which are known so.
+func TestListOfVarieties(t *testing.T) {
+	dir := newRegistry(t, map[string]string{"varieties.csv": "name,also,ploidy\nTarn Amber,,\nRed Amber,,3\n"})
+	var done Imported
+	mustChange(t, dir, func(r *Registry) (err error) {
+		done, err = r.ImportVarieties("/home/list.csv", "name,ploidy\nTarn Amber,2\nRed Amber,3\nGwennol Goch,\n", false)
+		return err
+	})
+	if want := []string{"Tarn Amber", "Red Amber", "Gwennol Goch"}; !slices.Equal(done.Varieties, want) || done.New != 1 || done.Changed != 1 {
+		t.Errorf("%+v", done)
+	}
+	mustChange(t, dir, func(r *Registry) (err error) { // one column has no delimiter
+		done, err = r.ImportVarieties("/home/list.csv", "name\r\nOtterhay Lade\r\n", false)
+		return err
+	})
+	if want := []string{"Otterhay Lade"}; !slices.Equal(done.Varieties, want) || done.New != 1 || done.Changed != 0 {
+		t.Errorf("%+v", done)
+	}
+	for text, want := range map[string]string{
+		"name\n":                             "/home/list.csv holds no varieties",
+		"name,ploidy\n,2\n":                  "the name is missing",
+		"name,ploidy\nTarn Amber,3\n":        "list.csv row 2: Tarn Amber has ploidy 2 on record, not 3",
+		"name,ploidy\nA,many\nRed Amber,2\n": "many",
+	} {
+		err := Change(dir, Options{}, func(r *Registry) error { _, err := r.ImportVarieties("/home/list.csv", text, false); return err })
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v, want %q", text, err, want)
 		}
 	}
 }

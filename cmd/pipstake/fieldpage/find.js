@@ -134,7 +134,8 @@ function takeFound(texts) {
   if (navigator.vibrate) navigator.vibrate(60);
   at("query").value = ids.length === 1 ? ids[0] : "";
   if (ids.length === 1) return look(texts.find(text => idsOf([text]).length > 0));
-  goTo("", "");
+  if (location.hash.length > 1) history.pushState(null, "", "#");
+  show();
   list(ids.map(id => byID.get(id)), true);
   say(several(ids.length, "label") + " on the picture.");
   return true;

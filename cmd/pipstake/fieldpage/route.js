@@ -142,4 +142,10 @@ window.addEventListener("storage", () => show());
 window.addEventListener("beforeunload", event => {
   if (!stores && toBring().some(e => !e.saved)) event.preventDefault();
 });
+// What gets the focus is scrolled clear of the foot.
+if ("ResizeObserver" in window) {
+  new ResizeObserver(() => {
+    document.documentElement.style.scrollPaddingBottom = at("foot").offsetHeight + 8 + "px";
+  }).observe(at("foot"));
+}
 show();

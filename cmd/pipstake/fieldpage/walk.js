@@ -79,19 +79,24 @@ function wayTo(text, pot) {
   });
 }
 
-// takeOnWalk goes to the pot whose code was read, and the camera looks on.
-// A count that was changed and not entered is never left behind by itself.
+// takeOnWalk goes to the pot whose code was read, and the camera looks on. It
+// does not go back to a pot that is still before the camera, and never leaves a
+// count behind that was changed and not entered.
 function takeOnWalk(texts) {
   const ids = idsOf(texts).map(id => byID.get(id).level === "seedling" ? parentOf(id) : id).filter(id => byID.has(id) && byID.get(id).level === "pot");
   const now = steps && steps.pot.id;
-  if (ids.length === 0 || ids.includes(now)) return false;
+  const still = ids.includes(scanned.id) && Date.now() - scanned.at < 2000;
+  if (still) scanned.at = Date.now();
+  if (ids.length === 0 || still || ids.includes(now)) return false;
   const id = ids.find(other => !countedToday(byID.get(other))) || ids[0];
   if (now && steps.touched()) {
     refuse("Enter the count of " + now + " or skip it, then scan " + id + ".");
     return false;
   }
+  scanned = { id, at: Date.now() };
   if (navigator.vibrate) navigator.vibrate(60);
   say(isOver(byID.get(id)) ? id + " ended." : "");
   replaceAddress("walk/" + id);
   return false;
 }
+let scanned = { id: "", at: 0 }; // what was taken last, and when it was last seen
