@@ -15,9 +15,10 @@ var pageCommand = command{
 	records: true,
 	options: "--out FILE [--light] | --serve [--at ADDRESS]",
 	help: `Writes one HTML file that needs no network. Copy it to a phone and open it
-there: it finds a pot by its identifier, of which it verifies the check character, by
-words of its parents and place, or by its code: from a picture, or live where the
-browser lets a page use the camera. It shows parents, counts, dates and siblings.
+there: it finds a pot by its identifier, of which it verifies the check
+character, by words of its parents and place, or by its code: from a picture, or
+live where the browser lets a page use the camera. It shows parents, counts,
+dates and siblings.
 
 On a walk it goes from pot to pot of a place, with the count under the thumb.
 Counts, ends and notes that were entered go home as a file and as commands:
