@@ -8,6 +8,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -16,18 +17,27 @@ import (
 	"pipstake/label"
 )
 
+// printed stands for standard output: one file for all fonts, since making one for
+// each takes many times longer than setting a font.
+var printed = sync.OnceValues(func() (*os.File, error) {
+	f, err := os.CreateTemp("", "")
+	if err == nil {
+		os.Remove(f.Name()) // where it is open, it may have a name no more, or keeps it
+	}
+	return f, err
+})
+
 // setIn writes a page that says text in the font, if the font has its letters,
 // and reports whether it did. Whatever the font is, nothing panics, and nothing
 // that a library prints gets to standard output.
 func setIn(t testing.TB, font []byte, text string) (page []byte) {
 	t.Helper()
-	printed, err := os.CreateTemp(t.TempDir(), "")
+	stdout, err := printed()
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer printed.Close()
 	defer func(was *os.File) { os.Stdout = was }(os.Stdout)
-	os.Stdout = printed
+	os.Stdout = stdout
 
 	face, err := label.NewTypeface("Names", "", font)
 	if err == nil && !strings.ContainsFunc(text, func(r rune) bool { return !face.Has(r) }) {
@@ -38,7 +48,7 @@ func setIn(t testing.TB, font []byte, text string) (page []byte) {
 		}
 		page = pdf.Bytes()
 	}
-	if said, err := printed.Seek(0, io.SeekEnd); err != nil || said > 0 {
+	if said, err := stdout.Seek(0, io.SeekEnd); err != nil || said > 0 {
 		t.Errorf("%d bytes were printed to standard output (%v)", said, err)
 	}
 	return page
@@ -134,8 +144,8 @@ func FuzzFont(f *testing.F) {
 		if len(font) > 1<<16 {
 			t.Skip()
 		}
-		for _, text := range []string{"A", "AB"} {
-			setIn(t, font, text)
+		if setIn(t, font, "AB") == nil {
+			setIn(t, font, "A")
 		}
 	})
 }

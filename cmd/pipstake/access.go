@@ -1,13 +1,11 @@
 package main
 
 import (
-	"fmt"
 	"path/filepath"
 	"runtime"
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
 
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
@@ -20,7 +18,6 @@ const lockWait = 15 * time.Second
 // registryDir finds the registry: the flag, the environment, the nearest
 // folder upward.
 func (e *env) registryDir(flag string) (string, error) {
-	named := flag
 	if flag != "" {
 		flag = e.abs(flag)
 	}
@@ -28,27 +25,8 @@ func (e *env) registryDir(flag string) (string, error) {
 	if err != nil {
 		return "", &problem.Problem{Kind: problem.OfAccess, What: firstProblem(asAccess(err)).What, Remedy: e.whereIsIt(), Err: err}
 	}
-	e.there = named
 	usedBeforeIn(e.settings).remember(dir)
 	return dir, nil
-}
-
-// Next tells what to do next, if anything was done.
-func (e *env) Next(format string, args ...any) {
-	if e.dryRun {
-		return
-	}
-	e.Voice.Next("%s", e.thereToo(fmt.Sprintf(format, args...)))
-}
-
-// thereToo adds to a text that proposes commands that they need --registry as
-// well, where the registry was named with it: without it they would run on
-// another one.
-func (e *env) thereToo(text string) string {
-	if e.there == "" || !strings.Contains(text, "pipstake ") || strings.Contains(text, "--registry") {
-		return text
-	}
-	return fmt.Sprintf("%s (with --registry %s)", text, shellWord(runtime.GOOS, e.there))
 }
 
 // open reads the registry.
@@ -86,34 +64,6 @@ func (e *env) change(flag string, work func(r *registry.Registry) error) error {
 		return worked
 	}
 	return asAccess(err)
-}
-
-// commandLine is what was typed, as a shell takes it.
-func (e *env) commandLine() string {
-	typed := []string{"pipstake"}
-	for _, arg := range e.args {
-		typed = append(typed, shellWord(runtime.GOOS, arg))
-	}
-	return strings.Join(typed, " ")
-}
-
-// shellWord is an argument as a shell of an operating system takes it: in the
-// quotes that cmd.exe and PowerShell know on Windows, else in those of sh.
-func shellWord(goos, arg string) string {
-	plain := "-_.,:/+%@="
-	if goos == "windows" {
-		plain = `-_.,:/+=\`
-	}
-	special := func(r rune) bool {
-		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune(plain, r)
-	}
-	switch {
-	case arg != "" && !strings.ContainsFunc(arg, special):
-		return arg
-	case goos == "windows":
-		return `"` + strings.ReplaceAll(arg, `"`, `\"`) + `"`
-	}
-	return "'" + strings.ReplaceAll(arg, "'", `'\''`) + "'"
 }
 
 // quotedPath shows a path in quotes.

@@ -139,6 +139,15 @@ func (a *answer) facts() answerFacts {
 	return f
 }
 
+// toCopy is an answer whose commands name the registry where they have to.
+func (e *env) toCopy(f answerFacts) answerFacts {
+	f.Next = e.thereToo(f.Next)
+	for i := range f.Problems {
+		f.Problems[i].Hint = e.thereToo(f.Problems[i].Hint)
+	}
+	return f
+}
+
 // potJSON adds pots, seedlings and counts.
 func (a *answer) potJSON(f *answerFacts) {
 	for _, p := range a.Pots {

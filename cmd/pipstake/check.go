@@ -130,7 +130,7 @@ type checkFacts struct {
 func (e *env) checkJSON(r *registry.Registry, found []registry.Finding) error {
 	facts := checkFacts{r.Dir(), count(r), []findingFacts{}}
 	for _, f := range found {
-		facts.Findings = append(facts.Findings, findingFacts{f.File, f.Row, f.Column, f.Value, f.What, asTyped(f.Remedy)})
+		facts.Findings = append(facts.Findings, findingFacts{f.File, f.Row, f.Column, f.Value, f.What, e.thereToo(asTyped(f.Remedy))})
 	}
 	return e.SayJSON(facts)
 }

@@ -85,7 +85,7 @@ type env struct {
 	commands     []command
 	dryRun       bool        // nothing is recorded, and no file is written
 	registryFlag string      // what --registry of the command says
-	there        string      // what it said, once a registry was found there
+	there        string      // the registry as it was named, by the flag or by the environment; "" where none was
 	onTerminal   bool        // standard input and output are terminals, so questions may be asked
 	inRound      bool        // one of many: what comes next is told at the end
 	typed        *lineReader // standard input, from the first question on

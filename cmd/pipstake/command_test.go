@@ -13,7 +13,7 @@ import (
 
 // testEnv is an environment in a folder of its own, with an empty standard
 // input.
-func testEnv(t *testing.T, args ...string) (e *env, stdout, stderr *bytes.Buffer) {
+func testEnv(t testing.TB, args ...string) (e *env, stdout, stderr *bytes.Buffer) {
 	stdout, stderr = &bytes.Buffer{}, &bytes.Buffer{}
 	e = &env{args: args, stdin: strings.NewReader(""), stdout: stdout, stderr: stderr,
 		getenv: func(string) string { return "" }, cwd: t.TempDir(),

@@ -26,7 +26,7 @@ var shells = []struct {
 }
 
 // completionSeason is a registry with one of each thing.
-func completionSeason(t *testing.T) string {
+func completionSeason(t testing.TB) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "orchard")
 	for _, line := range [][]string{

@@ -46,9 +46,9 @@ longer agree; pipstake labels --stale prints exactly these.
 			}
 			switch {
 			case len(args) == 0:
-				return problem.Use("correct: ID is missing", "usage: pipstake correct ID --FACT VALUE")
+				return problem.Use("correct: ID is missing", "say of which, and what is right: pipstake correct ID --FACT VALUE")
 			case len(args) > 1:
-				return problem.Use(fmt.Sprintf("correct: unexpected argument %q", args[1]), "usage: pipstake correct ID --FACT VALUE")
+				return problem.Use(fmt.Sprintf("correct: unexpected argument %q", args[1]), "say of which, and what is right: pipstake correct ID --FACT VALUE")
 			}
 			p, err := e.readID(args[0])
 			if err != nil {

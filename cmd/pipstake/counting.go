@@ -141,7 +141,7 @@ func (s *scanner) refused(c *tally, err error) error {
 func (s *scanner) refuse(c *tally, why problem.Problem) error {
 	s.bad = true
 	if s.asJSON {
-		c.Problems = append(c.Problems, scanProblem{notCounted, why.What, why.Remedy})
+		c.Problems = append(c.Problems, scanProblem{notCounted, why.What, s.env.thereToo(why.Remedy)})
 		return s.env.SayJSON(c)
 	}
 	var t terminal.Table

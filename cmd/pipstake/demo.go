@@ -216,6 +216,7 @@ func (e *env) tellSeason(r *registry.Registry, shown string) error {
 	e.Say("registry  %s", count(r))
 	e.Say("sheets    %s", strings.Join([]string{demoBags, demoStakes, demoAgain, demoPlants}, ", "))
 	pot := r.Pots()[1].ID
+	e.there = shown
 	e.Next("look at the sheets, then try these:")
 	for _, try := range []string{
 		"scan " + pot.WithCheck(),
@@ -228,7 +229,7 @@ func (e *env) tellSeason(r *registry.Registry, shown string) error {
 		"labels --missing",
 		"sow " + r.Crosses()[9].ID.Child(4).String(),
 	} {
-		e.Remark("  pipstake %s --registry %s", try, shown)
+		e.Remark("  pipstake %s", try)
 	}
 	return nil
 }

@@ -33,47 +33,17 @@ func contents(t *testing.T, dir string) map[string]string {
 func TestDryRunChangesNothing(t *testing.T) {
 	t.Parallel()
 	season := endingsSeason(t)
-	more := map[string][]string{
-		"due":       {"--ics", "due.ics"},
-		"check":     {"--fix", "--yes"},
-		"stocktake": {"stale.txt", "--print", "again.pdf"},
-		"labels":    {"2026X001-A", "--replace"},
-	}
-	before := map[string][][]string{"stocktake": {{"correct", "2026X001-A1", "--seeds", "5"}}}
 	// run returns what a command says, and whether it changed the registry or the
 	// folder that it ran in.
 	run := func(t *testing.T, args ...string) (got status, said, told string, changed bool) {
-		registry := copyOf(t, season)
-		for _, line := range before[args[0]] {
-			if got, _, told := runIn(t, registry, line...); got != fine {
-				t.Fatalf("%q: %s", line, told)
-			}
-		}
-		if args[0] == "check" { // there is something to mend
-			counts := strings.ReplaceAll(contents(t, registry)["/emergence.csv"], "2027-03-01", "2027–03–01")
-			if err := os.WriteFile(filepath.Join(registry, "emergence.csv"), []byte(counts), 0o600); err != nil {
-				t.Fatal(err)
-			}
-		}
+		registry := endingsRegistry(t, season, args[0])
 		e, stdout, stderr := testEnv(t, args...)
 		e.getenv = func(name string) string { return map[string]string{"PIPSTAKE_REGISTRY": registry}[name] }
-		if err := os.WriteFile(filepath.Join(e.cwd, "log.txt"), []byte(endingsLog), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		stale := strings.TrimSpace(endingsLog) + " 4 SOWN 2027-03-01 LARKFIELD TESSEL X TARN AMBER\n"
-		if err := os.WriteFile(filepath.Join(e.cwd, "stale.txt"), []byte(stale), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.CopyFS(filepath.Join(e.cwd, "other"), os.DirFS(season)); err != nil {
-			t.Fatal(err)
-		}
-		if got, _, told := runIn(t, filepath.Join(e.cwd, "other"), "cross", "Gwennol Goch", "Larkfield Tessel", "--on", "2026-05-05"); got != fine {
-			t.Fatal(told)
-		}
+		endingsFiles(t, season, e.cwd)
 		here, there := contents(t, e.cwd), contents(t, registry)
 		got = execute(e)
 		changed = !maps.Equal(here, contents(t, e.cwd)) || !maps.Equal(there, contents(t, registry))
-		return got, stdout.String(), stderr.String(), changed
+		return got, notNaming(registry, stdout.String()), notNaming(registry, stderr.String()), changed
 	}
 	for _, c := range commands() {
 		if slices.Contains([]string{"demo", "init", "help"}, c.name) {
@@ -81,7 +51,7 @@ func TestDryRunChangesNothing(t *testing.T) {
 		}
 		t.Run(c.name, func(t *testing.T) {
 			args := append([]string{c.name}, endings[c.name]...)
-			if other := more[c.name]; other != nil {
+			if other := endingsRecording[c.name]; other != nil {
 				args = append([]string{c.name}, other...)
 			}
 			was, said, told, changed := run(t, args...)

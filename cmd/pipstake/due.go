@@ -140,7 +140,7 @@ func (e *env) dueJSON(r *registry.Registry, tasks []season.Task, on registry.Dat
 	for _, t := range tasks {
 		facts.Due = append(facts.Due, taskFacts{Task: dueKinds[t.Kind], ID: t.ID.String(), From: t.From.String(), To: t.To.String(),
 			Days: t.From.DaysSince(on), Overdue: t.Standing(on) == season.Overdue, Until: t.Until.String(), Place: t.Place, N: t.N, Of: t.Of, Since: t.Since.String(),
-			Face: string(t.Label.Face), Copy: t.Label.Copy, Stock: t.Label.Stock, Command: commandFor(t)})
+			Face: string(t.Label.Face), Copy: t.Label.Copy, Stock: t.Label.Stock, Command: e.thereToo(commandFor(t))})
 	}
 	return e.SayJSON(facts)
 }

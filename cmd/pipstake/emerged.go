@@ -50,7 +50,7 @@ same file may be taken in twice.
 		return func(e *env, args []string) error {
 			switch {
 			case *goodRows && *from == "":
-				return problem.Use("emerged: --good-rows goes with --from", "usage: pipstake emerged --from FILE --good-rows")
+				return problem.Use("emerged: --good-rows goes with --from", "it takes those of a table: pipstake emerged --from FILE --good-rows")
 			case *from != "" && (len(args) > 0 || died.given || on.given() || *place != ""):
 				return problem.Use("emerged --from takes pots, days and counts from the file", "leave POT, N, --died, --place and --on out")
 			case *from != "":
@@ -60,10 +60,10 @@ same file may be taken in twice.
 			case len(args) < 2 && e.onTerminal && !died.given:
 				return e.emergedRound(*dir, args, *place, e.dayOr(on))
 			case *place != "":
-				return problem.Use("--place goes through pots on a terminal, and this is none", "usage: pipstake emerged POT N, or: pipstake emerged --from FILE")
+				return problem.Use("--place goes through pots on a terminal, and this is none", "count one pot: pipstake emerged POT N, or a table of them: pipstake emerged --from FILE")
 			case len(args) < 2:
 				return problem.Use(fmt.Sprintf("emerged: %s is missing", []string{"POT", "N"}[len(args)]),
-					"usage: pipstake emerged POT N, or: pipstake emerged --from FILE")
+					"count one pot: pipstake emerged POT N, or a table of them: pipstake emerged --from FILE")
 			}
 			pots, err := e.readIDs(args[:1], ids.PotLevel)
 			if err != nil {

@@ -111,7 +111,7 @@ func (e *env) askPlace(places []string) (string, error) {
 			return "", nil
 		}
 		if ended(answer) {
-			return "", problem.Use("no place was named", "pipstake emerged --place "+strconv.Quote(places[0]))
+			return "", problem.Use("no place was named", "pipstake emerged --place "+shellWords(places[0]))
 		}
 		if n, err := strconv.Atoi(answer); err == nil && 0 < n && n <= len(places) {
 			return places[n-1], nil

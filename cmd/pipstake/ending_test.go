@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -70,8 +71,17 @@ var endings = map[string][]string{
 	"help":        {},
 }
 
+// endingsRecording is a second line for commands that may change the registry and
+// whose first one does not.
+var endingsRecording = map[string][]string{
+	"due":       {"--ics", "due.ics"},
+	"check":     {"--fix", "--yes"},
+	"stocktake": {"stale.txt", "--print", "again.pdf"},
+	"labels":    {"2026X001-A", "--replace"},
+}
+
 // endingsSeason is the season on which endings are given.
-func endingsSeason(t *testing.T) string {
+func endingsSeason(t testing.TB) string {
 	t.Helper()
 	season := completionSeason(t)
 	for _, line := range [][]string{
@@ -88,8 +98,38 @@ func endingsSeason(t *testing.T) string {
 	return season
 }
 
-// endingsLog is the log of a walk in that season.
-var endingsLog = ids.ID{Year: 2026, Cross: 1, Lot: 1, Pot: 1}.WithCheck() + "/1\n"
+// endingsRegistry is the season as a command finds it, and where it is.
+func endingsRegistry(t *testing.T, season, command string) (dir string) {
+	t.Helper()
+	dir = copyOf(t, season)
+	switch command {
+	case "stocktake":
+		if got, _, told := runIn(t, dir, "correct", "2026X001-A1", "--seeds", "5"); got != fine {
+			t.Fatal(told)
+		}
+	case "check": // there is something to mend
+		counts := strings.ReplaceAll(contents(t, dir)["/emergence.csv"], "2027-03-01", "2027–03–01")
+		if err := os.WriteFile(filepath.Join(dir, "emergence.csv"), []byte(counts), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+// endingsFiles puts into a folder what commands name: logs of walks in the season,
+// and a registry to merge.
+func endingsFiles(t *testing.T, season, folder string) {
+	t.Helper()
+	seen := ids.ID{Year: 2026, Cross: 1, Lot: 1, Pot: 1}.WithCheck() + "/1"
+	if err := errors.Join(os.WriteFile(filepath.Join(folder, "log.txt"), []byte(seen+"\n"), 0o600),
+		os.WriteFile(filepath.Join(folder, "stale.txt"), []byte(seen+" 4 SOWN 2027-03-01 LARKFIELD TESSEL X TARN AMBER\n"), 0o600),
+		os.CopyFS(filepath.Join(folder, "other"), os.DirFS(season))); err != nil {
+		t.Fatal(err)
+	}
+	if got, _, told := runIn(t, filepath.Join(folder, "other"), "cross", "Gwennol Goch", "Larkfield Tessel", "--on", "2026-05-05"); got != fine {
+		t.Fatal(told)
+	}
+}
 
 // Where standard output takes nothing, every command ends with the status of
 // that; one that changed the registry says once on standard error what was
@@ -98,58 +138,68 @@ var endingsLog = ids.ID{Year: 2026, Cross: 1, Lot: 1, Pot: 1}.WithCheck() + "/1\
 func TestSaidAndSavedAreOne(t *testing.T) {
 	t.Parallel()
 	season := endingsSeason(t)
-	end := func(t *testing.T, args []string, full error) (dir string, got status, said, told string) {
-		dir = copyOf(t, season)
+	for _, c := range commands() {
+		args, known := endings[c.name]
+		if !known {
+			t.Fatalf("there is no line for %s: add one to endings", c.name)
+		}
+		recording := endingsRecording[c.name]
+		t.Run(c.name, func(t *testing.T) {
+			endsOnFull(t, season, append([]string{c.name}, args...), c.records && recording == nil)
+		})
+		if recording != nil {
+			t.Run(c.name+" "+recording[0], func(t *testing.T) { endsOnFull(t, season, append([]string{c.name}, recording...), true) })
+		}
+	}
+}
+
+// endsOnFull runs a command with standard output that takes nothing; records says
+// that it has to change something.
+func endsOnFull(t *testing.T, season string, args []string, records bool) {
+	end := func(full error) (got status, said, told, want string, recorded bool) {
+		dir := endingsRegistry(t, season, args[0])
 		e, stdout, stderr := testEnv(t, args...)
 		e.getenv = func(name string) string { return map[string]string{"PIPSTAKE_REGISTRY": dir}[name] }
-		if err := errors.Join(os.WriteFile(filepath.Join(e.cwd, "log.txt"), []byte(endingsLog), 0o600),
-			os.CopyFS(filepath.Join(e.cwd, "other"), os.DirFS(season))); err != nil {
-			t.Fatal(err)
-		}
+		endingsFiles(t, season, e.cwd)
 		if full != nil {
 			e.stdout = fullStream{full}
 		}
-		return dir, execute(e), stdout.String(), stderr.String()
+		before := lastEntry(t, dir)
+		got = execute(e)
+		entry := lastEntry(t, dir)
+		switch name := args[0]; {
+		case entry > before:
+			return got, stdout.String(), stderr.String(), fmt.Sprintf("recorded all the same: entry %d of the history, ", entry), true
+		case name == "init" || name == "demo" || name == "rebuild":
+			return got, stdout.String(), stderr.String(), "recorded all the same: a new registry in ", true
+		case slices.Contains(args, "--ics"):
+			return got, stdout.String(), stderr.String(), "recorded all the same: the events of the calendar, in calendar.csv", true
+		case full == syscall.ENOSPC:
+			want = "hint: nothing was recorded"
+		}
+		return got, stdout.String(), stderr.String(), want, false
 	}
-	for _, c := range commands() {
-		t.Run(c.name, func(t *testing.T) {
-			args, known := endings[c.name]
-			if !known {
-				t.Fatal("there is no line for this command: add one to endings")
-			}
-			args = append([]string{c.name}, args...)
-			_, was, said, told := end(t, args, nil)
-			if was != fine && was != problemsSeen || said == "" {
-				t.Fatalf("%q: status %d, says %q: %s", args, was, said, told)
-			}
-			for _, full := range []error{syscall.ENOSPC, syscall.EPIPE} {
-				if full == syscall.EPIPE && testing.Short() {
-					break
-				}
-				dir, got, _, told := end(t, args, full)
-				if got != failed {
-					t.Errorf("%v: status %d", full, got)
-				}
-				entry := lastEntry(t, dir)
-				changed := entry > lastEntry(t, season)
-				made := c.name == "init" || c.name == "demo" || c.name == "rebuild"
-				want := ""
-				switch {
-				case changed:
-					want = fmt.Sprintf("recorded all the same: entry %d of the history, ", entry)
-				case made:
-					want = "recorded all the same: a new registry in "
-				case full == syscall.ENOSPC:
-					want = "hint: nothing was recorded"
-				}
-				if strings.Count(told, want) != 1 && want != "" || strings.Contains(told, "recorded all the same") != (changed || made) {
-					t.Errorf("%v: does not say %q once:\n%s", full, want, told)
-				}
-				if n := strings.Count(told, "cannot write to standard output"); n > 1 || n == 0 && want != "" {
-					t.Errorf("%v: tells the failure %d times:\n%s", full, n, told)
-				}
-			}
-		})
+	was, said, told, _, _ := end(nil)
+	if was != fine && was != problemsSeen || said == "" {
+		t.Fatalf("%q: status %d, says %q: %s", args, was, said, told)
+	}
+	for _, full := range []error{syscall.ENOSPC, syscall.EPIPE} {
+		if full == syscall.EPIPE && testing.Short() {
+			break
+		}
+		got, _, told, want, recorded := end(full)
+		if got != failed {
+			t.Errorf("%v: status %d", full, got)
+		}
+		if records && !recorded {
+			t.Errorf("%q may change the registry, and changed nothing: give it a line that does", args)
+		}
+		if strings.Count(told, want) != 1 && want != "" || strings.Contains(told, "recorded all the same") != recorded {
+			t.Errorf("%v: does not say %q once:\n%s", full, want, told)
+		}
+		if n := strings.Count(told, "cannot write to standard output"); n > 1 || n == 0 && want != "" {
+			t.Errorf("%v: tells the failure %d times:\n%s", full, n, told)
+		}
 	}
 }
 

@@ -33,7 +33,7 @@ func (e *env) complain(err error) {
 	for _, p := range problemsOf(err) {
 		e.Tell("pipstake: %s", p.What)
 		if p.Remedy != "" {
-			e.Tell("hint: %s", e.thereToo(p.Remedy))
+			e.Tell("hint: %s", p.Remedy)
 		}
 	}
 }

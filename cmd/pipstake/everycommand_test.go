@@ -124,17 +124,23 @@ func TestNoEscapeSequences(t *testing.T) {
 }
 
 // runIn runs a command on a registry.
-func runIn(t *testing.T, dir string, args ...string) (status, string, string) {
+func runIn(t testing.TB, dir string, args ...string) (status, string, string) {
 	t.Helper()
 	e, stdout, stderr := testEnv(t, args...)
 	e.getenv = func(name string) string {
 		return map[string]string{"PIPSTAKE_REGISTRY": dir, "SOURCE_DATE_EPOCH": "1800000000"}[name]
 	}
-	return execute(e), stdout.String(), stderr.String()
+	got := execute(e)
+	return got, notNaming(dir, stdout.String()), notNaming(dir, stderr.String())
+}
+
+// notNaming is what was said, without that it names a registry.
+func notNaming(dir, said string) string {
+	return strings.ReplaceAll(said, " --registry "+shellWords(dir), "")
 }
 
 // copyOf copies a registry.
-func copyOf(t *testing.T, dir string) string {
+func copyOf(t testing.TB, dir string) string {
 	t.Helper()
 	to := t.TempDir()
 	if err := os.CopyFS(to, os.DirFS(dir)); err != nil {

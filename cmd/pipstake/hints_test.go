@@ -19,11 +19,14 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/layout/proof/outside"
 )
 
-// Every command that the program proposes, wherever it does, is run on a registry
-// in just that state: it is not refused, and does no harm. No text of the program
-// that proposes a command may go without a state in which it is printed.
+// Every command that the program proposes, wherever it does, is pasted into a shell
+// in another folder than that of the registry, and run on a registry in just that
+// state: it is refused neither by the shell nor by the program, and does no harm. No
+// text of the program that proposes a command may go without a state in which it is
+// printed.
 func TestEveryHintWorksAndHarmsNothing(t *testing.T) {
 	t.Parallel()
 	if testing.Short() {
@@ -52,6 +55,18 @@ var printedElsewhere = map[string]string{
 	"pipstake scan: what these codes say is done to the label scanned last": "the title of a PDF",
 	"pipstake init OF":               "where none is found it is asked first where it is: script registry",
 	"run pipstake check --fix again": "another program wrote while the user was asked: script fix",
+}
+
+// hintRegistry is the folder that stands for "orchard" in what is run: a name that a
+// shell takes for many other things.
+const hintRegistry = "-orch [ard] \"it's\" $x `y` !z"
+
+// inOrchard puts the folder of the registry into an argument.
+func inOrchard(arg string) string {
+	if rest, ok := strings.CutPrefix(arg, "orchard"); ok && (rest == "" || rest[0] == '/') {
+		return "./" + hintRegistry + rest
+	}
+	return arg
 }
 
 // hintWalk keeps what was said on the way, and the season as it was after each of
@@ -116,7 +131,7 @@ const anyStatus status = -1
 func (w *hintWalk) step(t *testing.T, dir, line string, c hintState, want status) {
 	t.Helper()
 	if rest, ok := strings.CutPrefix(line, "edit "); ok {
-		edit(t, dir, shellWords(t, rest))
+		edit(t, dir, lineWords(t, rest))
 		return
 	}
 	line, setup := strings.CutPrefix(line, "+ ")
@@ -125,7 +140,7 @@ func (w *hintWalk) step(t *testing.T, dir, line string, c hintState, want status
 	if want != anyStatus && got != want {
 		t.Fatalf("%s: status %d: %s", line, got, said)
 	}
-	w.said[said] = true
+	w.said[strings.ReplaceAll(said, " --registry "+shellWord("linux", "./"+hintRegistry), "")] = true
 	if setup {
 		if got != fine {
 			t.Fatalf("%s: status %d: %s", line, got, said)
@@ -140,18 +155,28 @@ func (w *hintWalk) step(t *testing.T, dir, line string, c hintState, want status
 		}
 		if i > 0 && strings.Contains(said, "; then ") { // comes after what stands before it
 			for _, b := range commandsSaid[:i] {
-				w.run(t, try, day+" "+filled(b, c.fill))
+				w.runWords(t, try, "", append([]string{day}, pasted(t, filled(b, c.fill))...))
 			}
 		}
 		w.try(t, try, day, hint, filled(hint, c.fill), line)
 	}
 }
 
+// pasted splits a command as sh does, which must not ask for more of it.
+func pasted(t *testing.T, command string) []string {
+	t.Helper()
+	said, err := outside.Command("sh", "-c", `pipstake() { printf '%s\0' "$@"; }`+"\npipstake "+command+"\n").Output()
+	if err != nil {
+		t.Fatalf("sh refuses %q: %v", command, err)
+	}
+	return strings.Split(strings.TrimSuffix(string(said), "\x00"), "\x00")
+}
+
 // try runs a proposed command, and looks whether it harmed.
 func (w *hintWalk) try(t *testing.T, dir, day, hint, command, after string) {
 	t.Helper()
 	was := sightOf(t, dir)
-	got, said := w.run(t, dir, day+" "+command)
+	got, said := w.runWords(t, dir, "", append([]string{day}, pasted(t, command)...))
 	name, _, _ := strings.Cut(command, " ")
 	if got != fine && !(got == problemsSeen && (name == "check" || name == "scan")) {
 		t.Errorf("after %q\n%q is proposed, and %q is refused: status %d\n%s", after, hint, command, got, said)
@@ -163,10 +188,16 @@ func (w *hintWalk) try(t *testing.T, dir, day, hint, command, after string) {
 	}
 }
 
-// run runs "DAY command…" in a folder, with the registry orchard in it.
+// run runs "DAY command…" in a folder, with the registry orchard in it, which the
+// environment names.
 func (w *hintWalk) run(t *testing.T, dir, line string) (status, string) {
 	t.Helper()
-	args := shellWords(t, line)
+	return w.runWords(t, dir, hintRegistry, lineWords(t, line))
+}
+
+// runWords runs a day and a command, with the registry that the environment names.
+func (w *hintWalk) runWords(t *testing.T, dir, named string, args []string) (status, string) {
+	t.Helper()
 	noon, err := time.Parse(time.DateOnly, args[0])
 	if err != nil {
 		t.Fatal(err)
@@ -176,11 +207,14 @@ func (w *hintWalk) run(t *testing.T, dir, line string) (status, string) {
 		input = strings.Join(args[i+1:], "\n") + "\n"
 		args = args[:i]
 	}
+	for i := range args {
+		args[i] = inOrchard(args[i])
+	}
 	e, stdout, stderr := testEnv(t, args[1:]...)
 	e.cwd, e.stdin, e.now = dir, strings.NewReader(input), func() time.Time { return noon.Add(12 * time.Hour) }
 	e.getenv = func(name string) string {
-		if _, err := os.Stat(filepath.Join(dir, "orchard")); err == nil && name == "PIPSTAKE_REGISTRY" {
-			return filepath.Join(dir, "orchard")
+		if _, err := os.Stat(filepath.Join(dir, hintRegistry)); err == nil && name == "PIPSTAKE_REGISTRY" {
+			return named
 		}
 		return ""
 	}
@@ -191,7 +225,7 @@ func (w *hintWalk) run(t *testing.T, dir, line string) (status, string) {
 // edit replaces a text in a file, or adds a line to it where the old one is empty.
 func edit(t *testing.T, dir string, words []string) {
 	t.Helper()
-	name := filepath.Join(dir, words[0])
+	name := filepath.Join(dir, inOrchard(words[0]))
 	text, err := os.ReadFile(name)
 	if err != nil && words[1] != "" {
 		t.Fatal(err)
@@ -208,8 +242,8 @@ func edit(t *testing.T, dir string, words []string) {
 	}
 }
 
-// shellWords splits a line as a shell does: quotes keep words together.
-func shellWords(t *testing.T, line string) []string {
+// lineWords splits a line as a shell does: quotes keep words together.
+func lineWords(t *testing.T, line string) []string {
 	t.Helper()
 	var words []string
 	word, quote, in := "", rune(0), false
@@ -240,7 +274,7 @@ func shellWords(t *testing.T, line string) []string {
 // A command that is proposed ends where prose goes on.
 var (
 	commandSaid  = regexp.MustCompile(`pipstake ([a-z]+)\b`)
-	withRegistry = regexp.MustCompile(` \(with (--registry .*)\)$`)
+	withRegistry = regexp.MustCompile(` --registry ((?:'[^']*'|\\'|[^' ,;:])+)`)
 	proseAfter   = regexp.MustCompile(`; |, or|, and|, before|: | \(|\?|, where|, to | (takes|tells|says|makes|shows|prints|lists|shift|again|did|does|agrees|knows|by)\b|, show, add| {2,}`)
 )
 
@@ -252,10 +286,7 @@ func proposed(said string) []string {
 		names[c.name] = true
 	}
 	for line := range strings.Lines(said) {
-		line, there := strings.TrimSpace(line), ""
-		if at := withRegistry.FindStringSubmatchIndex(line); at != nil {
-			line, there = line[:at[0]], " "+line[at[2]:at[3]]
-		}
+		line := strings.TrimSpace(line)
 		for _, at := range commandSaid.FindAllStringSubmatchIndex(line, -1) {
 			if !names[line[at[2]:at[3]]] || strings.HasSuffix(line[:at[0]], `"`) {
 				continue // or a command that is told of
@@ -267,7 +298,7 @@ func proposed(said string) []string {
 			if end := proseOutsideQuotes(rest); end >= 0 {
 				rest = rest[:end]
 			}
-			rest = strings.TrimRight(rest, " ,:…") + there
+			rest = strings.TrimRight(rest, " ,:…")
 			if !slices.Contains(found, rest) {
 				found = append(found, rest)
 			}
@@ -279,15 +310,42 @@ func proposed(said string) []string {
 // proseOutsideQuotes is where prose goes on after a command, or -1.
 func proseOutsideQuotes(s string) int {
 	for _, at := range proseAfter.FindAllStringIndex(s, -1) {
-		if strings.Count(s[:at[0]], `"`)%2 == 0 && strings.Count(s[:at[0]], `'`)%2 == 0 {
+		if !inQuotes(s[:at[0]]) {
 			return at[0]
 		}
 	}
 	return -1
 }
 
-// filled puts words in the place of what a hint leaves open.
+// inQuotes reports whether a quote of a shell is open at the end of s.
+func inQuotes(s string) bool {
+	open := rune(0)
+	escaped := false
+	for _, r := range s {
+		switch {
+		case escaped:
+			escaped = false
+		case open == 0 && r == '\\':
+			escaped = true
+		case open == 0 && (r == '\'' || r == '"'):
+			open = r
+		case r == open:
+			open = 0
+		}
+	}
+	return open != 0
+}
+
+// filled puts words in the place of what a hint leaves open; that the registry is
+// named is no part of it.
 func filled(hint string, fill map[string]string) string {
+	if at := withRegistry.FindStringIndex(hint); at != nil {
+		words := filled(hint[:at[0]]+hint[at[1]:], fill)
+		if !strings.HasPrefix(words, hint[:at[0]]) {
+			panic(hint + " is filled otherwise: " + words)
+		}
+		return words[:at[0]] + hint[at[0]:at[1]] + words[at[0]:]
+	}
 	for _, of := range []map[string]string{fill, hintWords} {
 		if whole := of[hint]; whole != "" {
 			return whole
@@ -316,7 +374,7 @@ type sight struct {
 func sightOf(t *testing.T, dir string) sight {
 	t.Helper()
 	s := sight{map[string]bool{}, map[string]bool{}, map[string]string{}, map[string]string{}, ""}
-	r, err := registry.Open(filepath.Join(dir, "orchard"))
+	r, err := registry.Open(filepath.Join(dir, hintRegistry))
 	if err != nil {
 		return s // there is none yet
 	}
@@ -389,7 +447,7 @@ func (s sight) harmed(now sight, command string) string {
 // verbs.
 func (w *hintWalk) printed(text string) bool {
 	pattern := regexp.QuoteMeta(text)
-	pattern = regexp.MustCompile(`%[sdqv]|\bO[FN]\b`).ReplaceAllString(pattern, `.*`)
+	pattern = regexp.MustCompile(`%[sdqv]|\b(OF|ON|FIRST)\b`).ReplaceAllString(pattern, `.*`)
 	said := regexp.MustCompile(pattern)
 	for s := range maps.Keys(w.said) {
 		if said.MatchString(s) {

@@ -65,7 +65,7 @@ var hintStates = []hintState{
 2026-05-04 correct --variety "Larkfeild Tessel"`},
 	{name: "a name that slipped", after: "blossom", lines: "2026-05-04 cross \"Larkfeild Tessel\" \"Otterhay Lade\" --quiet\n2026-05-04 check",
 		fill: map[string]string{"TEXT": "kept"}},
-	{name: "count without a number", after: "sown", lines: "2027-02-10 emerged 2026X001-A1", fill: map[string]string{"POT": "2026X001-A1", "FILE": "counts.csv"},
+	{name: "count without a number", after: "sown", lines: "2027-02-10 emerged 2026X001-A1\n2027-02-10 emerged 2026X001-A1 4 --good-rows", fill: map[string]string{"POT": "2026X001-A1", "FILE": "counts.csv"},
 		files: map[string]string{"counts.csv": "pot,on,up\r\n2026X001-A1,2027-02-10,2\r\n"}},
 	{name: "plan without a number", after: "up", lines: "2027-03-01 plan"},
 	{name: "pick a pot that is none", after: "up", lines: "2027-03-01 gone 2026X001-A1 --how failed\n2027-03-01 gone 2026X001-B --how lost\n2027-03-01 picked 2026X001-A1 --fruit 3\n2027-03-01 prick 2026X002"},
@@ -103,6 +103,21 @@ edit orchard/adjustments.csv 1.2 120
 	{name: "nearly a variety", after: "blossom", lines: "2026-05-04 variety \"Tarn Ambre\" --ploidy 2"},
 	{name: "a variety not known yet", after: "blossom", lines: `2026-05-04 variety "Fennimore Clasp"`, fill: map[string]string{"A,": "Tarn Amber,", "B\"": "Gwennol Goch\""}},
 	{name: "cells to mend", after: "bagged", lines: "edit orchard/crosses.csv 2026X002 2026x002\n2026-10-21 check\n2026-10-21 check --fix --yes"},
+
+	// Words that a shell reads in its own way.
+	{name: "names like flags", after: "blossom", lines: `+ 2026-05-04 cross -- "-Pell d'Anwick "'"$x" !y' "Tarn Amber"
++ 2026-05-04 cross --quiet -- "-Pell d'Anwik "'"$x" !y' "Gwennol Goch"
+2026-05-04 check
+2026-05-04 variety
+2026-05-04 variety -- "–Oonagh's $y;"`, fill: map[string]string{"A,": "Tarn Amber,", "B\"": "Gwennol Goch\"", "TEXT": "kept"}},
+	{name: "a place with quotes", after: "pricked", lines: `2027-03-25 stocktake walk.txt --place "-Ann's '$frame'"`, files: map[string]string{"walk.txt": "2026X001-A2./1\r\n"}},
+	{name: "a printer with quotes", after: "empty", lines: `2026-05-01 stock adjust a4-3x8-70x37 --dx 1 --dy 0 --printer "-Ann's $old"`},
+	{name: "a folder like a flag to merge", after: "bagged", lines: `+ 2026-10-21 init -- "-lap's [top] $1"
++ 2026-05-02 cross "Gwennol Goch" "Tarn Amber" --registry "-lap's [top] $1"
+2026-10-21 bags 2026X001 --out more.pdf --registry "-lap's [top] $1"
+2026-10-22 merge -- "-lap's [top] $1"`},
+	{name: "a folder like a flag to begin in", after: "nothing", lines: `2026-05-01 init -- "-my o'rchard"`},
+	{name: "a folder with quotes to rebuild in", after: "pricked", lines: `2027-03-25 rebuild "a new'one $x" walk.txt`, files: map[string]string{"walk.txt": "2026X001-A1./1 10 SOWN 2027-01-20 LARKFIELD TESSEL X TARN AMBER\r\n"}},
 
 	// Seed.
 	{name: "received", after: "empty", lines: "2026-05-01 received \"Tarn Amber\" --source Ann\n2026-05-01 received \"Tarn Amber\" --source Ann --seeds 24\n2026-05-02 labels 2026X001 --face branch"},

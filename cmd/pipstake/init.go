@@ -1,9 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"pipstake/ids/practice"
 	"pipstake/ids/problem"
@@ -41,6 +43,7 @@ meant: one registry holds all seasons.
 					return err
 				}
 			}
+			e.there = strings.Join(args, "")
 			return e.initialise(dir)
 		}
 	},
@@ -88,6 +91,7 @@ func (e *env) initialise(dir string) error {
 	}
 	if other := e.getenv("PIPSTAKE_REGISTRY"); other != "" && e.abs(other) != dir {
 		e.Notice("PIPSTAKE_REGISTRY is set, so commands will still use %s", other)
+		e.there = cmp.Or(e.there, dir)
 	}
 	e.Next(`register a cross, seed parent first: pipstake cross "Larkfield Tessel" "Tarn Amber"`)
 	return nil

@@ -25,6 +25,7 @@
 package main
 
 import (
+	"cmp"
 	"os"
 	"os/signal"
 	"syscall"
@@ -93,6 +94,7 @@ func run(e *env) error {
 	}
 	if where := f.set.Lookup("registry"); where != nil {
 		e.registryFlag = where.Value.String()
+		e.there = cmp.Or(e.registryFlag, e.getenv("PIPSTAKE_REGISTRY"))
 	}
 	args = e.askArguments(c, args)
 	if err := c.checkArguments(args); err != nil {

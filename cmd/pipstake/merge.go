@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"runtime"
 
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
@@ -90,7 +89,7 @@ func sameFolder(a, b string) bool {
 
 // tellClashes says what stands for two things, and what to do about it.
 func (e *env) tellClashes(clash *registry.ClashError, from string) {
-	folder := shellWord(runtime.GOOS, from)
+	folder := shellWords(from)
 	for _, c := range clash.Clashes {
 		e.Tell("pipstake: %s is one %s here and another there: nothing was merged", c.ID, c.ID.Level())
 		e.Tell("  here   %s", words.OneLine(c.Here))

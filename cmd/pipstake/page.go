@@ -16,8 +16,8 @@ var pageCommand = command{
 	options: "--out FILE [--light] | --serve [--at ADDRESS]",
 	help: `Writes one HTML file that needs no network. Copy it to a phone and open it
 there: it finds a pot by its identifier, of which it verifies the check
-character, by words of its parents and place, or by its code: from a picture, or
-live where the browser lets a page use the camera. It shows parents, counts,
+character, by words of its parents and place, or by its code: from a picture,
+or live where the browser lets a page use the camera. It shows parents, counts,
 dates and siblings.
 
 On a walk it goes from pot to pot of a place, with the count under the thumb.

@@ -7,29 +7,6 @@ import (
 	"testing"
 )
 
-// What sh takes a word for is in POSIX.1-2017, Shell Command Language, section
-// 2.2; that a backslash before anything but a quote stands for itself on
-// Windows is in Microsoft's documentation of CommandLineToArgvW.
-func TestShellWord(t *testing.T) {
-	for _, c := range []struct{ arg, sh, windows string }{
-		{"2026X001-A", "2026X001-A", "2026X001-A"},
-		{"Tarn Amber", "'Tarn Amber'", `"Tarn Amber"`},
-		{"", "''", `""`},
-		{`C:\orchard\sheets`, `'C:\orchard\sheets'`, `C:\orchard\sheets`},
-		{"Orlie d'Ancelle", `'Orlie d'\''Ancelle'`, `"Orlie d'Ancelle"`},
-		{`5" pot`, `'5" pot'`, `"5\" pot"`},
-		{"50%", "50%", `"50%"`},
-		{"$HOME;x", "'$HOME;x'", `"$HOME;x"`},
-	} {
-		if got := shellWord("linux", c.arg); got != c.sh {
-			t.Errorf("in sh %q is %s, want %s", c.arg, got, c.sh)
-		}
-		if got := shellWord("windows", c.arg); got != c.windows {
-			t.Errorf("on Windows %q is %s, want %s", c.arg, got, c.windows)
-		}
-	}
-}
-
 func TestQuotedPath(t *testing.T) {
 	const path = "C:\\orchard\\zło\u001bta.pdf"
 	if got, want := quotedPathOn("windows", path), `"C:\orchard\zło\x1bta.pdf"`; got != want {

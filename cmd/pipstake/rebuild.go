@@ -1,8 +1,6 @@
 package main
 
 import (
-	"runtime"
-
 	"pipstake/ids/practice"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
@@ -82,7 +80,8 @@ func (e *env) rebuild(shown string, files []string) error {
 	}
 	e.tellLost(left)
 	e.Notice("numbers above the highest that a label shows may have been issued before; think of them before issuing more")
-	e.Next("fill in what labels do not tell; this lists it: pipstake check --registry %s", shellWord(runtime.GOOS, shown))
+	e.there = shown
+	e.Next("fill in what labels do not tell; this lists it: pipstake check")
 	if len(recovered.Conflicts)+len(left) > 0 {
 		return errTold
 	}

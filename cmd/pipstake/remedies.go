@@ -7,7 +7,7 @@ import (
 )
 
 // remedies say how what a remedy of the rooms below names in braces is typed;
-// OF stands for what it is about, and ON for its day.
+// OF stands for what it is about, ON for its day, and FIRST for the first of two.
 var remedies = map[string]string{
 	"with day":           "with --on",
 	"with first day":     "with --from",
@@ -32,7 +32,7 @@ var remedies = map[string]string{
 	"missing labels":     "pipstake labels --missing",
 	"stocks":             "pipstake stock list",
 	"check":              "pipstake check",
-	"one variety":        "pipstake correct --variety OF",
+	"one variety":        "pipstake correct --variety FIRST OF",
 	"a variety":          "pipstake variety OF --note TEXT",
 }
 
@@ -41,12 +41,18 @@ func asTyped(remedy string) string { return asTypedWith(remedies, remedy) }
 
 // asTypedWith says how a remedy is typed where some of it is typed otherwise.
 func asTypedWith(typed map[string]string, remedy string) string {
-	return problem.Spell(remedy, func(act, of string) (string, bool) {
+	return problem.Spell(remedy, func(act string, about []string) (string, bool) {
 		words, known := typed[act]
-		on := ""
-		if strings.Contains(words, "ON") {
-			of, on, _ = strings.Cut(of, " on ")
+		name, flags, isAbout := strings.Cut(strings.TrimPrefix(words, "pipstake "), " OF")
+		if !isAbout {
+			return words, known
 		}
-		return strings.TrimSpace(strings.NewReplacer("OF", of, "ON", on).Replace(words)), known
+		if n := len(about); n > 2 && about[n-2] == "on" {
+			about, flags = about[:n-2], strings.ReplaceAll(flags, "ON", about[n-1])
+		}
+		if before, hasFirst := strings.CutSuffix(name, " FIRST"); hasFirst && len(about) > 0 {
+			name, about = before+" "+shellWords(about[0]), about[1:]
+		}
+		return proposal(name, about, strings.TrimSpace(flags)), known
 	})
 }

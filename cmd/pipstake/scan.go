@@ -146,7 +146,7 @@ func (s *scanner) answer(code string) (*answer, error) {
 func (s *scanner) tellAnswer(a *answer) error {
 	s.bad = s.bad || len(a.problems) > 0
 	if s.asJSON {
-		return s.env.SayJSON(a.facts())
+		return s.env.SayJSON(s.env.toCopy(a.facts()))
 	}
 	s.env.sayAnswer(a)
 	return nil

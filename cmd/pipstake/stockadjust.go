@@ -26,7 +26,7 @@ func (e *env) stockSheet(dir, name, printer, out string, flip layout.Flip, force
 	p := printRun{env: e, out: out, printer: printer}
 	t := layout.TestSheet{Stock: s, Flip: flip, Printer: p.printerName(), Adjust: "pipstake stock adjust " + s.Name}
 	if printer != "" {
-		t.Adjust += " --printer " + quoted(printer)
+		t.Adjust += forPrinter(printer)
 	}
 	if r != nil {
 		if t.Kept, t.KeptBack, err = keptShifts(r, p.printerName(), s); err != nil {
@@ -179,7 +179,7 @@ func forPrinter(printer string) string {
 	if printer == defaultPrinter {
 		return ""
 	}
-	return " --printer " + quoted(printer)
+	return " --printer " + shellWords(printer)
 }
 
 // tellShift says by how much pages are moved from now on.
@@ -236,12 +236,4 @@ func (a *adjusting) keepShift(r *registry.Registry, printer string, s layout.Sto
 		return before, now, nil
 	}
 	return before, now, r.Adjust(kept)
-}
-
-// quoted puts a word of several into quotes, for a command line.
-func quoted(word string) string {
-	if strings.ContainsAny(word, " \t") {
-		return "\"" + word + "\""
-	}
-	return word
 }

@@ -77,7 +77,7 @@ ID --replace prints theirs. Exit status 1 where there is any finding.`,
 			}
 			w.Judge(r)
 			if *asJSON {
-				err = e.SayJSON(w.facts())
+				err = e.SayJSON(w.facts(e.thereToo))
 			} else {
 				e.sayStocktake(w)
 			}

@@ -77,7 +77,7 @@ func (w *stocktake) findingWords(f reading.Finding) (what, hint string) {
 			file = "seedlings.csv"
 		}
 		return where + fmt.Sprintf("it stands here, and %s has %s for it", file, place),
-			fmt.Sprintf("carry it back, or say that it moved: pipstake move %s --to %q", f.ID, w.Place)
+			fmt.Sprintf("carry it back, or say that it moved: pipstake move %s --to %s", f.ID, shellWords(w.Place))
 	case reading.EndedPot:
 		return where + f.End.String(), "take its stakes away; where it grows after all: pipstake gone " + f.ID.String() + " --back"
 	}
@@ -216,12 +216,12 @@ type stakeFacts struct {
 	Copy int    `json:"copy"`
 }
 
-func (w *stocktake) facts() stocktakeFacts {
+func (w *stocktake) facts(toCopy func(string) string) stocktakeFacts {
 	f := stocktakeFacts{Place: w.Place, Summary: tallyFacts(w.Tally), Sources: w.sources, Paired: w.Paired,
 		Seen: []seenFacts{}, Findings: []seenProblem{}, Replace: []stakeFacts{}}
 	for _, found := range w.Findings {
 		what, hint := w.findingWords(found)
-		f.Findings = append(f.Findings, seenProblem{found.Kind, found.ID.String(), found.Copy, what, hint})
+		f.Findings = append(f.Findings, seenProblem{found.Kind, found.ID.String(), found.Copy, what, toCopy(hint)})
 	}
 	for _, id := range w.Of {
 		f.Of = append(f.Of, id.String())

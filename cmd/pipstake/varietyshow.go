@@ -92,7 +92,7 @@ func (e *env) listVarieties(r *registry.Registry, asJSON bool) error {
 	}
 	e.SayTable(&t, "  ")
 	for _, pair := range alikePairs(rows) {
-		e.Notice("%s and %s are nearly alike: if they are one, pipstake variety %q --also %q", pair[0], pair[1], pair[0], pair[1])
+		e.Notice("%s and %s are nearly alike: if they are one, %s", pair[0], pair[1], proposal("variety", pair[:1], "--also "+shellWords(pair[1])))
 	}
 	return nil
 }
@@ -154,7 +154,7 @@ func (e *env) showVariety(r *registry.Registry, name string, asJSON bool) error 
 	names := r.Names()
 	known, ok := names.Known(name)
 	if !ok {
-		hint := `to record it, give a fact: pipstake variety "` + name + `" --parents "A, B"`
+		hint := "to record it, give a fact: " + proposal("variety", []string{name}, `--parents "A, B"`)
 		if near, how := names.Near(name); how == registry.Alike {
 			hint = "did you mean " + near.Name + "?"
 		}

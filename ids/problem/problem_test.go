@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"pipstake/ids/problem"
@@ -64,12 +65,12 @@ func TestReasonLeavesPathsOut(t *testing.T) {
 }
 
 func TestSpell(t *testing.T) {
-	spell := func(act, of string) (string, bool) {
+	spell := func(act string, about []string) (string, bool) {
 		switch act {
 		case "with day":
 			return "with --on", true
 		case "extract":
-			return "pipstake extract " + of + " --seeds N", true
+			return "pipstake extract " + strings.Join(about, "|") + " --seeds N", true
 		}
 		return "", false
 	}
@@ -80,6 +81,10 @@ func TestSpell(t *testing.T) {
 		{"look at {frost", "look at {frost"},
 		{"the note {of} a {grower} {with day}", "the note {of} a {grower} with --on"},
 		{"", ""},
+		{`{extract: 2026X012-A 2026X012-B}`, "pipstake extract 2026X012-A|2026X012-B --seeds N"},
+		{`{extract: "a } b" "c\"d: {with day}" x}!`, `pipstake extract a } b|c"d: {with day}|x --seeds N!`},
+		{`{extract: "no end}`, `pipstake extract "no|end --seeds N`},
+		{`{extract: a`, `{extract: a`},
 	} {
 		if got := problem.Spell(c.remedy, spell); got != c.want {
 			t.Errorf("Spell(%q) = %q, want %q", c.remedy, got, c.want)

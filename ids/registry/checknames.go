@@ -3,7 +3,6 @@ package registry
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"pipstake/ids"
 )
@@ -84,6 +83,5 @@ func (c *checker) slipped(n, meant KnownName) {
 		what = fmt.Sprintf("stands in %d crosses, and %s", crosses, what)
 	}
 	c.add(c.r.crosses.finding(at, column, what,
-		strings.NewReplacer("OLD", fmt.Sprintf("%q", n.Name), "NEW", fmt.Sprintf("%q", meant.Name)).
-			Replace("where they are one, the right name last: {one variety: OLD NEW}; where they are two: {a variety: OLD}")))
+		fmt.Sprintf("where they are one, the right name last: {one variety: %q %q}; where they are two: {a variety: %q}", n.Name, meant.Name, n.Name)))
 }

@@ -4,7 +4,7 @@
 const drawing = { wide: 320, high: 92, left: 6, right: 54, top: 14, bottom: 8 };
 
 function svg(tag, attributes, ...content) {
-  const e = document.createElementNS("http://www.w3.org/2000/svg", tag);
+  const e = document.createElementNS(at("blank").namespaceURI, tag);
   for (const [name, value] of Object.entries(attributes)) e.setAttribute(name, value);
   e.append(...content);
   return e;

@@ -12,7 +12,7 @@ const leastText = 24
 
 var (
 	// command is one to copy, up to what ends its clause.
-	command = regexp.MustCompile(`\bpipstake [a-z](?:"[^"]*"|'[^']*'|[^;"'])*`)
+	command = regexp.MustCompile(`\bpipstake [a-z](?:\\['"]|"(?:\\"|[^"])*"|'[^']*'|[^;"'])*`)
 	gap     = regexp.MustCompile(`[^ ]( {2,})[^ ]`)
 )
 

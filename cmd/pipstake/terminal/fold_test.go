@@ -24,6 +24,8 @@ func TestFold(t *testing.T) {
 			[]string{"hint: take it back first:", "  pipstake undo --registry \"my orchard\";", "  then again"}},
 		{"a long command on a row of its own, whole", "next: pipstake correct --variety \"Larkfeild Tessel\" \"Larkfield Tessel\"", 30,
 			[]string{"next:", "  pipstake correct --variety \"Larkfeild Tessel\" \"Larkfield Tessel\""}},
+		{"a command with quotes in quotes", `next: pipstake check --registry 'it'\''s "my" orchard'; and then`, 20,
+			[]string{"next:", `  pipstake check --registry 'it'\''s "my" orchard';`, "  and then"}},
 		{"a number with its percent sign", "germination stands at 85 % here", 25, []string{"germination stands at", "  85 % here"}},
 		{"a long word", "see /a/very/long/path/of/an/orchard and on", 20,
 			[]string{"see", "  /a/very/long/path/of/an/orchard", "  and on"}},
