@@ -63,9 +63,9 @@ guests, and whether the computer's firewall lets pipstake answer.`,
 			case *served:
 				return e.servePage(*dir, *at, form)
 			case *at != "":
-				return problem.Use("page: --at goes with --serve", "usage: pipstake page --serve --at ADDRESS")
+				return problem.Use("page: --at goes with --serve", "add --serve, or leave --at out")
 			case *out == "":
-				return problem.Use("page: --out is missing", "name the file: --out orchard.html, or - for standard output; for phones that open no files: pipstake page --serve")
+				return problem.Use("page: --out is missing", "name the file: --out orchard.html, or - for standard output; --serve hands the page to phones instead")
 			}
 			t, err := e.targetOf(pageFile, "--out", *out, *force)
 			if err != nil {

@@ -82,7 +82,7 @@ func placeToServe(at string) (place serve.Place, others []serve.Place, err error
 	}
 	if at == "" {
 		if len(places) == 0 {
-			return serve.Place{}, nil, problem.Use("this computer is in no network of one's own", "join the network that the phone is in, or write the page as a file: pipstake page --out orchard.html")
+			return serve.Place{}, nil, problem.Use("this computer is in no network of one's own", "join the network that the phone is in, or write the page as a file with --out")
 		}
 		return places[0], places[1:], nil
 	}
