@@ -23,6 +23,7 @@ func TestCheckFindsEndsThatContradict(t *testing.T) {
 		{"nothing", nil, ""},
 		{"void and ended", map[string]string{"pots.csv": "2026X001-A1,7,2027-01-14,,void,,2027-04-01,lost"},
 			`pots.csv row 2, column state: "void" is void, and yet it was lost on 2027-04-01; keep one of the two: what lived has an end, what should never have been is void`},
+		{"nothing is asked of what is void", map[string]string{"pots.csv": "2026X001-A1,,,,void,,,"}, ""},
 		{"a day without a fate", map[string]string{"pots.csv": "2026X001-A1,7,2027-01-14,,,,2027-04-01,"},
 			`pots.csv row 2, column fate: is missing, though it ended on 2027-04-01; write lost, emptied, or take the day out`},
 		{"a fate without a day", map[string]string{"pots.csv": "2026X001-A1,7,2027-01-14,,,,,lost"},
