@@ -33,7 +33,7 @@ func startBrowser(t *testing.T, extra ...chromedp.ExecAllocatorOption) context.C
 	t.Cleanup(stop)
 	ctx, cancel := chromedp.NewContext(alone)
 	t.Cleanup(cancel)
-	ctx, cancel = context.WithTimeout(ctx, 45*time.Second)
+	ctx, cancel = context.WithTimeout(ctx, 2*time.Minute)
 	t.Cleanup(cancel)
 	drive(t, ctx, call(emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: 390, Height: 780, DeviceScaleFactor: 2, Mobile: true}))
 	return ctx
@@ -93,8 +93,15 @@ func fill(selector, value string) step {
 	})
 }
 
-// tap clicks on an element once it is there.
-func tap(selector string) step { return chromedp.Click(chromedp.CSS(selector)) }
+// tap clicks on an element once it is there, clear of what stays at the foot of
+// the screen.
+func tap(selector string) step {
+	clear := fmt.Sprintf(`document.querySelector(%q).scrollIntoView({ block: "center" }), ""`, selector)
+	return chromedp.Steps(see(selector), chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := chromedp.Evaluate[string](clear)(ctx, target)
+		return err
+	}), chromedp.Click(chromedp.CSS(selector)))
+}
 
 // see waits until an element shows.
 func see(selector string) step { return chromedp.WaitVisible(chromedp.CSS(selector)) }

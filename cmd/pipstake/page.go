@@ -12,21 +12,27 @@ import (
 var pageCommand = command{
 	name:    "page",
 	summary: "write the registry as a page for the phone, to use in the cold frame",
-	options: "--out FILE",
+	options: "--out FILE [--light]",
 	help: `Writes one HTML file that needs no network. Copy it to a phone and open it
 there: it finds a pot by its identifier, of which it verifies the check
-character, by a parent's name, by its place, or by the browser's own reader of
-codes where it has one; it shows parents, counts, dates and siblings, and takes
-counts of seedlings.
+character, by words of its parents and place, or by its code: from a picture,
+or live where the browser lets a page use the camera. It shows parents, counts,
+dates and siblings.
+
+On a walk it goes from pot to pot of a place, with the count under the thumb.
+Counts, ends and notes that were entered go home as a file and as commands:
 
   pipstake page --out orchard.html
   pipstake emerged --from pipstake-counts-2027-03-01.csv     what it saved
 
 The page shows the registry as it stands today; make a new one after a day's
 work. It is all of the registry, notes included, so lend it as you would that.
-Counts stay in the phone's browser until they are saved and forgotten.`,
+What is entered stays in the phone's browser until it is forgotten there; where
+the browser keeps nothing, the page says so at each count. --light makes it a
+tenth of the size: codes are read then only where the browser has a reader.`,
 	define: func(f *flags) action {
 		out := f.text("out", "the HTML `FILE`, - for standard output")
+		light := f.onOff("light", "leave the reader of codes out: a page a tenth of the size")
 		force := f.onOff("force", "replace a field page that exists")
 		dir := f.registry()
 		return func(e *env, _ []string) error {
@@ -37,14 +43,14 @@ Counts stay in the phone's browser until they are saved and forgotten.`,
 			if err != nil {
 				return err
 			}
-			return e.page(*dir, t)
+			return e.page(*dir, t, fieldpage.Form{Light: *light})
 		}
 	},
 }
 
 var pageFile = fileKind{noun: "a field page", starts: []string{fieldpage.Start}}
 
-func (e *env) page(dir string, t target) error {
+func (e *env) page(dir string, t target, form fieldpage.Form) error {
 	r, err := e.openMarked(dir)
 	if err != nil {
 		return err
@@ -54,7 +60,7 @@ func (e *env) page(dir string, t target) error {
 	}
 	season := fieldpage.SeasonOf(r, registry.DateOf(e.now()))
 	var page bytes.Buffer
-	if err := fieldpage.Write(&page, season); err != nil {
+	if err := fieldpage.Write(&page, season, form); err != nil {
 		return err
 	}
 	if err := e.deliver(t, page.Bytes()); err != nil || t.stdout() {

@@ -21,10 +21,16 @@ import (
 // demoPage makes the demo and its field page, and opens the page.
 func demoPage(t *testing.T, extra ...step) (ctx context.Context, dir string) {
 	t.Helper()
-	ctx = startBrowser(t)
+	return demoPageIn(t, startBrowser(t), nil, extra...)
+}
+
+// demoPageIn is demoPage in a browser that was started, with more flags for the
+// page.
+func demoPageIn(t *testing.T, ctx context.Context, flags []string, extra ...step) (_ context.Context, dir string) {
+	t.Helper()
 	dir = t.TempDir()
 	demoIn(t, dir)
-	runs(t, dir, "page", "--registry", "orchard", "--out", "orchard.html")
+	runs(t, dir, append([]string{"page", "--registry", "orchard", "--out", "orchard.html"}, flags...)...)
 	drive(t, ctx, extra...)
 	drive(t, ctx, openFile(filepath.Join(dir, "orchard.html")))
 	return ctx, dir
@@ -48,7 +54,7 @@ func TestPageFinds(t *testing.T) {
 		}
 	}
 	drive(t, ctx, typed("2025X001-B2.K"), chromedp.WaitNotVisible(chromedp.CSS("#shown")))
-	if got := textOf(t, ctx, "#said"); !strings.Contains(got, "the check character K is wrong: 2025X001-B2 ends in 7") {
+	if got := textOf(t, ctx, "#wrong"); !strings.Contains(got, "the check character K is wrong: 2025X001-B2 ends in 7") {
 		t.Errorf("a wrong check character: %q", got)
 	}
 	if links := evaluate[int](t, ctx, `document.querySelectorAll("#found a").length`); links != 0 {
@@ -56,10 +62,11 @@ func TestPageFinds(t *testing.T) {
 	}
 	for text, want := range map[string]string{
 		"2025X001-B9": "2025X001-B9 is not in the registry as of 2026-03-14.",
-		"pot 12":      "“pot 12”: a year of four digits comes first; write it like 2026X012-B2.",
+		"77-99":       "“77-99”: a year of four digits comes first; write it like 2026X012-B2.",
+		"zzz 9":       "Nothing is called “zzz 9”.",
 	} {
 		drive(t, ctx, typed(text))
-		if got := strings.TrimSpace(textOf(t, ctx, "#said")); got != want {
+		if got := strings.TrimSpace(textOf(t, ctx, "#wrong")); got != want {
 			t.Errorf("typed %q: %q, want %q", text, got, want)
 		}
 	}
@@ -194,18 +201,18 @@ func TestPageCountsComeHome(t *testing.T) {
 		{"9.5", "0", "2026-03-14", "Give the number that was counted."},
 	} {
 		drive(t, ctx, enter(c.up, c.died, c.on))
-		if got := textOf(t, ctx, "#why"); !strings.Contains(got, c.want) {
+		if got := textOf(t, ctx, "#wrong"); !strings.Contains(got, c.want) {
 			t.Errorf("%+v: %q", c, got)
 		}
 	}
 	drive(t, ctx, enter("10", "1", "2026-03-14"))
-	if got := textOf(t, ctx, "#why"); got != "Kept: 10 of 10 up (100 %), 1 died on 2026-03-14." {
+	if got := textOf(t, ctx, "#said"); got != "Kept in this browser: 2025X001-B2: 10 of 10 up, 1 died on 2026-03-14." {
 		t.Errorf("a good count: %q", got)
 	}
 	// A correction takes the count's place; the buttons count on from it.
 	drive(t, ctx, enter("10", "0", "2026-03-14"),
 		typed("2025X001-B1"), seeText("h1", "2025X001-B1"),
-		chromedp.Click(`//button[@aria-label="one more: Up so far, in all"]`), fill("#on", "2026-03-14"),
+		tap(`[aria-label="one more: Up, in all"]`), fill("#on", "2026-03-14"),
 		tap("#count button[type=submit]"),
 		chromedp.Reload(), tap("#to-counts"), see("#save"))
 	mark := opened(t, filepath.Join(dir, "orchard")).Mark()
@@ -229,7 +236,7 @@ func TestPageCountsComeHome(t *testing.T) {
 	}
 	runs(t, dir, "page", "--registry", "orchard", "--out", "orchard.html", "--force")
 	drive(t, ctx, chromedp.Reload(), see("#counts"))
-	if got := textOf(t, ctx, "#counts"); !strings.Contains(got, "None yet.") {
+	if got := textOf(t, ctx, "#counts"); !strings.Contains(got, "Nothing yet.") {
 		t.Errorf("after they came home: %q", got)
 	}
 }

@@ -14,15 +14,19 @@
 //     out right by chance, so most must be known to the registry.
 package symbol
 
-import "fmt"
+import (
+	"fmt"
+
+	"pipstake/label/symbol/kind"
+)
 
 // Kind is a family of 2D codes.
-type Kind int
+type Kind = kind.Kind
 
 // The kinds in use.
 const (
-	QR         Kind = iota + 1 // ISO/IEC 18004
-	DataMatrix                 // ISO/IEC 16022, ECC 200, square
+	QR         = kind.QR
+	DataMatrix = kind.DataMatrix
 )
 
 // Choice is a 2D code settled on: all that there is to know of it but its

@@ -33,21 +33,3 @@ function refusal(count) {
   }
   return "";
 }
-
-function several(n, noun) {
-  return n + " " + noun + (n === 1 ? "" : "s");
-}
-
-// today is the day by this device’s own clock.
-function today() {
-  const now = new Date();
-  const two = n => String(n).padStart(2, "0");
-  return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate());
-}
-
-// countsFile is the CSV file that pipstake emerged --from takes in. It says which
-// registry the counts are for.
-function countsFile() {
-  const lines = entered().filter(e => e.kind === "count").map(c => [withCheck(c.id), c.on, c.up, c.died || "", season.identity].join(","));
-  return ["pot,on,up,died,registry", ...lines].join("\r\n") + "\r\n";
-}

@@ -14,7 +14,7 @@ package fieldpage
 
 import (
 	"crypto/sha256"
-	_ "embed"
+	"embed"
 	"encoding/base64"
 	"encoding/json"
 	"html/template"
@@ -30,43 +30,65 @@ var (
 	frame string
 	//go:embed page.css
 	style string
-	//go:embed identifier.js
-	identifierScript string
-	//go:embed season.js
-	seasonScript string
-	//go:embed record.js
-	recordScript string
-	//go:embed counts.js
-	countsScript string
-	//go:embed view.js
-	viewScript string
-	//go:embed find.js
-	findScript string
-	//go:embed camera.js
-	cameraScript string
+	//go:embed *.js
+	scripts embed.FS
+	//go:embed reader/reader.wasm.gz
+	reader []byte
 )
+
+// inOrder are the scripts as they follow each other in the page.
+var inOrder = []string{"element", "identifier", "season", "record", "counts", "curve", "view", "form", "walk", "outbox", "find", "reader", "camera", "route"}
 
 var page = template.Must(template.New("page").Parse(frame))
 
-// Write writes the page of a season. The same season gives the same bytes.
+// Form is how a page is made.
+type Form struct {
+	Light bool // without the reader of codes, which is most of a page's size
+}
+
+// Write writes the page of a season. The same season and form give the same bytes.
 //
 // The page's policy lets it load nothing and run only the script and style that
-// stand in it, known by their hashes (Content Security Policy Level 3). The
-// season stands in it as JSON whose angle brackets are escaped, so no text of
-// the registry can end it; the script shows texts as text only.
-func Write(w io.Writer, s Season) error {
+// stand in it, known by their hashes (Content Security Policy Level 3); with the
+// reader also WebAssembly, and a worker that the page makes of itself. The season
+// stands in it as JSON whose angle brackets are escaped, so no text of the registry
+// can end it; the script shows texts as text only.
+func Write(w io.Writer, s Season, f Form) error {
 	data, err := json.Marshal(s)
 	if err != nil {
 		return err
 	}
-	script := strings.Join([]string{identifierScript, seasonScript, recordScript, countsScript, viewScript, findScript, cameraScript}, "\n")
-	policy := "default-src 'none'; base-uri 'none'; form-action 'none'; style-src " + hashOf(style) + "; script-src " + hashOf(script)
+	script, err := scriptOf(inOrder)
+	if err != nil {
+		return err
+	}
+	scriptSources, workers, packed := hashOf(script), "", ""
+	if !f.Light {
+		scriptSources += " 'wasm-unsafe-eval'"
+		workers = "; worker-src blob:"
+		packed = base64.StdEncoding.EncodeToString(reader)
+	}
+	policy := "default-src 'none'; base-uri 'none'; form-action 'none'; style-src " + hashOf(style) + "; script-src " + scriptSources + workers
 	return page.Execute(w, struct {
 		Season, Script template.JS
 		Style          template.CSS
+		Reader         template.HTML
 		Policy         string
 		Registry, Made string
-	}{template.JS(data), template.JS(script), template.CSS(style), policy, s.Registry, s.Made})
+	}{template.JS(data), template.JS(script), template.CSS(style), template.HTML(packed), policy, s.Registry, s.Made})
+}
+
+// scriptOf joins scripts of the page.
+func scriptOf(names []string) (string, error) {
+	var texts []string
+	for _, name := range names {
+		text, err := scripts.ReadFile(name + ".js")
+		if err != nil {
+			return "", err
+		}
+		texts = append(texts, string(text))
+	}
+	return "\"use strict\";\n\n" + strings.Join(texts, "\n"), nil
 }
 
 // hashOf is how a policy names a script or a style that may stand in the page.

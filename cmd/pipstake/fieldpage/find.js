@@ -1,12 +1,8 @@
-// Finding, and the way between the sheets. The part of the address after # says
-// what is shown, so that the phone’s own back button works.
+// Finding: what is typed names one thing, or words that narrow each other.
 
-const at = id => document.getElementById(id);
-const mostFound = 40;
-
-function say(text) {
-  at("said").textContent = text;
-}
+const listStep = 40; // that many are listed, and more when asked for
+let listed = listStep;
+let showOver = false; // what is void or ended is listed, too
 
 // plainText is a text without case, accents and hyphens, to be looked for.
 function plainText(text) {
@@ -14,17 +10,68 @@ function plainText(text) {
   return text.normalize("NFD").toLowerCase().replace(/\p{M}|[\s'’-]/gu, "").replace(/[łøæœßđðþı]/g, c => plain[c]);
 }
 
+// index has, of every row, its identifier and the names under which it is
+// found: its place, and the parents of its cross. vocabulary has the words of
+// all names as they are written.
+const vocabulary = new Map();
 const index = [...byID.values()].map(row => {
-  const cross = row.level === "cross" ? row : null;
-  return { row, id: plainText(row.id), names: cross ? [plainText(cross.seed), plainText(cross.pollen)] : row.place ? [plainText(row.place)] : [] };
+  const cross = crossOf(row.id);
+  const names = [cross && cross.seed, cross && cross.pollen, row.place, row.name].filter(Boolean);
+  return { row, id: plainText(row.id), names: names.map(namePlain).join("\n") };
 });
 
-// matches gives the rows whose identifier, parent or place holds a text.
+function namePlain(name) {
+  for (const word of name.split(/[\s,/()-]+/)) {
+    const plain = plainText(word);
+    if (plain.length > 2 && !vocabulary.has(plain)) vocabulary.set(plain, word);
+  }
+  return plainText(name);
+}
+
+// matches gives the rows that hold every word of a text in their identifier,
+// parents or place; or the whole of it.
 function matches(text) {
-  const folded = plainText([...text].map(c => foldCharacter(c) || c).join(""));
-  const digits = folded.replaceAll("o", "0").replaceAll("i", "1");
-  const hits = index.filter(e => folded !== "" && (e.id.includes(folded) || e.id.includes(digits) || e.names.some(n => n.includes(folded))));
-  return hits.map(e => e.row);
+  const fold = t => plainText([...t].map(c => foldCharacter(c) || c).join(""));
+  const words = [...new Set(text.split(/\s+/).map(fold).filter(Boolean))];
+  const whole = fold(text);
+  if (whole === "") return [];
+  const asDigits = w => w.replaceAll("o", "0").replaceAll("i", "1");
+  const holds = (e, w) => e.id.includes(w) || e.id.includes(asDigits(w)) || e.names.includes(w);
+  return index.filter(e => words.every(w => holds(e, w)) || holds(e, whole)).map(e => e.row);
+}
+
+// nearWords gives the text with its words put as names are spelt, where that
+// finds something; "" where nothing is near.
+function nearWords(text) {
+  const words = text.trim().split(/\s+/).map(word => {
+    const plain = plainText(word);
+    if (matches(word).length > 0 || plain.length < 3) return word;
+    let best = null;
+    for (const [known, written] of vocabulary) {
+      const most = plain.length < 6 ? 1 : 2;
+      const d = distance(plain, known, most);
+      if (d <= most && (!best || d < best.d)) best = { d, written };
+    }
+    return best ? best.written : word;
+  });
+  const near = words.join(" ");
+  return near !== text.trim() && matches(near).length > 0 ? near : "";
+}
+
+// distance counts the letters that are wrong, missing, too many or exchanged
+// with the next; more than most where they are more.
+function distance(a, b, most) {
+  if (Math.abs(a.length - b.length) > most) return most + 1;
+  let [before, last] = [[], Array.from({ length: b.length + 1 }, (_, k) => k)];
+  for (let i = 1; i <= a.length; i++) {
+    const row = [i];
+    for (let k = 1; k <= b.length; k++) {
+      row[k] = Math.min(last[k] + 1, row[k - 1] + 1, last[k - 1] + (a[i - 1] === b[k - 1] ? 0 : 1));
+      if (i > 1 && k > 1 && a[i - 1] === b[k - 2] && a[i - 2] === b[k - 1]) row[k] = Math.min(row[k], before[k - 2] + 1);
+    }
+    [before, last] = [last, row];
+  }
+  return last[b.length];
 }
 
 // look answers what was typed or scanned: the sheet where it names one that the
@@ -37,126 +84,82 @@ function look(text) {
     read = readCode(text);
   } catch (e) {
     if (!(e instanceof Misread)) throw e;
-    const near = e.kind === "check" ? [] : matches(text);
-    list(near);
-    say(near.length > 0 ? several(near.length, "match").replace("matchs", "matches") + "." : "“" + text + "”: " + e.message + ".");
+    const found = e.kind === "check" ? [] : matches(text);
+    list(found);
+    if (found.length > 0) say(several(found.length, "match") + ".");
+    else if (e.kind === "check" || /^\s*[0-9]/.test(text)) refuse("“" + text + "”: " + e.message + ".");
+    else tellNothing(text);
     return false;
   }
   const notice = read.notices.length > 0 ? "Read as " + read.id + ": " + read.notices.join(", ") + "." : "";
   if (!byID.has(read.id)) {
     list([]);
-    say(read.id + " is not in the registry as of " + season.made + ". " + notice);
+    refuse(read.id + " is not in the registry as of " + season.made + ". " + notice);
     return false;
   }
-  said = notice;
-  if (location.hash === "#" + read.id) show();
-  else location.hash = read.id;
+  goTo(read.id, notice);
   return true;
 }
-let said = ""; // to be said once the sheet is there
 
-function list(rows) {
-  const items = rows.slice(0, mostFound).map(row => link(row.id, summary(row)));
-  if (rows.length > mostFound) items.push(node("p", {}, rows.length - mostFound + " more. Type more of it."));
+// tellNothing says that nothing bears a name, and offers one that is near.
+function tellNothing(text) {
+  const near = nearWords(text);
+  refuse("Nothing is called “" + text.trim() + "”." + (near ? " Near it is “" + near + "”." : ""),
+    ...near ? [button("Find " + near, { id: "near" }, () => {
+      at("query").value = near;
+      look(near);
+    })] : []);
+}
+
+// idsOf gives the identifiers of the codes that were read, those of this
+// registry only.
+function idsOf(texts) {
+  const ids = [];
+  for (const text of texts) {
+    try {
+      const { id } = readCode(text);
+      if (byID.has(id) && !ids.includes(id)) ids.push(id);
+    } catch (e) {
+      if (!(e instanceof Misread)) throw e;
+    }
+  }
+  return ids;
+}
+
+// takeFound answers codes that were scanned: one by its sheet, several by a
+// list. It tells whether there was anything.
+function takeFound(texts) {
+  const ids = idsOf(texts);
+  if (ids.length === 0) return look(texts[0]);
+  if (navigator.vibrate) navigator.vibrate(60);
+  at("query").value = ids.length === 1 ? ids[0] : "";
+  if (ids.length === 1) return look(texts.find(text => idsOf([text]).length > 0));
+  if (location.hash.length > 1) history.pushState(null, "", "#");
+  show();
+  list(ids.map(id => byID.get(id)), true);
+  say(several(ids.length, "label") + " on the picture.");
+  return true;
+}
+
+// list shows rows, at first those that go on and not too many.
+function list(rows, all) {
+  const over = all || showOver ? [] : rows.filter(isOver);
+  const shown = over.length > 0 ? rows.filter(row => !isOver(row)) : rows;
+  const items = shown.slice(0, listed).map(row => link(row.id, summary(row)));
+  const again = change => () => {
+    const n = at("found").querySelectorAll("a").length;
+    change();
+    list(rows, all);
+    const next = at("found").querySelectorAll("a")[n];
+    if (next) next.focus();
+  };
+  if (shown.length > listed) {
+    items.push(button("Show more: " + (shown.length - listed) + " are left", { className: "quiet", id: "more" }, again(() => { listed += listStep; })));
+  }
+  if (over.length > 0 || showOver && rows.some(isOver)) {
+    const b = button(showOver ? "Hide what has ended" : "Show what has ended: " + over.length, { className: "quiet", id: "over" }, again(() => { showOver = !showOver; }));
+    b.setAttribute("aria-pressed", String(showOver));
+    items.push(b);
+  }
   at("found").replaceChildren(...items);
 }
-
-// show shows what the address says.
-function show() {
-  const id = decodeURIComponent(location.hash.slice(1));
-  const row = byID.get(id);
-  at("shown").hidden = !row;
-  at("counts").hidden = id !== "counts";
-  at("find").hidden = id === "counts";
-  at("shown").replaceChildren(...row ? [sheet(row)] : []);
-  if (id === "counts") at("counts").replaceChildren(...countsSheet());
-  list(row ? [] : at("query").value ? matches(at("query").value) : season.crosses.map(c => byID.get(c.id)));
-  say(said);
-  said = "";
-  const n = entered().length;
-  at("to-counts").textContent = n > 0 ? "Counts (" + n + ")" : "Counts";
-  at("to-find").setAttribute("aria-current", String(id !== "counts"));
-  at("to-counts").setAttribute("aria-current", String(id === "counts"));
-}
-
-// restart goes back to the list of all crosses.
-function restart() {
-  at("query").value = "";
-  if (location.hash.length > 1) history.pushState(null, "", "#");
-  show();
-  window.scrollTo(0, 0);
-}
-
-// countsSheet lists the counts that were entered, with what can be done.
-function countsSheet() {
-  const counts = entered();
-  const parts = [node("h1", { className: "title" }, "Counts to bring home")];
-  if (!stores) {
-    parts.push(node("p", { className: "wrong", id: "unkept" }, "This browser keeps nothing for this page: counts last only while it stays open. Save them before you close it."));
-  }
-  if (counts.length === 0) return [...parts, node("p", {}, "None yet. Find a pot and enter what is up.")];
-  const file = node("a", { className: "button", id: "save", download: "pipstake-counts-" + today() + ".csv",
-    href: URL.createObjectURL(new Blob([countsFile()], { type: "text/csv" })) }, "Save as a file");
-  file.addEventListener("click", () => {
-    mark(counts, "saved");
-    setTimeout(show, 500); // once the download has begun
-  });
-  const unsaved = counts.filter(c => !c.saved).length;
-  const text = node("textarea", { id: "text", readOnly: true, rows: Math.min(12, counts.length + 1), value: countsFile() });
-  text.setAttribute("aria-label", "the counts as text");
-  return [...parts, node("p", {}, several(counts.length, "count") + (unsaved > 0 ? ", " + unsaved + " not saved to a file yet." : ", all saved to a file.")),
-    file, node("p", {}, "At home: ", node("code", {}, "pipstake emerged --from FILE")),
-    node("div", { className: "list" }, ...counts.map(countRow)),
-    node("details", {}, node("summary", {}, "Show as text, to copy"), text),
-    forgetButton(counts, unsaved)];
-}
-
-function countRow(c) {
-  const pot = byID.get(c.id);
-  const drop = node("button", { type: "button", className: "quiet" }, "Remove");
-  drop.setAttribute("aria-label", "remove the count of " + c.id + " on " + c.on);
-  drop.addEventListener("click", () => {
-    withdraw(c);
-    show();
-  });
-  return node("div", { className: "kept" }, pot ? link(c.id, [node("b", {}, c.id), " " + c.on + ": " + countWords(pot, c)]) : node("p", {}, c.id + " " + c.on + ": " + c.up + " up"), drop);
-}
-
-// forgetButton clears the counts at the second tap.
-function forgetButton(counts, unsaved) {
-  const button = node("button", { type: "button", className: "quiet", id: "forget" }, "Forget these counts");
-  button.addEventListener("click", () => {
-    if (button.dataset.sure) {
-      counts.forEach(withdraw);
-      show();
-      return;
-    }
-    button.dataset.sure = "yes";
-    button.textContent = unsaved > 0 ? unsaved + " not saved. Tap again to lose them" : "Tap again to forget them";
-  });
-  return button;
-}
-
-at("search").addEventListener("submit", event => {
-  event.preventDefault();
-  if (at("query").value.trim() === "") restart();
-  else if (look(at("query").value)) at("query").blur(); // the keyboard goes
-});
-at("to-find").addEventListener("click", event => {
-  event.preventDefault();
-  restart();
-});
-at("query").addEventListener("input", () => {
-  say("");
-  if (location.hash.length > 1) history.pushState(null, "", "#");
-  show();
-});
-window.addEventListener("hashchange", () => {
-  show();
-  window.scrollTo(0, 0);
-});
-window.addEventListener("storage", show);
-window.addEventListener("beforeunload", event => {
-  if (!stores && entered().some(c => !c.saved)) event.preventDefault();
-});
-show();

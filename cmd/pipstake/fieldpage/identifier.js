@@ -1,5 +1,3 @@
-"use strict";
-
 // Identifiers, read as leniently as the program reads them: case, missing
 // hyphens, spaces, look-alike dashes, × for X, O and I where a digit must stand.
 // The check character is that of ISO/IEC 7064 MOD 37,36.

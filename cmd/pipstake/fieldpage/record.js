@@ -4,7 +4,7 @@
 // An entry is what was recorded of one thing on one day:
 //
 //	{ kind: "count", id, on, up, died }   all that are up, and died of these
-//	{ kind: "gone", id, on, how }         how it ended
+//	{ kind: "gone", id, on, how, text }   how it ended, and why; "" where not known
 //	{ kind: "note", id, on, text }
 //
 // with saved: true once it is in a file or was shared, and sent: true once it
@@ -20,15 +20,39 @@ const listeners = [];
 
 // record keeps an entry, in the place of one of the same kind, thing and day.
 function record(entry) {
-  const same = other => keyOf(other) === keyOf(entry);
-  const before = entered().find(same) || null;
-  const fresh = { ...entry, saved: false, sent: false };
-  store([...entered().filter(e => !same(e)), ...isRecorded(fresh) ? [] : [fresh]]);
-  listeners.forEach(hear => hear("recorded", fresh, before));
+  const before = put({ ...entry, saved: false, sent: false });
+  undoable = [{ what: "recorded", entry, before }];
 }
 
-// withdraw takes an entry back.
-function withdraw(entry) {
+// withdraw takes entries back.
+function withdraw(...entries) {
+  entries.forEach(drop);
+  undoable = entries.map(entry => ({ what: "withdrawn", entry, before: null }));
+}
+
+// takeBack undoes the last of these, and tells how many entries it put right.
+function takeBack() {
+  const changes = undoable;
+  undoable = [];
+  for (const { what, entry, before } of changes) {
+    if (what === "withdrawn") put({ ...entry, sent: false });
+    else if (before) put({ ...before, sent: false });
+    else drop(entry);
+  }
+  return changes.length;
+}
+let undoable = []; // the last changes, as listeners heard of them
+
+function put(entry) {
+  const same = other => keyOf(other) === keyOf(entry);
+  const all = entered();
+  const before = all.find(same) || null;
+  store([...all.filter(e => !same(e)), ...isRecorded(entry) ? [] : [entry]]);
+  listeners.forEach(hear => hear("recorded", entry, before));
+  return before;
+}
+
+function drop(entry) {
   store(entered().filter(e => keyOf(e) !== keyOf(entry)));
   listeners.forEach(hear => hear("withdrawn", entry, null));
 }
@@ -57,6 +81,7 @@ function keyOf(e) {
 // pages of several registries, perhaps of one name, may share a store.
 const storeKey = "pipstake entries of " + (season.identity || season.registry);
 let memory = [];
+let lastText = null; // of the store, from which memory was read
 let stores = true;
 try {
   window.localStorage.setItem(storeKey + ", tried", "1");
@@ -65,29 +90,38 @@ try {
   stores = false;
 }
 
-// Older pages kept counts under the name of the registry’s folder. Those that may
-// be this registry’s are taken over, once.
-const formerKey = "pipstake counts of " + season.registry;
-if (stores) {
+// adopt takes over, once, what older pages kept under the name of the registry’s
+// folder: the counts that may be this registry’s.
+function adopt() {
+  const formerKey = "pipstake counts of " + season.registry;
+  const asEntry = c => ({ kind: "count", id: c.pot, on: c.on, up: c.up, died: c.died, saved: Boolean(c.saved), sent: false });
   try {
     const former = JSON.parse(window.localStorage.getItem(formerKey) || "[]");
-    const asEntry = c => ({ kind: "count", id: c.pot, on: c.on, up: c.up, died: c.died, saved: Boolean(c.saved) });
     const ours = former.filter(c => c && isEntry(asEntry(c)) && byID.has(c.pot));
-    if (ours.length > 0) {
-      const now = stored(storeKey);
-      const keys = new Set(now.map(keyOf));
-      store([...now, ...ours.map(asEntry).filter(e => !keys.has(keyOf(e)))]);
-      if (stores) window.localStorage.setItem(formerKey, JSON.stringify(former.filter(c => !ours.includes(c))));
-    }
+    if (ours.length === 0) return;
+    const keys = new Set(entered().map(keyOf));
+    store([...entered(), ...ours.map(asEntry).filter(e => !keys.has(keyOf(e)))]);
+    if (stores) window.localStorage.setItem(formerKey, JSON.stringify(former.filter(c => !ours.includes(c))));
   } catch {
     // what stands there is no list of counts
   }
 }
 
 // entered gives the entries of this page, those that the registry has by now
-// left out.
+// left out. What it gives is not to be changed.
 function entered() {
-  return (stores ? stored(storeKey) : memory).filter(e => !isRecorded(e));
+  if (!stores) return memory;
+  let text = null;
+  try {
+    text = window.localStorage.getItem(storeKey);
+  } catch {
+    return memory;
+  }
+  if (text !== lastText) {
+    lastText = text;
+    memory = stored(storeKey).filter(e => !isRecorded(e));
+  }
+  return memory;
 }
 
 function stored(key) {
@@ -100,10 +134,13 @@ function stored(key) {
 }
 
 function store(entries) {
-  entries.sort((a, b) => a.id < b.id ? -1 : a.id > b.id ? 1 : a.on < b.on ? -1 : a.on > b.on ? 1 : a.kind < b.kind ? -1 : 1);
+  entries = entries.filter(e => !isRecorded(e)).sort((a, b) => a.id < b.id ? -1 : a.id > b.id ? 1 : a.on < b.on ? -1 : a.on > b.on ? 1 : a.kind < b.kind ? -1 : 1);
   memory = entries;
   try {
-    if (stores) window.localStorage.setItem(storeKey, JSON.stringify(entries));
+    if (!stores) return;
+    const text = JSON.stringify(entries);
+    window.localStorage.setItem(storeKey, text);
+    lastText = text;
   } catch {
     stores = false; // it is full
   }
@@ -113,9 +150,15 @@ function isEntry(e) {
   if (!e || !kinds.includes(e.kind) || !isIdentifier(e.id) || !isDay(e.on)) return false;
   switch (e.kind) {
     case "count": return Number.isInteger(e.up) && e.up >= 0 && Number.isInteger(e.died) && e.died >= 0;
-    case "gone": return typeof e.how === "string" && e.how !== "";
+    case "gone": return Object.values(season.fates).flat().includes(e.how) && isText(e.text);
   }
-  return typeof e.text === "string" && e.text !== "";
+  return isText(e.text) && e.text !== "";
+}
+
+// isText reports whether a text can stand between quotation marks on a command
+// line of any kind of computer as it is.
+function isText(text) {
+  return typeof text === "string" && text.length <= 500 && !/["“”„`$\\!\p{Cc}]|%.*%/u.test(text);
 }
 
 function isIdentifier(text) {
@@ -137,3 +180,5 @@ function isRecorded(e) {
   }
   return Boolean(row.remarks && row.remarks.some(r => r.on === e.on && r.text === e.text));
 }
+
+if (stores) adopt();

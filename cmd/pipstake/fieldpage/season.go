@@ -19,6 +19,8 @@ type Season struct {
 	Lots      []Lot      `json:"lots"`
 	Pots      []Pot      `json:"pots"`
 	Seedlings []Seedling `json:"seedlings"`
+
+	Fates map[string][]registry.Fate `json:"fates"` // how things of a level end, as gone --how takes it
 }
 
 // Cross is one pollination.
@@ -83,6 +85,8 @@ type Count struct {
 type Seedling struct {
 	ID      string `json:"id"`
 	Pricked string `json:"pricked,omitempty"`
+	Place   string `json:"place,omitempty"`
+	Name    string `json:"name,omitempty"` // as a selection
 	Void    bool   `json:"void,omitempty"`
 	Notes   string `json:"notes,omitempty"`
 	Life
@@ -91,7 +95,10 @@ type Seedling struct {
 // SeasonOf takes from a registry what a page shows, by identifier.
 func SeasonOf(r *registry.Registry, made registry.Date) Season {
 	s := Season{Registry: filepath.Base(r.Dir()), Identity: r.Mark(), Made: made.String(),
-		Crosses: []Cross{}, Lots: []Lot{}, Pots: []Pot{}, Seedlings: []Seedling{}}
+		Crosses: []Cross{}, Lots: []Lot{}, Pots: []Pot{}, Seedlings: []Seedling{}, Fates: map[string][]registry.Fate{}}
+	for _, level := range []ids.Level{ids.CrossLevel, ids.LotLevel, ids.PotLevel, ids.SeedlingLevel} {
+		s.Fates[level.String()] = registry.Fates(level)
+	}
 	void := func(id ids.ID) bool { return r.Status(id) == registry.Voided }
 	for _, c := range sorted(r.Crosses(), func(c registry.Cross) ids.ID { return c.ID }) {
 		s.Crosses = append(s.Crosses, Cross{ID: c.ID.String(), Seed: c.SeedParent, Pollen: c.PollenParent,
@@ -106,7 +113,7 @@ func SeasonOf(r *registry.Registry, made registry.Date) Season {
 			Void: void(p.ID), Notes: p.Notes, Counts: countsOf(r, p.ID), Life: lifeOf(r, p.ID)})
 	}
 	for _, p := range sorted(r.Seedlings(), func(p registry.Seedling) ids.ID { return p.ID }) {
-		s.Seedlings = append(s.Seedlings, Seedling{ID: p.ID.String(), Pricked: p.Pricked.String(), Void: void(p.ID), Notes: p.Notes, Life: lifeOf(r, p.ID)})
+		s.Seedlings = append(s.Seedlings, Seedling{ID: p.ID.String(), Pricked: p.Pricked.String(), Place: p.Place, Name: p.Name, Void: void(p.ID), Notes: p.Notes, Life: lifeOf(r, p.ID)})
 	}
 	return s
 }

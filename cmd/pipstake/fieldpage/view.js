@@ -1,34 +1,9 @@
-// What is shown of a cross, a seed lot, a pot or a seedling. All text goes into
-// text nodes, so nothing in the registry is ever taken for markup.
-
-// node makes an element. Its content is nodes and texts.
-function node(tag, properties, ...content) {
-  const e = Object.assign(document.createElement(tag), properties);
-  e.append(...content.flatMap(c => typeof c === "string" ? pieces(c) : c));
-  return e;
-}
-
-// pieces keeps dates and identifiers in a text from being broken at their
-// hyphens.
-function pieces(text) {
-  const parts = text.split(/([0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{4}X[0-9]{3,5}(?:-[A-Z0-9]+)*)/);
-  return parts.map((part, i) => {
-    if (i % 2 === 0) return part;
-    const whole = document.createElement("span");
-    whole.className = "whole";
-    whole.textContent = part;
-    return whole;
-  }).filter(part => part !== "");
-}
-
-function link(id, text) {
-  return node("a", { href: "#" + id, className: "go" }, ...text);
-}
+// What is shown of a cross, a seed lot, a pot or a seedling.
 
 // stake is the head of a sheet about an identifier: a stake with its point to
 // the right and the line of the soil.
 function stake(row) {
-  return node("h1", { className: "stake" }, node("span", { className: "id" }, row.id), node("span", { className: "check" }, "." + withCheck(row.id).slice(-1)));
+  return node("h1", { className: "stake", tabIndex: -1 }, node("span", { className: "id" }, row.id), node("span", { className: "check" }, "." + withCheck(row.id).slice(-1)));
 }
 
 function parentsOf(cross) {
@@ -55,16 +30,31 @@ function goList(title, ids) {
   return node("div", { className: "list" }, node("h2", {}, title), ...ids.map(id => link(id, summary(byID.get(id)))));
 }
 
+// endOf says how and when something ended, by the registry or by what was
+// entered here; null where it has not.
+function endOf(row) {
+  if (row.fate) return { how: row.fate, on: row.ended || "", own: false };
+  const entry = entered().find(e => e.kind === "gone" && e.id === row.id);
+  return entry ? { how: entry.how, on: entry.on, own: true } : null;
+}
+
+// isOver reports whether something asks for nothing more: void, or ended.
+function isOver(row) {
+  return Boolean(row.void) || endOf(row) !== null;
+}
+
 // summary is a row on one line.
 function summary(row) {
   const name = node("b", {}, row.id);
   if (row.void) return [name, " void"];
+  const end = endOf(row);
+  const after = end ? ", " + end.how : "";
   switch (row.level) {
-    case "cross": return [name, " ♀\u00a0" + row.seed + " × ♂\u00a0" + row.pollen];
-    case "seed lot": return [name, row.seeds === undefined ? "" : " " + several(row.seeds, "seed")];
-    case "pot": return [name, " " + upOf(row)];
+    case "cross": return [name, " ♀\u00a0" + row.seed + " × ♂\u00a0" + row.pollen + after];
+    case "seed lot": return [name, (row.seeds === undefined ? "" : " " + several(row.seeds, "seed")) + after];
+    case "pot": return [name, " " + upOf(row) + after];
   }
-  return [name, row.pricked ? " pricked out " + row.pricked : ""];
+  return [name, (row.name ? " " + row.name : row.pricked ? " pricked out " + row.pricked : "") + after];
 }
 
 // upOf says how many are up in a pot: "5 of 7 up (71 %)".
@@ -75,7 +65,7 @@ function upOf(pot) {
 }
 
 function countWords(pot, count) {
-  const of = pot.seeds ? " of " + pot.seeds + " up (" + Math.round(100 * count.up / pot.seeds) + " %)" : " up";
+  const of = pot.seeds ? " of " + pot.seeds + " up (" + Math.round(100 * count.up / pot.seeds) + "\u00a0%)" : " up";
   return (count.up === undefined ? "?" : count.up) + of + (count.died ? ", " + count.died + " died" : "");
 }
 
@@ -87,7 +77,9 @@ function found(lot) {
 // sheet shows all that is known of a row.
 function sheet(row) {
   const children = below.get(row.id) || [];
-  const parts = [stake(row), row.void ? node("p", { className: "wrong" }, "Void. Take its labels away.") : "", parentsOf(crossOf(row.id))];
+  const end = endOf(row);
+  const parts = [stake(row), row.void ? node("p", { className: "wrong" }, "Void. Take its labels away.") : "",
+    end ? node("p", { className: "ended" }, "Ended: " + end.how + (end.on ? " on " + end.on : "") + (end.own ? ", entered here" : "") + ".") : "", parentsOf(crossOf(row.id))];
   switch (row.level) {
     case "cross":
       parts.push(facts(["pollinated", row.pollinated], ["flowers", row.flowers === undefined ? "" : String(row.flowers)], ["notes", row.notes]), goList("Seed lots", children));
@@ -100,9 +92,9 @@ function sheet(row) {
       parts.push(...potParts(row, children));
       break;
     default:
-      parts.push(facts(["pricked out", row.pricked], ["notes", row.notes]), goList("Pot", [parentOf(row.id)].filter(id => byID.has(id))));
+      parts.push(facts(["name", row.name], ["pricked out", row.pricked], ["place", row.place], ["notes", row.notes]), goList("Pot", [parentOf(row.id)].filter(id => byID.has(id))));
   }
-  return node("article", {}, ...parts);
+  return node("article", {}, ...parts, remarksOf(row), row.void ? "" : otherForms(row));
 }
 
 function potParts(pot, seedlings) {
@@ -112,7 +104,8 @@ function potParts(pot, seedlings) {
   return [
     facts(["sown", sown + (pot.sown ? " on " + pot.sown : ", day not recorded")], ["up", upOf(pot)], ["place", pot.place],
       ["seed lot", lot ? found(lot) : ""], ["into the cold", lot ? lot.chilled : ""], ["notes", pot.notes]),
-    pot.void ? "" : countForm(pot),
+    ...isOver(pot) ? [] : [countForm(pot), node("a", { className: "go", href: "#walk/" + pot.id }, "Walk on from here")],
+    curve(pot),
     countList(pot),
     goList("Siblings", siblings),
     goList("Seedlings", seedlings),
@@ -120,54 +113,18 @@ function potParts(pot, seedlings) {
   ];
 }
 
+// remarksOf lists the dated notes, those entered here among them.
+function remarksOf(row) {
+  const own = entered().filter(e => e.kind === "note" && e.id === row.id).map(e => ({ own: true, ...e }));
+  const all = [...row.remarks || [], ...own].sort((a, b) => a.on < b.on ? -1 : a.on > b.on ? 1 : 0);
+  if (all.length === 0) return "";
+  return node("div", { className: "list" }, node("h2", {}, "Notes"),
+    ...all.map(r => node("p", { className: r.own ? "own" : "", ...r.own ? { id: "note-" + r.on } : {}, tabIndex: -1 }, node("b", {}, r.on), " " + r.text + (r.own ? ", entered here" : ""))));
+}
+
 function countList(pot) {
   const counts = countsOf(pot.id);
   if (counts.length === 0) return "";
   return node("div", { className: "list" }, node("h2", {}, "Counts"),
-    ...counts.map(c => node("p", { className: c.own ? "own" : "" }, node("b", {}, c.on), " " + countWords(pot, c) + (c.own ? ", entered here" : ""))));
-}
-
-// countForm takes a count of a pot.
-function countForm(pot) {
-  const last = countsOf(pot.id).at(-1) || { up: 0, died: 0 };
-  const up = number("up", last.up || 0, pot.seeds);
-  const died = number("died", last.died, pot.seeds);
-  const on = node("input", { type: "date", id: "on", value: today(), required: true });
-  const why = node("p", { className: "wrong", id: "why" });
-  why.setAttribute("role", "alert");
-  const form = node("form", { className: "count", id: "count", noValidate: true }, node("h2", {}, "Count"),
-    stepper("Up so far, in all", up), stepper("Died of these", died),
-    node("label", { htmlFor: "on" }, "On"), on,
-    why, node("button", { type: "submit" }, "Keep this count"));
-  form.addEventListener("submit", event => {
-    event.preventDefault();
-    const count = { kind: "count", id: pot.id, on: on.value, up: up.valueAsNumber, died: died.value === "" ? 0 : died.valueAsNumber };
-    why.textContent = refusal(count);
-    if (why.textContent) return;
-    record(count);
-    show();
-    at("why").className = "right";
-    at("why").textContent = "Kept: " + countWords(pot, count) + " on " + count.on + ".";
-  });
-  return form;
-}
-
-function number(id, value, most) {
-  const input = node("input", { type: "number", id, value, min: 0, step: 1, inputMode: "numeric", required: true });
-  if (most !== undefined) input.max = most;
-  return input;
-}
-
-// stepper puts a number between buttons that a thumb hits.
-function stepper(label, input) {
-  const step = (sign, by) => {
-    const button = node("button", { type: "button", className: "step" }, sign);
-    button.setAttribute("aria-label", (by < 0 ? "one less: " : "one more: ") + label);
-    button.addEventListener("click", () => {
-      const most = input.max === "" ? Infinity : Number(input.max);
-      input.value = Math.min(most, Math.max(0, (input.valueAsNumber || 0) + by));
-    });
-    return button;
-  };
-  return node("div", { className: "stepper" }, node("label", { htmlFor: input.id }, label), step("−", -1), input, step("+", 1));
+    ...counts.map(c => node("p", { className: c.own ? "own" : "", id: "count-" + c.on, tabIndex: -1 }, node("b", {}, c.on), " " + countWords(pot, c) + (c.own ? ", entered here" : ""))));
 }

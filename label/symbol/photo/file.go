@@ -1,3 +1,8 @@
+// What opens files is left out of the reader in the field page, which gets its
+// pictures from the browser.
+
+//go:build !wasip1
+
 package photo
 
 import (

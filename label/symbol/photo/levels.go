@@ -1,8 +1,8 @@
 package photo
 
 import (
-	"pipstake/label/symbol"
 	"pipstake/label/symbol/decode"
+	"pipstake/label/symbol/kind"
 )
 
 // levels are how light each module of a code is, row by row, and the level
@@ -62,8 +62,8 @@ func (s *search) decode(sc *scale, f *fit) (string, bool) {
 
 // decodeModules reads the text of the modules of a code; sure says that none
 // had to be given up as lost.
-func decodeModules(kind symbol.Kind, m decode.Modules) (text string, sure, ok bool) {
-	if kind == symbol.DataMatrix {
+func decodeModules(of kind.Kind, m decode.Modules) (text string, sure, ok bool) {
+	if of == kind.DataMatrix {
 		return decode.DataMatrix(m)
 	}
 	return decode.QR(m)

@@ -3,14 +3,14 @@ package photo
 import (
 	"sync"
 
-	"pipstake/label/symbol"
 	"pipstake/label/symbol/decode"
+	"pipstake/label/symbol/kind"
 )
 
 // model is what is known in advance of the modules of a code of one kind and
 // size.
 type model struct {
-	kind  symbol.Kind
+	kind  kind.Kind
 	size  int      // modules along a side
 	known []module // the patterns, and the light modules around the code
 	data  []module // all others
@@ -40,7 +40,7 @@ var dmModels = sync.OnceValue(func() []*model {
 
 // ringModel is a corner pattern by itself.
 var ringModel = sync.OnceValue(func() *model {
-	return sorted(symbol.QR, 7, func(x, y int) float64 { return ring(x-3, y-3, 2, 4) })
+	return sorted(kind.QR, 7, func(x, y int) float64 { return ring(x-3, y-3, 2, 4) })
 })
 
 // ring is the light of a module of a pattern of squares within each other, by
@@ -53,8 +53,8 @@ func ring(dx, dy, light1, light2 int) float64 {
 }
 
 // sorted makes a model of what light tells of each module, from -1 to size.
-func sorted(kind symbol.Kind, size int, light func(x, y int) float64) *model {
-	m := &model{kind: kind, size: size}
+func sorted(of kind.Kind, size int, light func(x, y int) float64) *model {
+	m := &model{kind: of, size: size}
 	for y := -1; y <= size; y++ {
 		for x := -1; x <= size; x++ {
 			l := 1.0
@@ -77,7 +77,7 @@ func sorted(kind symbol.Kind, size int, light func(x, y int) float64) *model {
 func qrModel(version int) *model {
 	size := 17 + 4*version
 	centres := decode.Centres(version)
-	return sorted(symbol.QR, size, func(x, y int) float64 {
+	return sorted(kind.QR, size, func(x, y int) float64 {
 		for _, c := range [][2]int{{3, 3}, {size - 4, 3}, {3, size - 4}} {
 			if dx, dy := x-c[0], y-c[1]; max(abs(dx), abs(dy)) <= 4 {
 				return ring(dx, dy, 2, 4)
@@ -101,7 +101,7 @@ func qrModel(version int) *model {
 // dmModel has the dark edges and the broken edges of the regions.
 func dmModel(size, regions int) *model {
 	n := size / regions
-	return sorted(symbol.DataMatrix, size, func(x, y int) float64 {
+	return sorted(kind.DataMatrix, size, func(x, y int) float64 {
 		rx, ry := x%n, y%n
 		switch {
 		case rx == 0 || ry == n-1:

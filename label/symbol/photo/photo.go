@@ -23,7 +23,7 @@ import (
 	"image"
 	"slices"
 
-	"pipstake/label/symbol"
+	"pipstake/label/symbol/kind"
 )
 
 // Point is a place on a picture, in pixels from its upper left corner.
@@ -31,7 +31,7 @@ type Point struct{ X, Y float64 }
 
 // Code is a 2D code on a picture.
 type Code struct {
-	Kind    symbol.Kind
+	Kind    kind.Kind
 	Text    string   // "" where the code was seen but could not be read
 	Corners [4]Point // of its modules, clockwise as the code stands upright
 }
@@ -175,7 +175,7 @@ func (s *search) doubtful(size image.Point) []image.Rectangle {
 
 // sighting is a code that was found and not read.
 type sighting struct {
-	kind    symbol.Kind
+	kind    kind.Kind
 	corners [4]Point
 	fit     float64
 }
@@ -249,7 +249,7 @@ func (s *search) note(sc *scale, f *fit, least float64) bool {
 		return false
 	}
 	believed := leastRead
-	if f.model.kind == symbol.DataMatrix {
+	if f.model.kind == kind.DataMatrix {
 		believed, least = leastReadMatrix, leastSeenMatrix
 	}
 	if !f.pose.plausible() || f.known < believed {
