@@ -80,16 +80,24 @@ func evaluateLater(t *testing.T, ctx context.Context, promise string) string {
 	return value
 }
 
-// sights are the states of the page that are looked at.
+// sights are the states of the page that are looked at, in this order.
 var sights = []struct {
 	name string
 	show step
 }{
 	{"start", see("#found a")},
+	{"many", chromedp.Steps(typed("cold frame"), see("#more"))},
+	{"nothing", chromedp.Steps(typed("larkfild"), see("#near"))},
 	{"pot", chromedp.Steps(typed("2025X001-B2"), see("#count"))},
 	{"wrong", chromedp.Steps(enter("11", "0", "2026-03-14"))},
+	{"forms", chromedp.Steps(tap("#gone summary"), tap("#remark summary"), see("#note"))},
 	{"cross", chromedp.Steps(typed("2025X001"), seeText("h2", "Seed lots"))},
-	{"counts", chromedp.Steps(typed("2025X001-B2"), see("#count"), enter("10", "1", "2026-03-14"), tap("#to-counts"), see("#save"))},
+	{"kept", chromedp.Steps(typed("2025X001-B2"), see("#count"), enter("10", "1", "2026-03-14"), see("#undo"))},
+	{"places", chromedp.Steps(tap("#to-walk"), see("#walk a.go"))},
+	{"walk", chromedp.Steps(tap("#walk a.go"), see("#step"))},
+	{"onward", chromedp.Steps(tap("#step [type=submit]"), see("#undo"))},
+	{"counts", chromedp.Steps(tap("#to-counts"), see("#save"))},
+	{"removed", chromedp.Steps(tap(".kept button"), see("#undo"))},
 }
 
 // What the page must come up to: W3C, Web Content Accessibility Guidelines 2.2,

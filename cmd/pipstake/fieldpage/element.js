@@ -45,12 +45,18 @@ function say(text, ...offers) {
   at("said").replaceChildren(...pieces(text));
   at("wrong").textContent = "";
   at("offers").replaceChildren(...offers);
+  bringIntoSight(text);
 }
 
 function refuse(text, ...offers) {
   at("said").textContent = "";
   at("wrong").replaceChildren(...pieces(text));
   at("offers").replaceChildren(...offers);
+  bringIntoSight(text);
+}
+
+function bringIntoSight(text) {
+  if (text && !at("foot").classList.contains("stays")) at("saying").scrollIntoView({ block: "nearest" });
 }
 
 // several is a number with its noun: "1 match", "2 matches".

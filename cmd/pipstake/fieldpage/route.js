@@ -142,10 +142,15 @@ window.addEventListener("storage", () => show());
 window.addEventListener("beforeunload", event => {
   if (!stores && toBring().some(e => !e.saved)) event.preventDefault();
 });
-// What gets the focus is scrolled clear of the foot.
-if ("ResizeObserver" in window) {
-  new ResizeObserver(() => {
-    document.documentElement.style.scrollPaddingBottom = at("foot").offsetHeight + 8 + "px";
-  }).observe(at("foot"));
+// The foot stays on the screen where the letters leave room for it. What gets the
+// focus is scrolled clear of it.
+function fitFoot() {
+  const root = document.documentElement;
+  const stays = parseFloat(getComputedStyle(root).fontSize) < window.innerHeight / 25;
+  at("foot").classList.toggle("stays", stays);
+  root.style.scrollPaddingBottom = (stays ? at("foot").offsetHeight : 0) + 8 + "px";
 }
+window.addEventListener("resize", fitFoot);
+if ("ResizeObserver" in window) new ResizeObserver(fitFoot).observe(at("foot"));
+fitFoot();
 show();
