@@ -145,7 +145,8 @@ func TestSaidAndSavedAreOne(t *testing.T) {
 		}
 		recording := endingsRecording[c.name]
 		t.Run(c.name, func(t *testing.T) {
-			endsOnFull(t, season, append([]string{c.name}, args...), c.records && recording == nil)
+			fromPhones := c.name == "page" // what it records comes while it serves: TestServedEntriesAreRecorded
+			endsOnFull(t, season, append([]string{c.name}, args...), c.records && recording == nil && !fromPhones)
 		})
 		if recording != nil {
 			t.Run(c.name+" "+recording[0], func(t *testing.T) { endsOnFull(t, season, append([]string{c.name}, recording...), true) })

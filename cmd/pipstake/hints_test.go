@@ -47,12 +47,13 @@ func TestEveryHintWorksAndHarmsNothing(t *testing.T) {
 // printedElsewhere are the texts that come of what a line cannot play, and where
 // they are seen.
 var printedElsewhere = map[string]string{
-	"do not run the command again; pipstake history shows what it did":      "standard output is full: TestSaidAndSavedAreOne",
-	"pipstake labels --batch %d --out FILE":                                 "the folder went away while the sheet was drawn: script disk",
-	"pipstake undo takes back one command after the other":                  "another program wrote during a session: script scanner",
-	"pipstake emerged --place ":                                             "asked on a terminal, as in script rounds",
-	"sow some first: pipstake sow LOT":                                      "asked on a terminal, as in script rounds",
-	"pipstake scan: what these codes say is done to the label scanned last": "the title of a PDF",
+	"do not run the command again; pipstake history shows what it did":         "standard output is full: TestSaidAndSavedAreOne",
+	"pipstake labels --batch %d --out FILE":                                    "the folder went away while the sheet was drawn: script disk",
+	"pipstake undo takes back one command after the other":                     "another program wrote during a session: script scanner",
+	"pipstake emerged --place ":                                                "asked on a terminal, as in script rounds",
+	"sow some first: pipstake sow LOT":                                         "asked on a terminal, as in script rounds",
+	"pipstake scan: what these codes say is done to the label scanned last":    "the title of a PDF",
+	"look at them: pipstake history; to take the last one back: pipstake undo": "phones have sent entries: TestServedEntriesAreRecorded",
 	"pipstake init OF":               "where none is found it is asked first where it is: script registry",
 	"run pipstake check --fix again": "another program wrote while the user was asked: script fix",
 }

@@ -78,6 +78,7 @@ func TestHelpTellsTheShapeOfJSON(t *testing.T) {
 	} {
 		runs(t, orchard, strings.Fields(args)...)
 	}
+	writePNG(t, filepath.Join(orchard, "bags.png"), pageOf(t, filepath.Join(orchard, demoBags), 1, 150))
 	log := filepath.Join(orchard, "walk.txt")
 	if err := os.WriteFile(log, []byte("2025X001-A1\n2025X001-A2.X\n2099X001\n5\n"), 0o600); err != nil {
 		t.Fatal(err)
@@ -90,7 +91,7 @@ func TestHelpTellsTheShapeOfJSON(t *testing.T) {
 		{0, "variety"}, {0, "variety Zwillen"},
 		{0, "scan 2025X001"}, {0, "scan 2025X001-A"}, {0, "scan 2025X001-A1"}, {0, "scan 2025X001-A1-A"}, {0, "scan 2025X002-A1"},
 		{0, "scan 2099X001"}, {0, "scan 2026X001"}, {0, "scan nonsense"}, {0, "scan 2025X012-D"},
-		{0, "stocktake walk.txt --of 2025X001"}, {1, "scan"}, {2, "scan --photo walk.txt"},
+		{0, "stocktake walk.txt --of 2025X001"}, {1, "scan"}, {2, "scan --photo walk.txt"}, {2, "scan --photo bags.png"},
 		{0, "due --on 2026-03-14"}, {0, "germination"}, {0, "germination --compare 2025X001,2025X003"}, {0, "yield"},
 		{0, "plan --seedlings 20"}, {0, "lineage 2026X001"}, {0, "check"}, {0, "history"}, {0, "stock list"}, {0, "stock show a4-3x8-70x37"}, {0, "stock show a4-cut-30x10"},
 	} {
@@ -129,6 +130,11 @@ func TestHelpTellsTheShapeOfJSON(t *testing.T) {
 		}
 	}
 	checkNames(t, seen)
+	for _, name := range []string{"codeFacts.text", "codeFacts.id", "codeFacts.symbology", "codeFacts.corners", "cornerFacts.x", "cornerFacts.y"} {
+		if !seen[name] {
+			t.Errorf("no answer had %s", name)
+		}
+	}
 }
 
 // checkNames compares the names that help tells of with those that were seen.

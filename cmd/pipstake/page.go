@@ -12,7 +12,8 @@ import (
 var pageCommand = command{
 	name:    "page",
 	summary: "write the registry as a page for the phone, to use in the cold frame",
-	options: "--out FILE [--light]",
+	records: true,
+	options: "--out FILE [--light] | --serve [--at ADDRESS]",
 	help: `Writes one HTML file that needs no network. Copy it to a phone and open it
 there: it finds a pot by its identifier, of which it verifies the check
 character, by words of its parents and place, or by its code: from a picture,
@@ -29,21 +30,48 @@ The page shows the registry as it stands today; make a new one after a day's
 work. It is all of the registry, notes included, so lend it as you would that.
 What is entered stays in the phone's browser until it is forgotten there; where
 the browser keeps nothing, the page says so at each count. --light makes it a
-tenth of the size: codes are read then only where the browser has a reader.`,
+tenth of the size: codes are read then only where the browser has a reader.
+
+Some phones open no file. --serve hands the page to phones that are in the same
+network, such as the house's own Wi-Fi or the phone's hotspot:
+
+  pipstake page --serve
+
+Its address is shown as a code to scan. What phones enter is recorded at once,
+as if it were typed here, and pipstake undo takes it back; where two phones, or
+somebody here, counted a pot on one day, the phone asks which is right. What a
+phone cannot send it keeps, and sends later. Ctrl-C ends it, and so does an hour
+without a phone.
+
+The address holds a secret that is new each time, and only the network at hand
+is answered. But what is sent is plain http, which anyone in that network can
+read: use one that has a password and that you know. Where the phone does not
+come through, look whether both are in the same network, and not in one for
+guests, and whether the computer's firewall lets pipstake answer.`,
 	define: func(f *flags) action {
 		out := f.text("out", "the HTML `FILE`, - for standard output")
 		light := f.onOff("light", "leave the reader of codes out: a page a tenth of the size")
 		force := f.onOff("force", "replace a field page that exists")
+		served := f.onOff("serve", "hand the page to phones in this network, until Ctrl-C")
+		at := f.text("at", "serve at this `ADDRESS` of the computer, where it has several;\n192.168.1.20, or with a port 192.168.1.20:8500")
 		dir := f.registry()
 		return func(e *env, _ []string) error {
-			if *out == "" {
-				return problem.Use("page: --out is missing", "name the file: --out orchard.html, or - for standard output")
+			form := fieldpage.Form{Light: *light}
+			switch {
+			case *served && (*out != "" || *force):
+				return problem.Use("page: --serve hands the page to phones and writes no file", "leave --out and --force out")
+			case *served:
+				return e.servePage(*dir, *at, form)
+			case *at != "":
+				return problem.Use("page: --at goes with --serve", "add --serve, or leave --at out")
+			case *out == "":
+				return problem.Use("page: --out is missing", "name the file: --out orchard.html, or - for standard output; --serve hands the page to phones instead")
 			}
 			t, err := e.targetOf(pageFile, "--out", *out, *force)
 			if err != nil {
 				return err
 			}
-			return e.page(*dir, t, fieldpage.Form{Light: *light})
+			return e.page(*dir, t, form)
 		}
 	},
 }

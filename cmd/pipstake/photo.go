@@ -22,6 +22,7 @@ import (
 // photograph is a picture and what was found on it.
 type photograph struct {
 	name   string
+	codes  []photo.Code     // all that were read
 	read   []symbol.Payload // codes of labels
 	other  []string         // the texts of other codes
 	unread []photo.Code
@@ -132,7 +133,7 @@ func lookAt(name string, data []byte) photograph {
 		p.err = err
 		return p
 	}
-	p.unread, p.part = found.unread, found.part
+	p.codes, p.unread, p.part = found.read, found.unread, found.part
 	for _, c := range found.read {
 		payload, _, err := symbol.ParseScan(c.Text)
 		if err != nil {
@@ -238,44 +239,4 @@ func (s *scanner) answersTo(p photograph) []*answer {
 		answers = append(answers, first)
 	}
 	return answers
-}
-
-// photographFacts is a photograph in JSON.
-type photographFacts struct {
-	Photo   string        `json:"photo"`
-	Read    int           `json:"codes_read"`
-	NotRead int           `json:"codes_not_read"`
-	Unread  []placeFacts  `json:"places,omitempty"` // of those not read
-	Others  []string      `json:"other_codes,omitempty"`
-	Error   string        `json:"error,omitempty"`
-	Answers []answerFacts `json:"answers"`
-}
-
-// placeFacts is a place on a photograph, in pixels from its upper left corner.
-type placeFacts struct {
-	X int `json:"x"`
-	Y int `json:"y"`
-}
-
-func placesOf(codes []photo.Code) []placeFacts {
-	places := []placeFacts{}
-	for _, c := range codes {
-		places = append(places, placeFacts{int(c.Centre().X), int(c.Centre().Y)})
-	}
-	return places
-}
-
-func (s *scanner) photographJSON(p photograph) error {
-	f := photographFacts{Photo: p.name, Read: len(p.read), NotRead: len(p.unread), Unread: placesOf(p.unread), Others: p.other, Answers: []answerFacts{}}
-	switch {
-	case p.err != nil:
-		f.Error = p.err.Error()
-	case p.part != nil:
-		f.Error = p.part.Error()
-	}
-	for _, a := range s.answersTo(p) {
-		s.bad = s.bad || len(a.problems) > 0
-		f.Answers = append(f.Answers, a.facts())
-	}
-	return s.env.SayJSON(f)
 }

@@ -46,6 +46,7 @@ var rooms = []room{
 	{"cmd/pipstake/icalendar", append([]string{"ids", "ids/registry", "label", "layout"}, theSystem...)},
 	{"cmd/pipstake/fieldpage/reader", append([]string{"ids", "ids/registry", "label/symbol", "label", "layout"}, theSystem...)},
 	{"cmd/pipstake/fieldpage", append([]string{"label", "layout"}, "os", "os/exec", "net", "net/http")},
+	{"cmd/pipstake/serve", append([]string{"ids", "ids/registry", "label", "layout", "cmd/pipstake/fieldpage", "os/exec", "syscall"}, openFiles...)},
 	{"cmd/pipstake/notices", append([]string{"ids", "ids/registry", "label", "layout"}, theSystem...)},
 	{"cmd/pipstake", []string{"net", "net/http", "unsafe"}},
 }

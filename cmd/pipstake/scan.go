@@ -49,7 +49,8 @@ keyboard is needed beside the frame.
 
 --photo reads the codes on photographs, JPEG or PNG, of any number of labels at
 any angle; a folder stands for all that is in it. A code that was seen and could
-not be read is told: take another picture, nearer and without blur.
+not be read is told: take another picture, nearer and without blur. With --json
+each code that was read is told with its text and its corners, in pixels.
 
   pipstake scan --photo IMG_2041.jpg IMG_2042.jpg
 

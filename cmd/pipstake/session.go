@@ -141,15 +141,7 @@ func (s *scanner) act(read, word, rest string) error {
 	if line == nil {
 		return s.refuse(c, *problem.Use(word+" what?", "such as: "+sessionExamples[word]))
 	}
-	one := s.env.asking(line...)
-	one.onTerminal = false // what the line lacks is an error
-	dir, getenv := s.r.Dir(), s.env.getenv
-	one.getenv = func(name string) string {
-		if name == "PIPSTAKE_REGISTRY" {
-			return dir
-		}
-		return getenv(name)
-	}
+	one := s.env.within(s.r.Dir(), line...)
 	var said bytes.Buffer
 	if s.asJSON {
 		one.Voice = terminal.NewVoice(&said, io.Discard)
@@ -171,6 +163,20 @@ func (s *scanner) act(read, word, rest string) error {
 	cross, _ := s.r.Cross(s.session.this.At(ids.CrossLevel))
 	s.env.Say("  %s", parents(cross))
 	return nil
+}
+
+// within returns the environment of a command that records one thing in the
+// registry of a folder, as if it were typed there and nobody could be asked.
+func (e *env) within(dir string, line ...string) *env {
+	one := e.asking(line...)
+	one.onTerminal = false // what the line lacks is an error
+	one.getenv = func(name string) string {
+		if name == "PIPSTAKE_REGISTRY" {
+			return dir
+		}
+		return e.getenv(name)
+	}
+	return one
 }
 
 // sessionExamples show what a word takes.

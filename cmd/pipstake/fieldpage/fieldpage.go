@@ -19,6 +19,7 @@ import (
 	"encoding/json"
 	"html/template"
 	"io"
+	"slices"
 	"strings"
 )
 
@@ -43,14 +44,16 @@ var page = template.Must(template.New("page").Parse(frame))
 
 // Form is how a page is made.
 type Form struct {
-	Light bool // without the reader of codes, which is most of a page's size
+	Light  bool // without the reader of codes, which is most of a page's size
+	Served bool // from a server, to which it sends what is entered
 }
 
 // Write writes the page of a season. The same season and form give the same bytes.
 //
 // The page's policy lets it load nothing and run only the script and style that
 // stand in it, known by their hashes (Content Security Policy Level 3); with the
-// reader also WebAssembly, and a worker that the page makes of itself. The season
+// reader also WebAssembly, and a worker that the page makes of itself; where it is
+// served, it may ask the server that it came from. The season
 // stands in it as JSON whose angle brackets are escaped, so no text of the registry
 // can end it; the script shows texts as text only.
 func Write(w io.Writer, s Season, f Form) error {
@@ -58,7 +61,11 @@ func Write(w io.Writer, s Season, f Form) error {
 	if err != nil {
 		return err
 	}
-	script, err := scriptOf(inOrder)
+	names, home := inOrder, ""
+	if f.Served {
+		names, home = append(slices.Clone(inOrder), "send"), "; connect-src 'self'"
+	}
+	script, err := scriptOf(names)
 	if err != nil {
 		return err
 	}
@@ -68,7 +75,7 @@ func Write(w io.Writer, s Season, f Form) error {
 		workers = "; worker-src blob:"
 		packed = base64.StdEncoding.EncodeToString(reader)
 	}
-	policy := "default-src 'none'; base-uri 'none'; form-action 'none'; style-src " + hashOf(style) + "; script-src " + scriptSources + workers
+	policy := "default-src 'none'; base-uri 'none'; form-action 'none'; style-src " + hashOf(style) + "; script-src " + scriptSources + workers + home
 	return page.Execute(w, struct {
 		Season, Script template.JS
 		Style          template.CSS

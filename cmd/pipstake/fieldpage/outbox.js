@@ -137,15 +137,15 @@ function entryRow(e) {
 
 // forgetButton clears the entries at the second tap.
 function forgetButton(all, unsaved) {
-  const forget = button("Forget all of it here", { className: "quiet", id: "forget" }, () => {
-    if (forget.dataset.sure) {
-      withdraw(...all);
+  const tapped = button("Forget all of it here", { className: "quiet", id: "forget" }, () => {
+    if (tapped.dataset.sure) {
+      forget(...all);
       redraw();
       say("Forgotten.", undoButton());
       return;
     }
-    forget.dataset.sure = "yes";
-    forget.textContent = unsaved > 0 ? unsaved + " not saved. Tap again to lose them" : "Tap again to forget them";
+    tapped.dataset.sure = "yes";
+    tapped.textContent = unsaved > 0 ? unsaved + " not saved. Tap again to lose them" : "Tap again to forget them";
   });
-  return forget;
+  return tapped;
 }

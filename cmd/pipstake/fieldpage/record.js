@@ -14,8 +14,9 @@ const kinds = ["count", "gone", "note"];
 
 // listeners are told of every entry at once: listener(what, entry, before).
 // what is "recorded", where before is the entry whose place it took, or null,
-// or "withdrawn". The page that is served sends entries home from here, and
-// marks them when they arrived: mark([entry], "sent").
+// "withdrawn", or "forgotten" here and not where it was sent. The page that is
+// served sends entries home from here, and marks them when they arrived:
+// mark([entry], "sent").
 const listeners = [];
 
 // record keeps an entry, in the place of one of the same kind, thing and day.
@@ -30,12 +31,18 @@ function withdraw(...entries) {
   undoable = entries.map(entry => ({ what: "withdrawn", entry, before: null }));
 }
 
+// forget drops entries here, and leaves those alone that are home.
+function forget(...entries) {
+  entries.forEach(entry => drop(entry, "forgotten"));
+  undoable = entries.map(entry => ({ what: "forgotten", entry, before: null }));
+}
+
 // takeBack undoes the last of these, and tells how many entries it put right.
 function takeBack() {
   const changes = undoable;
   undoable = [];
   for (const { what, entry, before } of changes) {
-    if (what === "withdrawn") put({ ...entry, sent: false });
+    if (what !== "recorded") put({ ...entry, sent: false });
     else if (before) put({ ...before, sent: false });
     else drop(entry);
   }
@@ -53,10 +60,10 @@ function put(entry) {
   return before;
 }
 
-function drop(entry) {
+function drop(entry, what = "withdrawn") {
   readAnew();
   store(entered().filter(e => keyOf(e) !== keyOf(entry)));
-  listeners.forEach(hear => hear("withdrawn", entry, null));
+  listeners.forEach(hear => hear(what, entry, null));
 }
 
 // mark says of entries that they are "saved" or "sent".

@@ -13,7 +13,8 @@
 //     escaped, so that nothing can steer the terminal.
 //   - With --quiet nothing but errors and questions goes to standard error.
 //   - Colour carries nothing, so there is none, and no other escape sequence:
-//     NO_COLOR and TERM have nothing to switch off.
+//     NO_COLOR has nothing to switch off. The pattern of a 2D code alone is drawn
+//     black on white, since readers want it so.
 package terminal
 
 import (
@@ -35,6 +36,7 @@ type Voice struct {
 	out     *bufio.Writer
 	err     io.Writer
 	columns func() int // of the terminal that out is; nil where it is none
+	paints  bool       // out is a terminal that knows colours
 	screen  *screen    // nil where err is no terminal
 	Quiet   bool       // leave remarks out
 }
@@ -42,7 +44,7 @@ type Voice struct {
 // NewVoice returns the voice on two streams, of which standard output is
 // buffered until Flush.
 func NewVoice(stdout, stderr io.Writer) Voice {
-	return Voice{out: bufio.NewWriter(stdout), err: stderr, columns: columnsOf(stdout), screen: screenOn(stderr)}
+	return Voice{out: bufio.NewWriter(stdout), err: stderr, columns: columnsOf(stdout), paints: paintsOn(stdout), screen: screenOn(stderr)}
 }
 
 // pauseProgress keeps progress off the terminal until the function that it
