@@ -37,10 +37,7 @@ func newSaying(p symbol.Payload, facts symbol.Facts) saying {
 	s := saying{compact: p.Compact()}
 	text, err := facts.Text()
 	if err != nil {
-		var fold *symbol.FoldError
-		if errors.As(err, &fold) {
-			s.notice = err.Error() + ": the code of " + p.ID.String() + " carries the identifier only"
-		}
+		s.notice = err.Error() + ": the code of " + p.ID.String() + " carries the identifier only"
 		return s
 	}
 	p.Text = text

@@ -123,6 +123,37 @@ func TestSubset(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		// A table's sum is that of its words, zeros added at its end; that of the head
+		// does not count the sum of the file (OpenType 1.9.1, "Calculating checksums").
+		for at, entry := 12+16*len(tables), ttf[12:]; len(entry) > 16 && len(tables) > 0; entry = entry[16:] {
+			tag := string(entry[:4])
+			table, known := tables[tag]
+			if !known {
+				break
+			}
+			padded := append(slices.Clone(table), 0, 0, 0)
+			var sum uint32
+			for i := range len(padded) / 4 {
+				sum += uint32(padded[4*i])<<24 | uint32(padded[4*i+1])<<16 | uint32(padded[4*i+2])<<8 | uint32(padded[4*i+3])
+			}
+			if tag != "head" && binary.BigEndian.Uint32(entry[4:]) != sum {
+				t.Errorf("%s: the sum of table %s is %08x, not %08x", whole.Name, tag, binary.BigEndian.Uint32(entry[4:]), sum)
+			}
+			end := at + len(table)
+			for at += (len(table) + 3) &^ 3; end < at; end++ {
+				if ttf[end] != 0 {
+					t.Errorf("%s: table %s is followed by %d, not by zeros", whole.Name, tag, ttf[end])
+				}
+			}
+			delete(tables, tag)
+		}
+		if len(tables) > 0 {
+			t.Errorf("%s: %d tables are not in the list", whole.Name, len(tables))
+		}
+		tables, err = readFontTables(ttf)
+		if err != nil {
+			t.Fatal(err)
+		}
 		// Glyphs lie on addresses that 4 divides, as OpenType recommends of those of
 		// 32 bits, and the widths of hhea are of its one format, 0.
 		for _, at := range tables.places() {
@@ -141,6 +172,28 @@ func TestSubset(t *testing.T) {
 		if len(ttf)*10 > len(whole.TTF) {
 			t.Errorf("%s: %d of %d bytes are left", whole.Name, len(ttf), len(whole.TTF))
 		}
+	}
+}
+
+// A glyph is as costly as it has points: of a simple one the number is one more
+// than that of its last point (OpenType 1.9.1, "glyf").
+func TestPointsAreCounted(t *testing.T) {
+	tables := taken(t)
+	places, glyf, counts := tables.places(), tables["glyf"], tables.countPoints()
+	simple := 0
+	for i, n := range counts {
+		data := glyf[places[i]:places[i+1]]
+		if len(data) == 0 || int16(binary.BigEndian.Uint16(data)) <= 0 {
+			continue
+		}
+		simple++
+		last := int(binary.BigEndian.Uint16(data[8+2*binary.BigEndian.Uint16(data):]))
+		if n < last+1 || n > last+3 { // one more counts for the glyph itself
+			t.Fatalf("glyph %d: %d points, and the last one is number %d", i, n, last)
+		}
+	}
+	if simple < 100 {
+		t.Errorf("only %d simple glyphs", simple)
 	}
 }
 
@@ -219,6 +272,7 @@ func TestFontsRefused(t *testing.T) {
 		{"loca astray", spoil(func(f fontTables) { copy(f["loca"][40:], "\xff\xff\xff\xff") }), `"loca" points outside its table "glyf"`},
 		{"loca backward", spoil(func(f fontTables) { clear(f["loca"][80:88]) }), `"loca" points outside its table "glyf"`},
 		{"short loca", spoil(func(f fontTables) { f["loca"] = f["loca"][:40] }), `"loca" is too short`},
+		{"short loca of 16 bits", spoil(func(f fontTables) { clear(f["head"][50:52]); f["loca"] = f["loca"][:2*f.glyphs()] }), `"loca" is too short`},
 		{"signs only", spoil(func(f fontTables) { f["cmap"] = cmapOf(3, 0, f["cmap"]) }), "font of signs"},
 		{"Macintosh map only", spoil(func(f fontTables) { f["cmap"] = cmapOf(1, 0, f["cmap"]) }), "no map from Unicode's characters"},
 		{"map astray", spoil(func(f fontTables) { f["cmap"] = append([]byte{0, 0, 0, 1, 0, 3, 0, 1}, 0, 1, 0, 0) }), `"cmap" points beyond its end`},
@@ -233,6 +287,12 @@ func TestFontsRefused(t *testing.T) {
 	for _, flags := range []uint16{0, 0x0004, 0x0008, 0x0006} { // the least restrictive one counts
 		if _, err := NewTypeface("Names", "", rights(flags)); err != nil {
 			t.Errorf("rights %#04x: %v", flags, err)
+		}
+	}
+	for length, whole := range map[int]bool{9: false, 10: true} { // fsType is the last of ten bytes
+		short := spoil(func(f fontTables) { f["OS/2"] = f["OS/2"][:length] })
+		if _, err := NewTypeface("Names", "", short); (err == nil) != whole || err != nil && !strings.Contains(err.Error(), `"OS/2" is too short`) {
+			t.Errorf("OS/2 of %d bytes: %v", length, err)
 		}
 	}
 	for _, tag := range []string{"name", "post", "OS/2", "kern"} { // of which drawing needs none
@@ -300,6 +360,13 @@ func TestFormat12(t *testing.T) {
 // A segment's delta counts for glyphs that come from its list as well; a glyph
 // of 0 there stays what it is (format 4, idDelta).
 func TestFormat4Delta(t *testing.T) {
+	direct := words16(4, 0, 0, 4, 0, 0, 0, 'B', 0xffff, 0, 'A', 0xffff, 0x10000-'A', 1, 0, 0) // A is glyph 0, which stands for none, B is 1
+	for glyphs, want := range map[int][]mapped{1: nil, 2: {{'B', 1}}} {
+		if chars, err := readFormat4(direct, glyphs); err != nil || !slices.Equal(chars, want) {
+			t.Errorf("of %d glyphs, reads %v, %v, want %v", glyphs, chars, err, want)
+		}
+	}
+
 	var table []byte
 	for _, v := range []uint16{4, 0, 0, 4, 0, 0, 0, 'B', 0xffff, 0, 'A', 0xffff, 5, 1, 4, 0, 7, 0} {
 		table = binary.BigEndian.AppendUint16(table, v)

@@ -173,6 +173,12 @@ func TestCheckRefuses(t *testing.T) {
 			t.Errorf("%v; want %q", err, want)
 		}
 	}
+	// Where there is one column or one row, its pitch says nothing.
+	single := good
+	single.Columns, single.Rows, single.PitchX, single.PitchY = 1, 1, 0, 0
+	if err := single.Check(); err != nil {
+		t.Error(err)
+	}
 }
 
 func TestNearNamesAreFewAndSorted(t *testing.T) {

@@ -6,7 +6,8 @@
 // It changes comparisons, arithmetic, conditions, numbers and statements,
 // draws as many breaks as asked for, and builds the package's tests once with
 // all of them in it, behind a switch that the environment sets; the files stay
-// as they are. Each break is then tried with -short on the tests that reach it.
+// as they are. Each break is then tried with -short on the tests that reach it,
+// and where they pass, on all tests of the package.
 // A break that does not compile is not counted. Breaks that change nothing
 // anybody can see stand in equivalent.txt, with the reason, and are left out of
 // the share.

@@ -60,10 +60,10 @@ func (r *runner) build(breaks []*mutant) error {
 }
 
 // run runs some tests with a break, 0 for none, and reports whether they pass.
-func (r *runner) run(pattern string, number int, reach string, limit time.Duration) (passed bool, err error) {
+func (r *runner) run(pattern string, short bool, number int, reach string, limit time.Duration) (passed bool, err error) {
 	ctx, cancel := context.WithTimeout(context.Background(), limit)
 	defer cancel()
-	cmd := exec.CommandContext(ctx, r.program, "-test.short", "-test.failfast", "-test.run", pattern)
+	cmd := exec.CommandContext(ctx, r.program, "-test.short="+strconv.FormatBool(short), "-test.failfast", "-test.run", pattern)
 	cmd.Dir, cmd.WaitDelay = r.pkg.dir, time.Second
 	cmd.Env = append(os.Environ(), "MUTATE="+strconv.Itoa(number), "MUTATE_REACH="+reach)
 	err = cmd.Run()
@@ -94,7 +94,7 @@ func (r *runner) measure() error {
 			return err
 		}
 		start := time.Now()
-		passed, err := r.run("^"+name+"$", 0, reach, 10*time.Minute)
+		passed, err := r.run("^"+name+"$", true, 0, reach, 10*time.Minute)
 		if err != nil {
 			return err
 		}
@@ -118,14 +118,15 @@ func (r *runner) measure() error {
 	return nil
 }
 
-// try runs the tests that reach a break, the fastest first.
+// try runs the tests that reach a break, the fastest first, with -short, and all
+// of them without it where those pass.
 func (r *runner) try(m *mutant) (outcome, error) {
 	end := unreached
 	for _, t := range r.tests {
 		if !t.reaches[m.number] {
 			continue
 		}
-		passed, err := r.run("^"+t.name+"$", m.number, "", 20*time.Second+10*t.took)
+		passed, err := r.run("^"+t.name+"$", true, m.number, "", 20*time.Second+10*t.took)
 		switch {
 		case errors.Is(err, context.DeadlineExceeded):
 			return timedOut, nil
@@ -136,5 +137,12 @@ func (r *runner) try(m *mutant) (outcome, error) {
 		}
 		end = survived
 	}
-	return end, nil
+	passed, err := r.run(".", false, m.number, "", 10*time.Minute)
+	switch {
+	case errors.Is(err, context.DeadlineExceeded):
+		return timedOut, nil
+	case err == nil && !passed:
+		return killed, nil
+	}
+	return end, err
 }
