@@ -101,10 +101,16 @@ const helpWords = `  cross        one pollination of a seed parent (♀) by a po
 const helpPhone = `Every code on a label reads with the camera of a phone, without this program: it
 shows the identifier, parents, seeds and day.
 
-In the cold frame the whole registry fits on one page, without a network:
+In the cold frame the whole registry fits on one page, without a network. It
+reads codes on pictures that the phone takes, and walks from pot to pot with the
+count under the thumb; ends and notes come home as commands that it shows:
 
   pipstake page --out orchard.html
   pipstake emerged --from pipstake-counts-2027-03-01.csv     what it saved
+
+A phone that opens no files gets the page over the network at hand:
+
+  pipstake page --serve
 
 Photographs of labels are read too, any number at once, from any angle:
 

@@ -5,8 +5,8 @@
 function countsOf(id) {
   const pot = byID.get(id);
   const all = (pot && pot.counts || []).map(c => ({ own: false, ...c }));
-  for (const c of entered()) {
-    if (c.kind === "count" && c.id === id) all.push({ own: true, on: c.on, up: c.up, died: c.died });
+  for (const c of entriesOf(id)) {
+    if (c.kind === "count") all.push({ own: true, on: c.on, up: c.up, died: c.died });
   }
   return all.sort((a, b) => a.on < b.on ? -1 : a.on > b.on ? 1 : 0);
 }

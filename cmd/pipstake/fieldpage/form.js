@@ -116,7 +116,7 @@ function refusedEnd(row, entry) {
 
 function noteForm(row) {
   const on = dayField("note-on");
-  const before = entered().find(e => e.kind === "note" && e.id === row.id && e.on === today());
+  const before = entriesOf(row.id).find(e => e.kind === "note" && e.on === today());
   const text = node("textarea", { id: "note", rows: 3, maxLength: 500, value: before ? before.text : "" });
   const form = node("form", { noValidate: true }, labelled("Note", text), labelled("On", on), node("button", { type: "submit" }, "Enter the note"));
   form.addEventListener("submit", event => {

@@ -14,8 +14,9 @@ const kinds = ["count", "gone", "note"];
 
 // listeners are told of every entry at once: listener(what, entry, before).
 // what is "recorded", where before is the entry whose place it took, or null,
-// or "withdrawn", or "forgotten" here and not where it was sent. The page that is served sends entries home from here, and
-// marks them when they arrived: mark([entry], "sent").
+// "withdrawn", or "forgotten" here and not where it was sent. The page that is
+// served sends entries home from here, and marks them when they arrived:
+// mark([entry], "sent").
 const listeners = [];
 
 // record keeps an entry, in the place of one of the same kind, thing and day.
@@ -50,6 +51,7 @@ function takeBack() {
 let undoable = []; // the last changes, as listeners heard of them
 
 function put(entry) {
+  readAnew();
   const same = other => keyOf(other) === keyOf(entry);
   const all = entered();
   const before = all.find(same) || null;
@@ -59,12 +61,14 @@ function put(entry) {
 }
 
 function drop(entry, what = "withdrawn") {
+  readAnew();
   store(entered().filter(e => keyOf(e) !== keyOf(entry)));
   listeners.forEach(hear => hear(what, entry, null));
 }
 
 // mark says of entries that they are "saved" or "sent".
 function mark(entries, what) {
+  readAnew();
   const keys = new Set(entries.map(keyOf));
   store(entered().map(e => keys.has(keyOf(e)) ? { ...e, [what]: true } : e));
 }
@@ -87,7 +91,7 @@ function keyOf(e) {
 // pages of several registries, perhaps of one name, may share a store.
 const storeKey = "pipstake entries of " + (season.identity || season.registry);
 let memory = [];
-let lastText = null; // of the store, from which memory was read
+let read = false; // memory has what the store has
 let stores = true;
 try {
   window.localStorage.setItem(storeKey + ", tried", "1");
@@ -116,19 +120,31 @@ function adopt() {
 // entered gives the entries of this page, those that the registry has by now
 // left out. What it gives is not to be changed.
 function entered() {
-  if (!stores) return memory;
-  let text = null;
-  try {
-    text = window.localStorage.getItem(storeKey);
-  } catch {
-    return memory;
-  }
-  if (text !== lastText) {
-    lastText = text;
+  if (stores && !read) {
     memory = stored(storeKey).filter(e => !isRecorded(e));
+    read = true;
   }
   return memory;
 }
+
+// Another page of the registry may write as well: before this one does, and when
+// the browser tells of it, the store is read anew.
+function readAnew() {
+  read = false;
+}
+window.addEventListener("storage", readAnew);
+window.addEventListener("pageshow", readAnew);
+
+// entriesOf gives the entries of one thing.
+function entriesOf(id) {
+  const all = entered();
+  if (all !== grouped.all) {
+    grouped = { all, by: new Map() };
+    for (const e of all) grouped.by.set(e.id, [...grouped.by.get(e.id) || [], e]);
+  }
+  return grouped.by.get(id) || [];
+}
+let grouped = { all: null, by: new Map() };
 
 function stored(key) {
   try {
@@ -144,9 +160,7 @@ function store(entries) {
   memory = entries;
   try {
     if (!stores) return;
-    const text = JSON.stringify(entries);
-    window.localStorage.setItem(storeKey, text);
-    lastText = text;
+    window.localStorage.setItem(storeKey, JSON.stringify(entries));
   } catch {
     stores = false; // it is full
   }

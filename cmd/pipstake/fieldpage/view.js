@@ -34,7 +34,7 @@ function goList(title, ids) {
 // entered here; null where it has not.
 function endOf(row) {
   if (row.fate) return { how: row.fate, on: row.ended || "", own: false };
-  const entry = entered().find(e => e.kind === "gone" && e.id === row.id);
+  const entry = entriesOf(row.id).find(e => e.kind === "gone");
   return entry ? { how: entry.how, on: entry.on, own: true } : null;
 }
 
@@ -115,7 +115,7 @@ function potParts(pot, seedlings) {
 
 // remarksOf lists the dated notes, those entered here among them.
 function remarksOf(row) {
-  const own = entered().filter(e => e.kind === "note" && e.id === row.id).map(e => ({ own: true, ...e }));
+  const own = entriesOf(row.id).filter(e => e.kind === "note").map(e => ({ own: true, ...e }));
   const all = [...row.remarks || [], ...own].sort((a, b) => a.on < b.on ? -1 : a.on > b.on ? 1 : 0);
   if (all.length === 0) return "";
   return node("div", { className: "list" }, node("h2", {}, "Notes"),
