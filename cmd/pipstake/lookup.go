@@ -2,8 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 
 	"pipstake/ids"
 	"pipstake/ids/problem"
@@ -30,9 +28,14 @@ func (e *env) readID(arg string) (symbol.Payload, error) {
 }
 
 // completed gives an identifier that was typed without its year the year that is
-// meant, and tells it in full; any other text is returned as it is.
+// meant, and tells it in full; a number of up to three digits is that of a cross.
+// Any other text is returned as it is.
 func (e *env) completed(arg string) (string, error) {
+	const most = 3 // digits; four are a year
 	short, ok := ids.ParseShort(arg)
+	if len(arg) <= most && isNumber(arg) {
+		short, ok = ids.ParseShort("X" + arg)
+	}
 	if !ok {
 		return arg, nil
 	}
@@ -45,24 +48,8 @@ func (e *env) completed(arg string) (string, error) {
 		said := problem.First(err)
 		return "", problem.Use(fmt.Sprintf("%q: %s", arg, said.What), said.Remedy)
 	}
-	e.Notice("%s is %s", words.Shown(strings.TrimPrefix(arg, "X")), full) // the X is that of asCrosses
+	e.Notice("%s is %s", words.Shown(arg), full)
 	return full, nil
-}
-
-// asCrosses puts the X before a number that stands alone where crosses are
-// wanted: 12 for X12.
-func asCrosses(args []string, want ids.Level) []string {
-	if want != ids.CrossLevel {
-		return args
-	}
-	const most = 3 // digits; four are a year
-	read := slices.Clone(args)
-	for i, arg := range args {
-		if len(arg) <= most && isNumber(arg) {
-			read[i] = "X" + arg
-		}
-	}
-	return read
 }
 
 // readIDs reads the identifiers that a command takes, all of one level and
@@ -70,7 +57,7 @@ func asCrosses(args []string, want ids.Level) []string {
 func (e *env) readIDs(args []string, want ids.Level) ([]ids.ID, error) {
 	var read []ids.ID
 	seen := map[ids.ID]bool{}
-	for _, arg := range asCrosses(args, want) {
+	for _, arg := range args {
 		p, err := e.readID(arg)
 		if err != nil {
 			return nil, err

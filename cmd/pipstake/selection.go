@@ -156,7 +156,7 @@ func stateOf(r *registry.Registry, id ids.ID) string {
 // readWhich reads the identifiers of one level that a command takes, each once.
 // Runs and wholes are looked up in the registry; without them it is not opened.
 func (e *env) readWhich(dir string, args []string, level ids.Level) ([]ids.ID, error) {
-	named, err := e.readSelection(asCrosses(args, level))
+	named, err := e.readSelection(args)
 	if err != nil {
 		return nil, err
 	}
