@@ -36,7 +36,8 @@ var faults = []struct{ kind, reported, file, test string }{
 	{"a named pipe in the place of a file", "psviderski/uncloud#331", "ids/plainfile/plainfile_unix_test.go", "TestNoFileIsOpenedThatIsNone"},
 	{"a clock that begins again years ago", "guysoft/OctoPi#606", "cmd/pipstake/clock_test.go", "TestClockThatIsWrong"},
 	{"a photograph lacks its last bytes", "golang/go#10447", "label/symbol/photo/jpeg_test.go", "TestOpenReadsWhatIsThere"},
-	{"a photograph is sampled as no decoder knows", "golang/go#54997", "label/symbol/photo/jpeg_test.go", "TestOpenNamesWhatItCannotDecode"},
+	{"a photograph is sampled as no decoder knows", "golang/go#54997", "label/symbol/photo/sampling_test.go", "TestSamplingsAreReadOrNamed"},
+	{"a code is seen in a mirror", "mikebuss/MTBBarcodeScanner#22", "label/symbol/decode/decode_test.go", "TestReadsDataMatrixOfOthers"},
 	{"temporary files of killed commands stay", "yvgude/lean-ctx#958", "cmd/pipstake/abandoned_test.go", "TestAbandonedFilesAreCleared"},
 }
 

@@ -87,7 +87,7 @@ func FuzzLines(f *testing.F) {
 	f.Add([]byte("\r\n\n\r"), uint16(50))
 	f.Fuzz(func(t *testing.T, text []byte, often uint16) {
 		text = bytes.Repeat(text, 1+int(often)%2000)
-		if len(text) > 1<<20 {
+		if len(text) > 4*mostLine {
 			return
 		}
 		var all []byte

@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"unicode"
@@ -51,7 +52,8 @@ func FuzzPrompts(f *testing.F) {
 	})
 }
 
-// findingsIn are what check finds in a registry that no label to print would mend.
+// findingsIn are what check finds in a registry that no label to print would mend,
+// but for names that a slip of the hand leaves: they are told and taken.
 func findingsIn(t testing.TB, dir string) map[string]bool {
 	t.Helper()
 	r, err := registry.Open(dir)
@@ -60,7 +62,7 @@ func findingsIn(t testing.TB, dir string) map[string]bool {
 	}
 	found := map[string]bool{}
 	for _, f := range r.Check() {
-		if severityOf(f, nil) != "labels" {
+		if isName := slices.Contains([]string{"seed_parent", "pollen_parent", "name"}, f.Column); severityOf(f, nil) != "labels" && !isName {
 			found[f.File+" "+f.Column+": "+f.What] = true
 		}
 	}

@@ -11,7 +11,6 @@ import (
 	"io"
 	"net"
 	"net/http"
-	"net/netip"
 	"time"
 )
 
@@ -133,35 +132,6 @@ func (s *Server) wait(ctx context.Context, ended <-chan error) error {
 			return ErrIdle
 		case <-s.active:
 			idle.Reset(s.Idle)
-		}
-	}
-}
-
-// neighbours are the connections from the network at hand, no more at a time than
-// there is room for. Others are closed unheard.
-type neighbours struct {
-	net.Listener
-	place Place
-	room  chan struct{}
-}
-
-// Accept waits for the next connection.
-func (n *neighbours) Accept() (net.Conn, error) {
-	for {
-		c, err := n.Listener.Accept()
-		if err != nil {
-			return nil, err
-		}
-		from, _ := netip.ParseAddrPort(c.RemoteAddr().String())
-		if !n.place.isNear(from.Addr()) {
-			_ = c.Close()
-			continue
-		}
-		select {
-		case n.room <- struct{}{}:
-			return &neighbour{Conn: c, room: n.room}, nil
-		default:
-			_ = c.Close()
 		}
 	}
 }
