@@ -83,10 +83,11 @@ func TestPhotographTellsEveryCode(t *testing.T) {
 		}
 		at := c.Corners
 		side := math.Hypot(at[1].X-at[0].X, at[1].Y-at[0].Y)
-		for i, next := range []int{1, 2, 3, 0} { // a square, clockwise
+		module := side / 25 // of the smaller of the two codes
+		for i, next := range []int{1, 2, 3, 0} { // a square to a module, clockwise
 			dx, dy := at[next].X-at[i].X, at[next].Y-at[i].Y
 			after := at[(next+1)%4]
-			if math.Abs(math.Hypot(dx, dy)-side) > 3 || dx*(after.Y-at[next].Y)-dy*(after.X-at[next].X) < 0.9*side*side {
+			if math.Abs(math.Hypot(dx, dy)-side) > module || dx*(after.Y-at[next].Y)-dy*(after.X-at[next].X) < 0.9*side*side {
 				t.Errorf("%q has the corners %v", c.Text, at)
 			}
 		}

@@ -280,11 +280,28 @@ func TestServedPageSends(t *testing.T) {
 	if last := lastCount(t, orchard); last.Up.N != 10 || last.Died.N != 1 || last.On.String() != "2026-03-14" {
 		t.Fatalf("the registry's last count is %+v", last)
 	}
-	// A correction takes its place, and undo takes it back.
-	drive(t, ctx, enter("10", "0", "2026-03-14"), seeText("p", "In the registry: "))
-	if last := lastCount(t, orchard); last.Up.N != 10 || last.Died.N != 0 {
-		t.Errorf("after the correction the last count is %+v", last)
+	// A correction takes its place, undo takes that back, and what is removed from
+	// the list is taken back from the registry.
+	becomes := func(after string, up, died int, on string) {
+		t.Helper()
+		var last registry.Emergence
+		for range 100 {
+			if last = lastCount(t, orchard); last.Up.N == up && last.Died.N == died && last.On.String() == on {
+				return
+			}
+			time.Sleep(50 * time.Millisecond)
+		}
+		t.Errorf("after %s the last count is %+v", after, last)
 	}
+	drive(t, ctx, enter("10", "0", "2026-03-14"), seeText("p", "In the registry: "))
+	becomes("a correction", 10, 0, "2026-03-14")
+	drive(t, ctx, tap("#undo"))
+	becomes("undo", 10, 1, "2026-03-14")
+	drive(t, ctx, tap("#to-counts"), tap(".kept button"))
+	becomes("removal", 9, 0, "2026-03-10")
+	drive(t, ctx, tap("#undo"))
+	becomes("undo of the removal", 10, 1, "2026-03-14")
+	drive(t, ctx, tap("#to-find"))
 
 	// Another phone has counted the pot since the page was fetched.
 	if got := sends(t, address, serve.Entry{Kind: "count", ID: "2025X001-B1", On: "2026-03-14", Up: 10}); got[0].State != serve.Recorded {

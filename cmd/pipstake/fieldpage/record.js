@@ -27,7 +27,7 @@ function record(entry) {
 
 // withdraw takes entries back.
 function withdraw(...entries) {
-  entries.forEach(drop);
+  entries.forEach(entry => drop(entry));
   undoable = entries.map(entry => ({ what: "withdrawn", entry, before: null }));
 }
 
