@@ -106,7 +106,7 @@ func (e *env) bench(dir string, args []string, on registry.Date, sheet layout.Be
 // toOpen are the seed lots of the day: those named, or all that are not opened
 // yet.
 func (e *env) toOpen(r *registry.Registry, args []string) ([]registry.Lot, error) {
-	unopened := func(l registry.Lot) bool { return !l.Seeds.Known && r.Status(l.ID) == registry.Issued }
+	unopened := func(l registry.Lot) bool { return !l.Seeds.Known && r.Grows(l.ID) }
 	var lots []registry.Lot
 	if len(args) == 0 {
 		for _, l := range r.Lots() {
@@ -118,7 +118,7 @@ func (e *env) toOpen(r *registry.Registry, args []string) ([]registry.Lot, error
 			return nil, problem.Use("there is no seed lot yet", "issue lots with: pipstake bags CROSS --lots N")
 		}
 		if len(lots) == 0 {
-			return nil, problem.Use("every seed lot is opened already", "issue lots with: pipstake bags CROSS --lots N")
+			return nil, problem.Use("no seed lot is left to open", "issue lots with: pipstake bags CROSS --lots N")
 		}
 	}
 	for _, arg := range args {
@@ -145,13 +145,16 @@ func (e *env) named(r *registry.Registry, arg string) ([]registry.Lot, error) {
 	if err := live(r, p.ID); err != nil {
 		return nil, err
 	}
+	if end, ended := r.EndOf(p.ID); ended {
+		return nil, problem.Use(end.String(), "leave it out")
+	}
 	if lot, ok := r.Lot(p.ID); ok {
 		if lot.Seeds.Known {
 			return nil, problem.Use(fmt.Sprintf("%s is opened already: %s", lot.ID, found(lot)), "leave it out")
 		}
 		return []registry.Lot{lot}, nil
 	}
-	lots := slices.DeleteFunc(r.LotsOf(p.ID), func(l registry.Lot) bool { return l.Seeds.Known || l.State == registry.Void })
+	lots := slices.DeleteFunc(r.LotsOf(p.ID), func(l registry.Lot) bool { return l.Seeds.Known || !r.Grows(l.ID) })
 	if len(lots) == 0 {
 		return nil, problem.Use(fmt.Sprintf("%s has no seed lot that is not opened yet", p.ID), "issue one with: pipstake bags "+p.ID.String())
 	}
