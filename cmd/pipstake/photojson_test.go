@@ -83,7 +83,7 @@ func TestPhotographTellsEveryCode(t *testing.T) {
 		}
 		at := c.Corners
 		side := math.Hypot(at[1].X-at[0].X, at[1].Y-at[0].Y)
-		module := side / 25 // of the smaller of the two codes
+		module := side / 25                      // of the smaller of the two codes
 		for i, next := range []int{1, 2, 3, 0} { // a square to a module, clockwise
 			dx, dy := at[next].X-at[i].X, at[next].Y-at[i].Y
 			after := at[(next+1)%4]

@@ -123,12 +123,13 @@ func addressesOf(places []serve.Place) string {
 // tellServed says where the page is, on a terminal with the code of the address.
 func (e *env) tellServed(address string, others []serve.Place) error {
 	e.Say("%s", address)
-	code, err := symbol.Encode(symbol.QR, 'M', strings.ToUpper(address), 1, 300)
-	if err != nil {
-		return err
+	shown := false
+	// Codes of labels hold no brackets, so there is none of an IPv6 address.
+	if code, err := symbol.Encode(symbol.QR, 'M', strings.ToUpper(address), 1, 300); err == nil {
+		const quiet = 4 // modules, of ISO/IEC 18004
+		shown = e.SayModules(code.Size, quiet, code.Dark)
 	}
-	const quiet = 4 // modules, of ISO/IEC 18004
-	if e.SayModules(code.Size, quiet, code.Dark) {
+	if shown {
 		e.Remark("scan this with a phone that is in the same network; where it opens nothing, type the address")
 	} else {
 		e.Remark("open this address on a phone that is in the same network")

@@ -190,6 +190,19 @@ func TestServedEntriesAreRecorded(t *testing.T) {
 	}
 }
 
+// An address that no label's code can hold is told all the same.
+func TestServedAddressWithoutACode(t *testing.T) {
+	for _, address := range []string{"http://[fd00::2]:8417/5ZPZS5SZ/", "http://192.168.1.20:8417/5ZPZS5SZ/"} {
+		e, stdout, stderr := testEnv(t)
+		if err := e.tellServed(address, nil); err != nil {
+			t.Errorf("%s: %v", address, err)
+		}
+		if stdout.String() != address+"\n" || !strings.Contains(stderr.String(), "open this address on a phone") {
+			t.Errorf("%s: says %q, %q", address, stdout, stderr)
+		}
+	}
+}
+
 // With --dry-run nothing that is sent is recorded.
 func TestServedOnlyToTry(t *testing.T) {
 	dir := t.TempDir()
