@@ -143,10 +143,14 @@ func (s *search) corner(sc *scale, a, b, c mark) (fit, bool) {
 // pairs are the poses that two marks make, where the third is lost.
 func (s *search) pairs(sc *scale, marks []mark, used []bool) []candidate {
 	var found []candidate
+	count := 0
 	for i, a := range marks {
 		for j, b := range marks {
 			if i == j || used[i] || used[j] || !related(a, b) {
 				continue
+			}
+			if count++; count > mostTriples || s.tired() {
+				return found
 			}
 			d := b.at.minus(a.at)
 			third := func(at Point) mark { return mark{at, (a.side + b.side) / 2, 0} }
