@@ -242,7 +242,10 @@ func (l potLife) enough(n int, on Date) error {
 	if died > 0 {
 		dead = fmt.Sprintf("%d died, ", died)
 	}
-	most := fmt.Sprintf("issue at most %d", left)
+	most := "none is left to issue"
+	if left > 0 {
+		most = fmt.Sprintf("issue at most %d", left)
+	}
 	if by.Pot == (ids.ID{}) {
 		return &Refusal{fmt.Sprintf("%s was sown with %s, %s%s issued already, and %d more are asked for",
 			l.pot.ID, several(l.pot.Seeds.N, "seed"), dead, wasWere(len(l.pricked), "seedling"), n), most}
