@@ -8,6 +8,9 @@ import (
 // On a terminal, a name that is new and nearly a known one is asked about, once:
 // yes takes the known one; no keeps the new one, which is known from then on.
 func TestNearlyKnownNameIsAskedAbout(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	dir := completionSeason(t)
 	term := newTerminal(t, dir, "sh")
 	show := func(line, want string) {

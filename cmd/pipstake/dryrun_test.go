@@ -31,6 +31,9 @@ func contents(t *testing.T, dir string) map[string]string {
 // With --dry-run each command that records something says what it says without,
 // and changes nothing. The others do not take it, since they change nothing.
 func TestDryRunChangesNothing(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	t.Parallel()
 	season := endingsSeason(t)
 	// run returns what a command says, and whether it changed the registry or the

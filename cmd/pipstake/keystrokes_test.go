@@ -98,6 +98,9 @@ func typeAt(t *testing.T, dir, line string, then []string) {
 // Ten jobs of an evening, with the keystrokes that DEVELOPERS.md states. The short
 // way of each is driven to its end, and makes the entries that it should.
 func TestKeystrokes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	t.Parallel()
 	home := t.TempDir()
 	for _, line := range []string{"init", `cross "Larkfield Tessel" "Tarn Amber" --on 2026-05-02`, "bags 2026X001 --out bags.pdf", "extract 2026X001-A --seeds 300 --on 2026-11-14",

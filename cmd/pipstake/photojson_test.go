@@ -52,6 +52,9 @@ func writePNG(t *testing.T, name string, img image.Image) {
 // The corners lie where the page has ink and another decoder, given that part of
 // the picture alone, reads the same text.
 func TestPhotographTellsEveryCode(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	dir := t.TempDir()
 	runs(t, dir, "init")
 	runs(t, dir, "cross", "Larkfield Tessel", "Tarn Amber", "--on", "2025-05-02")
