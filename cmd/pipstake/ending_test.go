@@ -136,9 +136,6 @@ func endingsFiles(t *testing.T, season, folder string) {
 // recorded, and under which number, and one that only reports does not
 // (sharkdp/fd#737: a failed write shows only as exit 1).
 func TestSaidAndSavedAreOne(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes long")
-	}
 	t.Parallel()
 	season := endingsSeason(t)
 	for _, c := range commands() {

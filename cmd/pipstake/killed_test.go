@@ -34,9 +34,6 @@ var killed = [][]string{
 // recorded; and the next command carries on and clears what was left. PIPSTAKE_SOAK
 // sets how many are killed; without it, a few.
 func TestKilledCommands(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes long")
-	}
 	each := 4
 	if testing.Short() {
 		each = 1
