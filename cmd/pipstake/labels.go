@@ -102,6 +102,9 @@ func (e *env) readTags(dir string, w *labelSelection, args []string) error {
 		}
 		return nil
 	}
+	if err := numbersApart(args); err != nil {
+		return err
+	}
 	for _, arg := range args {
 		if isRun(arg) {
 			which, err := e.readWhole(dir, arg)

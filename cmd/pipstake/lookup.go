@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"pipstake/ids"
 	"pipstake/ids/problem"
@@ -31,9 +32,8 @@ func (e *env) readID(arg string) (symbol.Payload, error) {
 // meant, and tells it in full; a number of up to three digits is that of a cross.
 // Any other text is returned as it is.
 func (e *env) completed(arg string) (string, error) {
-	const most = 3 // digits; four are a year
 	short, ok := ids.ParseShort(arg)
-	if len(arg) <= most && isNumber(arg) {
+	if isCrossNumber(arg) {
 		short, ok = ids.ParseShort("X" + arg)
 	}
 	if !ok {
@@ -52,9 +52,31 @@ func (e *env) completed(arg string) (string, error) {
 	return full, nil
 }
 
+// isCrossNumber reports whether a text is the number of a cross alone.
+func isCrossNumber(arg string) bool {
+	const most = 3 // digits; four are a year
+	return arg != "" && len(arg) <= most && isNumber(arg)
+}
+
+// numbersApart refuses the number of a cross alone beside anything else that
+// stands for plants: there it may be meant as how many.
+func numbersApart(args []string) error {
+	for i, arg := range args {
+		before := args[max(0, i-1)]
+		if isCrossNumber(arg) && !isCrossNumber(strings.TrimLeft(before, "Xx×")) && !isRun(before) {
+			return problem.Use(fmt.Sprintf("%s behind %s: is it the number of a cross, or how many?", words.Shown(arg), words.Shown(before)),
+				fmt.Sprintf("write the cross whole, such as %s; how many goes behind a flag, which --help lists", example(ids.CrossLevel)))
+		}
+	}
+	return nil
+}
+
 // readIDs reads the identifiers that a command takes, all of one level and
 // each once.
 func (e *env) readIDs(args []string, want ids.Level) ([]ids.ID, error) {
+	if err := numbersApart(args); err != nil {
+		return nil, err
+	}
 	var read []ids.ID
 	seen := map[ids.ID]bool{}
 	for _, arg := range args {

@@ -19,6 +19,9 @@ type selection []ids.Run
 // readSelection reads the identifiers that a command takes: typed, scanned, or
 // a run such as 2026X012-A1..6. What was folded is noticed.
 func (e *env) readSelection(args []string) (selection, error) {
+	if err := numbersApart(args); err != nil {
+		return nil, err
+	}
 	var all selection
 	for _, arg := range args {
 		if !isRun(arg) {

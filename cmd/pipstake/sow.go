@@ -45,7 +45,8 @@ side of the pot.
 			case seeds.ns != nil && len(lots) > 1:
 				return problem.Use("--seeds goes with one lot only", "sow the lots one by one, or leave --seeds out")
 			case seeds.ns != nil && pots.given && pots.n != len(seeds.ns):
-				return problem.Use(fmt.Sprintf("--seeds names %s and --pots says %d", words.Plural(len(seeds.ns), "pot", "pots"), pots.n), "leave --pots out")
+				return problem.Use(fmt.Sprintf("--seeds names %s and --pots says %d", words.Plural(len(seeds.ns), "pot", "pots"), pots.n),
+					"leave --pots out, and give --seeds a number for each pot, such as 10,10,10")
 			}
 			p, err := e.newPrintRun(printing)
 			if err != nil {
