@@ -103,10 +103,13 @@ func look(img *image.Gray, most int) *search {
 	return s
 }
 
-// all looks at all scales.
+// all looks at all scales: first for what is surest, so that a code that shows
+// its corner patterns on a finer scale only is not tried as a square before.
 func (s *search) all(scales []*scale) {
 	for _, sc := range slices.Backward(scales) {
 		s.corners(sc)
+	}
+	for _, sc := range slices.Backward(scales) {
 		s.squares(sc)
 	}
 }
@@ -142,8 +145,7 @@ func (s *search) doubt(sc *scale, at Point, reach float64) {
 }
 
 // doubtful are the scales on which something looks like a code, or like a part
-// of one, and was not read; nothing is dark on them but what lies around it, and
-// what does so on the next finer and the next coarser scale.
+// of one, and was not read. Nothing counts as dark on them but what lies around it.
 func (s *search) doubtful(scales []*scale) (left []*scale) {
 	doubts := slices.DeleteFunc(s.doubts, func(d doubt) bool { return s.settled(d.at) })
 	for _, c := range s.seen {
@@ -154,7 +156,7 @@ func (s *search) doubtful(scales []*scale) (left []*scale) {
 	for _, sc := range scales {
 		around := sc.noBlocks()
 		for _, d := range doubts {
-			if ratio := d.scale.factor / sc.factor; ratio >= doubtDown && ratio <= doubtUp {
+			if d.scale == sc {
 				const margin = 40
 				sc.mark(around, d.at, d.reach+margin)
 			}
