@@ -8,7 +8,7 @@
 // until it fits best; only then are the other modules read.
 //
 // That is done quickly at first, and thoroughly where something that looks like
-// a code was not read.
+// a code was not read, on the scale on which it showed.
 //
 // # Decisions
 //
