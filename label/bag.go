@@ -27,7 +27,7 @@ func (b Bag) about() about {
 
 func (b Bag) rows(_ part, r Room, h float64) []row {
 	return []row{
-		identifier(b.ID, 0.44*h, 0),
+		identifier(b.ID, 0.44*h),
 		group(parents(r, 0.19*h, 0.13*h, b.SeedParent, b.PollenParent).onOwnLines()),
 	}
 }

@@ -242,7 +242,6 @@ func (c *column) place(g setting, measured []*measuredRow) {
 	}
 	y, n := c.box.Y, 0
 	for _, s := range g.slots {
-		s.baselines = nil
 		for range measured[s.row].shapes[s.shape].above {
 			y += g.lines[n].pitch
 			if n > 0 {

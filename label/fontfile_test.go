@@ -167,6 +167,10 @@ func TestSubset(t *testing.T) {
 		if format := binary.BigEndian.Uint16(tables["head"][52:]); format != 0 { // the one there is
 			t.Errorf("%s: the format of glyphs is %d", whole.Name, format)
 		}
+		// A name table without names ends where its texts begin (OpenType 1.9.1, "name").
+		if texts := int(binary.BigEndian.Uint16(tables["name"][4:])); texts != len(tables["name"]) {
+			t.Errorf("%s: names begin at %d of %d bytes", whole.Name, texts, len(tables["name"]))
+		}
 		low := int16(binary.BigEndian.Uint16(tables["head"][38:]))
 		_, deepest := whole.Extent("Mørkeby×♀Äöß")
 		if want := -deepest * float64(whole.units) / 64; math.Abs(float64(low)-want) > 1 {

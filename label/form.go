@@ -90,7 +90,7 @@ func newForm(box Rect, most float64, treated bool) *form {
 			continue
 		}
 		f.rows, f.worth = rows, try.worth
-		f.value = min(Points(11), most, 0.6*f.height, (17-1)/Bold.Width("2026-11-20"))
+		f.value = min(most, (17-1)/Bold.Width("2026-11-20")) // the narrowest blank holds a date
 		return f
 	}
 	return nil

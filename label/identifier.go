@@ -8,10 +8,9 @@ import (
 
 // identifier is the row that names a thing, with its check character in a
 // lighter face behind: on one line, or on two of which the second is what
-// stands behind the cross. Want and plain are cap heights, in millimetres.
-func identifier(id ids.ID, want, plain float64) row {
-	r := row{want: max(Signs.em(want), leastIdentifier), plain: max(Signs.em(plain), leastIdentifier), least: leastIdentifier,
-		shapes: []shape{{named(id.String(), id)}}}
+// stands behind the cross. Want is the height of capital letters, in millimetres.
+func identifier(id ids.ID, want float64) row {
+	r := row{want: max(Signs.em(want), leastIdentifier), plain: leastIdentifier, least: leastIdentifier, shapes: []shape{{named(id.String(), id)}}}
 	if _, below := halves(id); below != "" {
 		r.shapes = append(r.shapes, onTwoLines(id))
 	}

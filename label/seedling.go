@@ -24,7 +24,7 @@ func (s Seedling) about() about {
 }
 
 func (s Seedling) rows(p part, r Room, h float64) []row {
-	id := identifier(s.ID, 0.3*h, 0).twoLinesFirst()
+	id := identifier(s.ID, 0.3*h).twoLinesFirst()
 	names := group(parents(r, 0.14*h, min(0.1*h, 1.8), s.SeedParent, s.PollenParent))
 	switch p {
 	case headPart, barePart:

@@ -44,7 +44,7 @@ func (s Stake) rows(p part, r Room, h float64) []row {
 	}
 	line := line{count, {Regular, "  sown " + s.Sown, quiet, tabbed}, {Regular, strconv.Itoa(s.Copy) + "/2", quiet, atRight}}
 	return []row{
-		identifier(s.ID, 0.36*h, 0),
+		identifier(s.ID, 0.36*h),
 		group(parents(r, 0.17*h, 0.11*h, s.SeedParent, s.PollenParent)),
 		group(row{want: max(0.235*h, leastText/quiet), plain: leastText / quiet, least: leastText / quiet, shapes: []shape{{line}}}),
 	}
@@ -196,7 +196,7 @@ func (s StakeBack) about() about {
 
 func (s StakeBack) rows(p part, r Room, h float64) []row {
 	return []row{
-		identifier(s.ID, 0.45*h, 0),
+		identifier(s.ID, 0.45*h),
 		group(parents(r, 0.2*h, 0.11*h, s.SeedParent, s.PollenParent)),
 	}
 }

@@ -36,13 +36,13 @@ func (t BranchTag) rows(p part, r Room, h float64) []row {
 	day := t.day(r, 0.16*h)
 	switch p {
 	case headPart:
-		return []row{identifier(t.ID, 0.6*h, 0), t.day(r, 0.25*h)}
+		return []row{identifier(t.ID, 0.6*h), t.day(r, 0.25*h)}
 	case barePart:
-		return []row{identifier(t.ID, 0.6*h, 0)}
+		return []row{identifier(t.ID, 0.6*h)}
 	case footPart:
 		return []row{parents(r, 0.4*h, 1.5, t.SeedParent, t.PollenParent)}
 	}
-	return []row{identifier(t.ID, 0.42*h, 0), names, day}
+	return []row{identifier(t.ID, 0.42*h), names, day}
 }
 
 // day is the row with the day of pollination and the note.

@@ -173,24 +173,27 @@ func TestClaims(t *testing.T) {
 		{"another computer's", "orchard laptop", flocked, "a command on orchard laptop has been changing it for 700ms; wait until that command is done; if none runs there, it was cut off, so delete the file .changing"},
 		{"no lock to prove it", hostName(), noLock, "a command on " + hostName() + " has been changing it for 700ms; wait until that command is done; if none runs there, it was cut off, so delete the file .changing"},
 	} {
-		dir := newRegistry(t, map[string]string{claimFile: c.claim})
-		err := changeUnder(c.take, dir, Options{Wait: 700 * time.Millisecond}, saveSeason)
-		if c.want == "" {
-			if err != nil {
-				t.Errorf("%s: %v", c.name, err)
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel() // they wait
+			dir := newRegistry(t, map[string]string{claimFile: c.claim})
+			err := changeUnder(c.take, dir, Options{Wait: 700 * time.Millisecond}, saveSeason)
+			if c.want == "" {
+				if err != nil {
+					t.Error(err)
+				}
+				if _, err := os.Stat(filepath.Join(dir, claimFile)); !errors.Is(err, os.ErrNotExist) {
+					t.Errorf("the claim stays: %v", err)
+				}
+				return
 			}
-			if _, err := os.Stat(filepath.Join(dir, claimFile)); !errors.Is(err, os.ErrNotExist) {
-				t.Errorf("%s: the claim stays: %v", c.name, err)
+			var access *AccessError
+			if !errors.As(err, &access) || err.Error() != dir+": "+c.want {
+				t.Errorf("%v\nwant %s", err, c.want)
 			}
-			continue
-		}
-		var access *AccessError
-		if !errors.As(err, &access) || err.Error() != dir+": "+c.want {
-			t.Errorf("%s: %v\nwant %s", c.name, err, c.want)
-		}
-		if got := readFile(t, dir, claimFile); got != c.claim {
-			t.Errorf("%s: the claim is now %q", c.name, got)
-		}
+			if got := readFile(t, dir, claimFile); got != c.claim {
+				t.Errorf("the claim is now %q", got)
+			}
+		})
 	}
 }
 

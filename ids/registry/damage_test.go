@@ -66,6 +66,8 @@ func TestDamagedCells(t *testing.T) {
 		{"seeds", "14,0", "is not a whole number; probably 14" + right, ""},
 		{"seeds", "14.00", "is not a whole number; probably 14" + right, ""},
 		{"seeds", "1,4E+01", "is not a whole number; probably 14" + right, ""},
+		{"seeds", "0,0", "is not a whole number; probably 0" + right, ""},
+		{"seeds", "-1,0", "is not a whole number; write digits only, or leave the cell empty", ""},
 		{"seeds", "14,5", "is not a whole number; write digits only, or leave the cell empty", ""},
 		{"seeds", "1,400", "is not a whole number; a decimal sign and one between thousands cannot be told apart; write 1400 if that is what was counted", ""},
 		{"seeds", "14 seeds", "is not a whole number; probably 14; write digits only, and the rest into the notes", ""},

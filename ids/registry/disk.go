@@ -86,12 +86,18 @@ func (systemDisk) Create(path string, mode fs.FileMode) (diskFile, error) {
 // only Windows minds.
 func (systemDisk) Rename(from, to string) error {
 	err := os.Rename(from, to)
-	// ERROR_ACCESS_DENIED, ERROR_SHARING_VIOLATION, ERROR_LOCK_VIOLATION
-	var code syscall.Errno
-	if runtime.GOOS == "windows" && errors.As(err, &code) && (code == 5 || code == 32 || code == 33) {
+	if isHeld(runtime.GOOS, err) {
 		return &heldError{err}
 	}
 	return err
+}
+
+// isHeld reports whether the error of a system says that another program holds
+// a file open.
+func isHeld(system string, err error) bool {
+	// ERROR_ACCESS_DENIED, ERROR_SHARING_VIOLATION, ERROR_LOCK_VIOLATION
+	var code syscall.Errno
+	return system == "windows" && errors.As(err, &code) && (code == 5 || code == 32 || code == 33)
 }
 
 // heldError says that another program, a spreadsheet mostly, holds a file open.

@@ -48,6 +48,7 @@ func TestCheckFindsEndsThatContradict(t *testing.T) {
 			`crosses.csv row 2, column fruit: "13" is more than the 12 flowers; correct one of the two`},
 		{"more pricked out than came up", map[string]string{"seedlings.csv": "2026X001-A1-A,2027-02-20,,,,,,\n2026X001-A1-B,2027-02-20,,,,,,", "emergence.csv": "2026X001-A1,2027-03-01,2,1,"},
 			`emergence.csv row 2, column up: "2" is fewer than the 1 that died and the 2 that were pricked out by 2027-03-01; correct the count, or the days`},
+		{"all that came up pricked out", map[string]string{"seedlings.csv": "2026X001-A1-A,2027-02-20,,,,,,\n2026X001-A1-B,2027-03-01,,,,,,", "emergence.csv": "2026X001-A1,2027-03-01,2,,"}, ""},
 		{"more given away than there is", map[string]string{"diary.csv": "2026X001-A,2027-02-01,given,7,"},
 			`lots.csv row 2, column seeds: "14" less 1 undeveloped and 7 discarded or given away is fewer than the 7 sown in its pots; correct it, or the pots in pots.csv`},
 		{"a diary of what there is not", map[string]string{"diary.csv": "2026X001-B,2027-02-01,note,,x"},

@@ -47,14 +47,26 @@ type locker func(ctx context.Context, path string) (unlock func(), works bool, e
 // flocked is the lock of the operating system.
 func flocked(ctx context.Context, path string) (unlock func(), works bool, err error) {
 	// Everybody who may write in the folder may take the lock.
-	l := flock.New(path, flock.SetPermissions(0o666))
+	return takeProved(ctx, flock.New(path, flock.SetPermissions(0o666)), flock.New(path, flock.SetPermissions(0o666)))
+}
+
+// fileLock is a lock of the operating system on an open file.
+type fileLock interface {
+	TryLockContext(ctx context.Context, poll time.Duration) (bool, error)
+	TryLock() (bool, error)
+	Unlock() error
+	Close() error
+}
+
+// takeProved takes the first of two locks on one file, and proves with the
+// second whether it keeps others out.
+func takeProved(ctx context.Context, l, second fileLock) (unlock func(), works bool, err error) {
 	if _, err := l.TryLockContext(ctx, lockPoll); err != nil {
 		if errors.Is(err, errors.ErrUnsupported) {
 			return func() {}, false, nil
 		}
 		return nil, false, err
 	}
-	second := flock.New(path, flock.SetPermissions(0o666))
 	taken, err := second.TryLock()
 	if taken {
 		_ = second.Unlock()

@@ -25,10 +25,7 @@ func TestOtherKindsInPlaceOfFiles(t *testing.T) {
 			"a device":     func(path string) error { return os.Symlink("/dev/zero", path) },
 			"a folder":     func(path string) error { return os.Mkdir(path, 0o777) },
 		} {
-			dir := t.TempDir()
-			if err := Init(dir); err != nil {
-				t.Fatal(err)
-			}
+			dir := newRegistry(t, nil)
 			path := filepath.Join(dir, name)
 			if err := os.RemoveAll(path); err != nil {
 				t.Fatal(err)

@@ -173,7 +173,7 @@ func TestSheetOf(t *testing.T) {
 		"labels.csv": header + "1,,bag,2026X001-A,,s,1,1,,\r\n1,,bag,2026X001-B,,s,1,2,,spoilt\r\n" +
 			"2,,bag,2026X001-C,,s,1,4,,replaced\r\n2,,bag,2026X001-D,,s,2,1,,\r\n" +
 			"3,,bag,X001-E,,s,2,2,,spoilt\r\n3,,bag,2026X001-E,,s,2,3,,spoilt\r\n" + // one identifier is lost
-			"4,,bag,2026X001-F,,other,1,x,,\r\n" +
+			"4,,bag,2026X001-F,,other,1,x,,\r\n4,,bag,2026X001-F,,third,x,3,,\r\n" +
 			// sorted by hand: the last batch on the sheet does not stand last
 			"6,,bag,2026X001-G,,s,4,2,,spoilt\r\n5,,bag,2026X001-H,,s,4,1,,\r\n" +
 			"8,,bag,2026X001-J,,s,5,2,,\r\n7,,bag,2026X001-K,,s,5,1,,spoilt\r\n" +
@@ -194,6 +194,7 @@ func TestSheetOf(t *testing.T) {
 		{"s", Sheet{Number: 5, Used: []int{1, 2}, Last: 8}},
 		{"s", Sheet{Number: 6, Used: []int{127, 128, 129, 1000}, Last: 9}},
 		{"other", Sheet{Number: 1, Doubtful: true}},
+		{"third", Sheet{Number: 1, Doubtful: true}}, // it may be any sheet's
 	} {
 		if got := r.SheetOf(want.stock, want.sheet.Number); !reflect.DeepEqual(got, want.sheet) {
 			t.Errorf("%s: %+v, want %+v", want.stock, got, want.sheet)

@@ -67,10 +67,12 @@ func styles() []style {
 }
 
 // newRegistry makes a registry with some files of its own.
+// newRegistry makes an empty registry with some other files in it, as Init does,
+// but that it waits for no disk.
 func newRegistry(t *testing.T, files map[string]string) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "registry")
-	if err := Init(dir); err != nil {
+	if err := (store{disk: quickDisk{}, dir: dir, names: fileNames()}).init(newTables()); err != nil {
 		t.Fatal(err)
 	}
 	for name, text := range files {

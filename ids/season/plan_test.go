@@ -108,8 +108,6 @@ func TestChanceOfUnequalTrials(t *testing.T) {
 	}
 }
 
-// 16 seeds for 10 seedlings at .8 (Sedcole's layout, recomputed); five to ten
-// seeds an apple is common practice.
 // What cannot be has no chance at all, whatever rounding leaves of the rest.
 func TestNoChance(t *testing.T) {
 	for n := 1; n < 40; n++ {
@@ -119,6 +117,8 @@ func TestNoChance(t *testing.T) {
 	}
 }
 
+// 16 seeds for 10 seedlings at .8 (Sedcole's layout, recomputed); five to ten
+// seeds an apple is common practice.
 func TestPlanFor(t *testing.T) {
 	none := ExperienceOf(nil, Practice{Protocol: CommonPractice()}, registry.Date{})
 	got := PlanFor(Aim{Seedlings: 10, Certainty: .95, Rate: .8}, CommonPractice(), none)
@@ -127,5 +127,25 @@ func TestPlanFor(t *testing.T) {
 	}
 	if got := PlanFor(Aim{Seedlings: 1, Certainty: .95}, CommonPractice(), none); got.Rate != .85 || got.Seeds != 2 {
 		t.Errorf("by the protocol: %+v", got)
+	}
+}
+
+// Pots and fruit hold the seeds, and one fewer of either would not.
+func TestPlanHoldsTheSeeds(t *testing.T) {
+	e := ExperienceOf(nil, Practice{Protocol: CommonPractice()}, registry.Date{})
+	for wanted := 1; wanted <= 60; wanted++ {
+		for perPot := 1; perPot <= 12; perPot++ {
+			p := CommonPractice()
+			p.Sowing.SeedsPerPot = perPot
+			got := PlanFor(Aim{Seedlings: wanted, Certainty: .95}, p, e)
+			if got.Pots*perPot < got.Seeds || (got.Pots-1)*perPot >= got.Seeds || got.Stakes != 2*got.Pots {
+				t.Fatalf("%d a pot: %+v", perPot, got)
+			}
+			for fruit, seeds := range map[int]float64{got.LeastFruit: got.PerFruit.High, got.MostFruit: got.PerFruit.Low} {
+				if float64(fruit)*seeds < float64(got.Seeds) || float64(fruit-1)*seeds >= float64(got.Seeds) {
+					t.Fatalf("%d fruit of %v seeds: %+v", fruit, seeds, got)
+				}
+			}
+		}
 	}
 }

@@ -182,3 +182,49 @@ func TestTree(t *testing.T) {
 		t.Errorf("the tree of 40 generations of full sibs shows %d own plants, want 155", n)
 	}
 }
+
+// However a family is woven, selfings among it, its tree shows the ancestors of
+// each plant in one place, and everywhere else that they stand there.
+func TestTreeShowsAncestorsOnce(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	selfed, met := 0, 0
+	for range 20 {
+		lines, parents := randomFamily(rng, 9)
+		last := len(parents)
+		lines += fmt.Sprintf("%d = %da × %da\n%d = %da × %da\n%d = %da × %da\n", last+1, last, last, last+2, last+1, last, last+3, last+2, last+1)
+		p := family(t, lines)
+		shown, again := map[*Plant]int{}, map[*Plant]bool{}
+		var walk func(b *Branch)
+		walk = func(b *Branch) {
+			switch {
+			case b.Cut:
+				t.Errorf("%sthe whole tree ends before %s", lines, b.Plant)
+			case b.Again:
+				again[b.Plant] = true
+				met++
+			case !b.Plant.IsFounder():
+				shown[b.Plant]++
+			}
+			if len(b.Parents) == 1 && b.Parents[0].Role == BothRoles {
+				selfed++
+			}
+			for _, parent := range b.Parents {
+				walk(parent)
+			}
+		}
+		walk(p.Tree(of(t, p, fmt.Sprint(last+3)), 0))
+		for plant, times := range shown {
+			if times != 1 {
+				t.Errorf("%s%s is shown with its ancestors %d times", lines, plant, times)
+			}
+		}
+		for plant := range again {
+			if shown[plant] != 1 {
+				t.Errorf("%s%s is told to be shown with its ancestors, and is not", lines, plant)
+			}
+		}
+	}
+	if selfed < 20 || met < 20 {
+		t.Errorf("%d selfings and %d plants met again: too few to prove anything", selfed, met)
+	}
+}

@@ -321,7 +321,7 @@ func TestSelectionTooYoung(t *testing.T) {
 			t.Errorf("%v: %v, want %q", cross.ID, err, want)
 		}
 	}
-	p := NewPedigree(familyRows(t, familyCSV("1 = Ann × Bob\n3 = the  PICK × Cat\n4 = 1a × 1a"), "seedlings.csv", "2001X001-A1-A,,,,,The Pick,,"))
+	p := NewPedigree(familyRows(t, familyCSV("1 = Ann × Bob\n3 = the  PICK × Cat\n4 = 1a × 1a\n5 = 1b × Cat\n6 = Ann × 1b")+"\n2007X001,The Pick,Bob,,,void,frost", "seedlings.csv", "2001X001-A1-A,,,,,The Pick,,\n2001X001-A1-B,,,,,,,"))
 	var uses []string
 	for _, u := range p.Uses(ids.ID{Year: 2001, Cross: 1, Lot: 1, Pot: 1, Seedling: 1}) {
 		uses = append(uses, u.Cross.String()+u.Role.String())
