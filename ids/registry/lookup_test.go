@@ -272,7 +272,10 @@ func TestMissingOfGraftedCopies(t *testing.T) {
 	day := Date{2026, 11, 20}
 	graft := func(r *Registry) error { _, err := r.Graft(seedling, 2, day, ""); return err }
 	end := func(how Fate) func(*Registry) error {
-		return func(r *Registry) error { _, err := r.End(Ending{ID: seedling, How: how, On: day, Note: "scab"}); return err }
+		return func(r *Registry) error {
+			_, err := r.End(Ending{ID: seedling, How: how, On: day, Note: "scab"})
+			return err
+		}
 	}
 	stick := func(copies ...int) func(*Registry) error {
 		return func(r *Registry) error {
@@ -306,6 +309,22 @@ func TestMissingOfGraftedCopies(t *testing.T) {
 			if p.ID == seedling && p.Face == SeedlingFace {
 				got = append(got, p.Copy)
 			}
+		}
+		var says []string
+		for _, f := range open(t, d).Check() {
+			if f.File == "seedlings.csv" && f.Value == seedling.String() {
+				says = append(says, f.What)
+			}
+		}
+		var want []string // one finding, of the first that is missing
+		switch {
+		case slices.Contains(c.want, 0):
+			want = []string{"has no seedling label in use"}
+		case len(c.want) > 0:
+			want = []string{fmt.Sprintf("has no label in use on its grafted copy %d", c.want[0])}
+		}
+		if !slices.Equal(says, want) {
+			t.Errorf("%s: check says that it %q, want %q", name, says, want)
 		}
 		if !slices.Equal(got, c.want) {
 			t.Errorf("%s: copies %v want a label, not %v", name, got, c.want)
