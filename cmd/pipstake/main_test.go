@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -18,30 +19,40 @@ import (
 )
 
 // The scripts in testdata/script run the real program, except that its clock
-// stands still and that it can be put into a narrow place; see confine.
+// stands still and that it can be put into a narrow place; see confine. A line
+// that begins with exec starts a process, and what is made for scripts runs
+// without one where it can.
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"pipstake": func() {
 			e := system()
-			if day := os.Getenv("TODAY"); day != "" {
-				noon, err := time.Parse(time.DateTime, day+" 12:00:00")
-				if err != nil {
-					fmt.Fprintln(os.Stderr, err)
-					os.Exit(99)
-				}
-				e.now = func() time.Time { return noon }
+			err := scripted(e)
+			if err == nil {
+				err = confine()
 			}
-			if os.Getenv("ON_TERMINAL") != "" { // as if it were one; see also tmux_test.go
-				e.onTerminal = true
-			}
-			e.neighbours = os.Getenv("NEIGHBOURS") != "" // scripts run side by side
-			if err := confine(); err != nil {
-				fmt.Fprintln(os.Stderr, "cannot confine:", err)
+			if err != nil {
+				fmt.Fprintln(os.Stderr, "cannot run for a script:", err)
 				os.Exit(99)
 			}
 			os.Exit(int(execute(e)))
 		},
 	})
+}
+
+// scripted sets up what a script says of the world in its variables.
+func scripted(e *env) error {
+	if day := e.getenv("TODAY"); day != "" {
+		noon, err := time.Parse(time.DateTime, day+" 12:00:00")
+		if err != nil {
+			return err
+		}
+		e.now = func() time.Time { return noon }
+	}
+	if e.getenv("ON_TERMINAL") != "" { // as if it were one; see also tmux_test.go
+		e.onTerminal = true
+	}
+	e.neighbours = e.getenv("NEIGHBOURS") != "" // scripts run side by side
+	return nil
 }
 
 func TestScripts(t *testing.T) {
@@ -62,6 +73,7 @@ func TestScripts(t *testing.T) {
 			"status":  scriptStatus,
 			"mistake": scriptMistake,
 			"absent":  scriptAbsent,
+			"typed":   scriptTyped,
 		},
 		Condition: func(name string) (bool, error) {
 			if name == "confined" {
@@ -70,6 +82,7 @@ func TestScripts(t *testing.T) {
 			return false, fmt.Errorf("unknown condition %q", name)
 		},
 		Setup: func(env *testscript.Env) error {
+			env.Values[typedKey{}] = new(string)
 			env.Setenv("TODAY", "2027-03-01")
 			env.Setenv("PIPSTAKE_REGISTRY", "")
 			env.Setenv("LF", "\n")
@@ -84,25 +97,65 @@ func TestScripts(t *testing.T) {
 	})
 }
 
-// scriptStatus runs a program and compares its exit status:
+// typedKey is under which a script keeps what is typed into the next program.
+type typedKey struct{}
+
+// scriptTyped is the standard input of the next program that status or mistake
+// runs:
+// typed answers.txt
+func scriptTyped(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: typed file")
+	}
+	*ts.Value(typedKey{}).(*string) = ts.ReadFile(args[0])
+}
+
+// scriptStatus runs a program, most often this one, and compares its exit status:
 // status 2 pipstake …
+// This one gets a process of its own where it is confined, or APART says so.
 func scriptStatus(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
 		ts.Fatalf("usage: status N program [args…]")
 	}
 	want, err := strconv.Atoi(args[0])
 	ts.Check(err)
-	got := 0
-	if err := ts.Exec(args[1], args[2:]...); err != nil {
+	run := runHere
+	if args[1] != "pipstake" || ts.Getenv("LARGEST_FILE")+ts.Getenv("NOT_ROOT")+ts.Getenv("APART") != "" {
+		run = runApart
+	}
+	got, said := run(ts, args[1], args[2:])
+	if got != want {
+		ts.Fatalf("exit status %d, want %d\n%s", got, want, said)
+	}
+}
+
+// runApart runs a program as a process of its own, and returns its exit status and
+// what it complained of.
+func runApart(ts *testscript.TestScript, program string, args []string) (status int, said string) {
+	if err := ts.Exec(program, args...); err != nil {
 		var exit *exec.ExitError
 		if !errors.As(err, &exit) {
 			ts.Fatalf("%v", err)
 		}
-		got = exit.ExitCode()
+		status = exit.ExitCode()
 	}
-	if got != want {
-		ts.Fatalf("exit status %d, want %d\n%s", got, want, ts.ReadFile("stderr"))
+	return status, ts.ReadFile("stderr")
+}
+
+// runHere is runApart for this program, within this process, which takes a tenth of
+// the time.
+func runHere(ts *testscript.TestScript, _ string, args []string) (status int, said string) {
+	typed := ts.Value(typedKey{}).(*string)
+	settings := ts.Getenv("XDG_CONFIG_HOME")
+	if settings == "" {
+		settings = filepath.Join(ts.Getenv("HOME"), ".config")
 	}
+	var complaints strings.Builder
+	e := &env{settings: settings, args: args, getenv: ts.Getenv, cwd: ts.MkAbs("."), now: time.Now,
+		stdin: strings.NewReader(*typed), stdout: ts.Stdout(), stderr: io.MultiWriter(ts.Stderr(), &complaints)}
+	*typed = ""
+	ts.Check(scripted(e))
+	return int(execute(e)), complaints.String()
 }
 
 // scriptMistake runs a program as status does and fails where any file in the
