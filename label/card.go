@@ -122,7 +122,7 @@ func (c card) finish(b *batch, p *plan, parts []placedPart) *plan {
 	for n, at := range parts {
 		col := b.column(at.part, at.box)
 		if n > 0 && col != nil {
-			if most := 0.8 * p.parts[0].slots[0].size; col.slots[0].size > most { // the identifier is clearly larger
+			if most := clearlySmaller * p.parts[0].slots[0].size; col.slots[0].size > most { // the identifier is clearly larger
 				col = b.column(at.part, at.box, most)
 			}
 		}

@@ -103,9 +103,10 @@ type setLine struct {
 }
 
 // clearlySmaller is how large what stands below the identifier may be, in parts of
-// its size, so that the identifier is what the eye finds first. What is as small as
-// it may be without need is never made smaller for that.
-const clearlySmaller = 0.8
+// its em, which makes 0.8 of the height of its letters, so that the identifier is
+// what the eye finds first. What is as small as it may be without need is never made
+// smaller for that.
+var clearlySmaller = 0.8 * asHigh
 
 // try sets rows at scale times the sizes that they want, but never below their
 // least, and reports whether they fit in box.

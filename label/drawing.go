@@ -8,9 +8,9 @@
 //     of type for each row, one place and module for the codes. Text shrinks to
 //     9 pt (identifier) and 6 pt (the rest), names break at a space, and at the
 //     last end in an ellipsis, reported.
-//   - The tile of a stake stands upright in the pot. Its zero has no slash,
-//     since from afar a slashed one is taken for 6 or 8; an identifier's
-//     letters leave out O.
+//   - The tile of a stake stands upright in the pot. The zero of an identifier
+//     has no slash, since from afar a slashed one is taken for 6 or 8; its
+//     letters leave out O. Its check character, which may be O, has a slash.
 //   - A grower's font is never handed to the library that embeds fonts: label
 //     checks it and writes a new one of simple glyphs (fontfile.go,
 //     fontwrite.go).

@@ -10,7 +10,7 @@ import (
 // lighter face behind: on one line, or on two of which the second is what
 // stands behind the cross. Want is the height of capital letters, in millimetres.
 func identifier(id ids.ID, want float64) row {
-	r := row{want: max(caps(want), leastIdentifier), plain: leastIdentifier, least: leastIdentifier, shapes: []shape{{named(id.String(), id)}}}
+	r := row{want: max(Signs.em(want), leastIdentifier), plain: leastIdentifier, least: leastIdentifier, shapes: []shape{{named(id.String(), id)}}}
 	if _, below := halves(id); below != "" {
 		r.shapes = append(r.shapes, onTwoLines(id))
 	}
@@ -26,9 +26,12 @@ func (r row) twoLinesFirst() row {
 	return r
 }
 
-// named is a text in bold with the check character of id behind.
+// asHigh makes letters of Regular as high as those of Signs.
+var asHigh = Signs.caps / Regular.caps
+
+// named is a text in the face of identifiers with the check character of id behind.
 func named(text string, id ids.ID) line {
-	return line{{Bold, text, 1, flowing}, {Regular, "." + string(rune(id.Check())), 1, flowing}}
+	return line{{Signs, text, 1, flowing}, {Regular, "." + string(rune(id.Check())), asHigh, flowing}}
 }
 
 // halves are the cross of an identifier, and what stands behind it, without the
@@ -41,5 +44,5 @@ func halves(id ids.ID) (cross, below string) {
 // onTwoLines is an identifier broken behind its cross.
 func onTwoLines(id ids.ID) shape {
 	cross, below := halves(id)
-	return shape{{{Bold, cross, 1, flowing}}, named(below, id)}
+	return shape{{{Signs, cross, 1, flowing}}, named(below, id)}
 }

@@ -97,7 +97,7 @@ func parents(r Room, want, plain float64, seed, pollen string) row {
 	seedParent, pollenParent := n.seed.line(n.seed.name), n.pollen.line(n.pollen.name)
 	one := append(append(append(line{}, seedParent...), between), pollenParent...)
 	shapes := []shape{{one}, {seedParent, pollenParent}, append(n.seed.halves(), n.pollen.halves()...)}
-	return row{want: max(caps(want), leastText), plain: max(caps(plain), leastText), least: leastText, shapes: shapes,
+	return row{want: max(Regular.em(want), leastText), plain: max(Regular.em(plain), leastText), least: leastText, shapes: shapes,
 		shorten: func(ems float64, lines int) (shape, bool) { return n.squeeze(ems, lines, shapes) }}
 }
 

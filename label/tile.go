@@ -30,7 +30,7 @@ func newTile(b *batch) *tile {
 		above = max(above, above1, above2)
 	}
 	safe := b.room.Safe()
-	size := min(caps(tileCaps), safe.H/widest)
+	size := min(Signs.em(tileCaps), safe.H/widest)
 	high := size * above
 	return &tile{b.room, size, high, high * (1 + tileLeading)}
 }

@@ -45,8 +45,8 @@ var (
 	Bold    = mustTypeface("GoBold", gobold.TTF)
 )
 
-// Signs is for letters and digits that are read from afar, whose zero has no
-// slash: far away a slashed one is taken for 6 or 8.
+// Signs is for identifiers, which are read from afar. Its zero has no slash: far
+// away a slashed one is taken for 6 or 8.
 var Signs = mustTypeface("LiberationSansBold", liberationsansbold.TTF)
 
 func mustTypeface(name string, ttf []byte) *Typeface {
@@ -155,9 +155,9 @@ func (t *Typeface) measure(r rune) glyph {
 	return glyph{known: true, advance: t.ems(advance), above: t.ems(-b.Min.Y), below: t.ems(b.Max.Y)}
 }
 
-// caps is the em, in millimetres, of type whose capital letters are so many
+// em is the em, in millimetres, of type whose capital letters are so many
 // millimetres high.
-func caps(mm float64) float64 { return mm / Bold.caps }
+func (t *Typeface) em(caps float64) float64 { return caps / t.caps }
 
 // Points is a size in points (1/72 inch) as millimetres.
 func Points(pt float64) float64 { return pt * 25.4 / 72 }

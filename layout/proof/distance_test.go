@@ -128,14 +128,18 @@ func textsOf(d *label.Drawing, id ids.ID, names []string) (identifier, parents i
 // whiteAround is what tesseract likes to see around text, in pixels.
 const whiteAround = 40
 
-// part cuts a region out of a picture, with white around it where it reaches
-// beyond.
-func part(img *image.Gray, at image.Rectangle) *image.Gray {
+// part cuts a region out of a picture, with white around it: at least whiteAround
+// and by chance, which fate stands for, up to a pixel of the eye from metres more at
+// the left and above, since an eye's pixels lie anywhere on a label.
+func part(img *image.Gray, at image.Rectangle, metres float64, fate int) *image.Gray {
+	rnd := rand.New(rand.NewPCG(uint64(fate), 11))
+	pixel := 1 + int(proof.EyePixel(metres)*viewDPI/25.4)
 	at = at.Inset(-whiteAround)
-	out := image.NewGray(image.Rectangle{Max: at.Size()})
+	aside := image.Pt(rnd.IntN(pixel), rnd.IntN(pixel))
+	out := image.NewGray(image.Rectangle{Max: at.Size().Add(aside)})
 	draw.Draw(out, out.Rect, image.White, image.Point{}, draw.Src)
 	in := at.Inset(whiteAround).Intersect(img.Rect)
-	draw.Draw(out, in.Sub(at.Min), img, in.Min, draw.Src)
+	draw.Draw(out, in.Sub(at.Min).Add(aside), img, in.Min, draw.Src)
 	return out
 }
 
@@ -212,7 +216,7 @@ func bledRead(tb testing.TB, views []view, by float64) (text, code, either float
 		for _, read := range proof.Decode(bled, bled.Rect) {
 			coded[n] = coded[n] || strings.HasPrefix(read, v.id.String()+".")
 		}
-		imgs = append(imgs, proof.Seen(part(bled, v.identifier), viewDPI, 1))
+		imgs = append(imgs, proof.Seen(part(bled, v.identifier, 1, n), viewDPI, 1))
 	}
 	texts, err := proof.ReadLetters(tb.TempDir(), proof.Alphabet, imgs)
 	if err != nil {
@@ -239,7 +243,7 @@ func identifiersRead(tb testing.TB, views []view, metres float64, wet bool) floa
 	tb.Helper()
 	var imgs []*image.Gray
 	for n, v := range views {
-		img := part(v.img, v.identifier)
+		img := part(v.img, v.identifier, metres, n)
 		if wet {
 			img = proof.Wet(img, viewDPI, uint64(n))
 		}
@@ -264,7 +268,7 @@ func tilesRead(tb testing.TB, views []view, metres float64, wet bool) float64 {
 	tb.Helper()
 	var imgs []*image.Gray
 	for n, v := range views {
-		img := standing(part(v.img, v.tile))
+		img := standing(part(v.img, v.tile, metres, n))
 		if wet {
 			img = proof.Wet(img, viewDPI, uint64(n))
 		}
@@ -303,8 +307,8 @@ func standing(img *image.Gray) *image.Gray {
 func namesRead(tb testing.TB, views []view, metres float64) float64 {
 	tb.Helper()
 	var imgs []*image.Gray
-	for _, v := range views {
-		imgs = append(imgs, proof.Seen(part(v.img, v.names), viewDPI, metres))
+	for n, v := range views {
+		imgs = append(imgs, proof.Seen(part(v.img, v.names, metres, n), viewDPI, metres))
 	}
 	texts, err := proof.ReadLetters(tb.TempDir(), "", imgs)
 	if err != nil {

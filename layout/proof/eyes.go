@@ -14,11 +14,14 @@ const arcMinute = math.Pi / 180 / 60
 // the program that reads it, which wants large letters.
 const enlarged = 6
 
+// EyePixel is how wide an arc minute is from so many metres away, in millimetres.
+func EyePixel(metres float64) float64 { return metres * 1000 * arcMinute }
+
 // Seen is a part of a print, given at dpi pixels in an inch, as an eye sees it
 // from so many metres away: at one pixel an arc minute, enlarged smoothly for
 // the program that reads it. White is 255.
 func Seen(img *image.Gray, dpi int, metres float64) *image.Gray {
-	pitch := metres * 1000 * arcMinute * float64(dpi) / 25.4 // pixels of img in one of the eye's
+	pitch := EyePixel(metres) * float64(dpi) / 25.4 // pixels of img in one of the eye's
 	p := planeOf(img)
 	small := p.sampled(pitch)
 	return small.enlarge().gray()

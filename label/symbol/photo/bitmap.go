@@ -44,6 +44,33 @@ func (b bitmap) edges(edges []int32, y int) []int32 {
 	return edges
 }
 
+// any reports whether a pixel is dark.
+func (b bitmap) any() bool {
+	return slices.ContainsFunc(b.words, func(word uint64) bool { return word != 0 })
+}
+
+// within makes light all but the blocks whose pixels in another bitmap are dark.
+func (b bitmap) within(blocks bitmap) {
+	for y := range b.h {
+		words, marks := b.row(y), blocks.row(y/blockSide)
+		for i := range words {
+			words[i] &= eightfold[byte(marks[i/8]>>(i%8*8))]
+		}
+	}
+}
+
+// eightfold has each bit of a byte eight times.
+var eightfold = func() (all [256]uint64) {
+	for v := range all {
+		for bit := range 8 {
+			if v>>bit&1 == 1 {
+				all[v] |= 0xff << (8 * bit)
+			}
+		}
+	}
+	return all
+}()
+
 // spread makes all pixels dark that have a dark one within reach across and
 // down.
 func (b bitmap) spread(reach int) bitmap {
@@ -182,23 +209,27 @@ func (b bitmap) parts(least, most int) [][]run {
 		}
 		above = start
 	}
-	return gathered(runs, parent, root, int32(least), most)
+	return gathered(runs, parent, int32(least), most)
 }
 
-// gathered sorts runs by their roots.
-func gathered(runs []run, parent []int32, root func(int32) int32, least int32, most int) [][]run {
-	boxes := make([]box, len(runs))
+// gathered sorts runs by their roots. The parent of a run comes before it.
+func gathered(runs []run, parent []int32, least int32, most int) [][]run {
+	boxes := make([]box, 0, len(runs)/4)
+	which := parent // the box of each run
 	for i, r := range runs {
-		b := &boxes[root(int32(i))]
-		if b.runs == 0 {
-			*b = box{x0: r.x0, x1: r.x1, y0: r.y, y1: r.y}
+		if up := parent[i]; int(up) < i {
+			which[i] = which[up]
+			b := &boxes[which[i]]
+			b.runs++
+			b.x0, b.x1, b.y1 = min(b.x0, r.x0), max(b.x1, r.x1), r.y
+			continue
 		}
-		b.runs++
-		b.x0, b.x1, b.y1 = min(b.x0, r.x0), max(b.x1, r.x1), max(b.y1, r.y)
+		which[i] = int32(len(boxes))
+		boxes = append(boxes, box{r.x0, r.x1, r.y, r.y, 1})
 	}
 	var large []int32
 	for i, b := range boxes {
-		if b.runs > 0 && b.x1-b.x0 >= least && b.y1-b.y0 >= least {
+		if b.x1-b.x0 >= least && b.y1-b.y0 >= least {
 			large = append(large, int32(i))
 		}
 	}
@@ -206,16 +237,13 @@ func gathered(runs []run, parent []int32, root func(int32) int32, least int32, m
 	large = large[:min(len(large), most)]
 	slices.Sort(large)
 	parts := make([][]run, len(large))
-	which := make(map[int32]int, len(large))
 	for i, at := range large {
-		which[at] = i
 		parts[i] = make([]run, 0, boxes[at].runs)
+		boxes[at].runs = -1 - i // which part it is
 	}
 	for i, r := range runs {
-		if n, ok := which[parent[i]]; ok {
-			parts[n] = append(parts[n], r)
-		} else if n, ok := which[root(int32(i))]; ok {
-			parts[n] = append(parts[n], r)
+		if n := boxes[which[i]].runs; n < 0 {
+			parts[-1-n] = append(parts[-1-n], r)
 		}
 	}
 	return parts
@@ -224,7 +252,7 @@ func gathered(runs []run, parent []int32, root func(int32) int32, least int32, m
 // box is what a part takes up.
 type box struct {
 	x0, x1, y0, y1 int32
-	runs           int
+	runs           int // of the part
 }
 
 func (b box) area() int64 { return int64(b.x1-b.x0) * int64(b.y1-b.y0+1) }

@@ -19,35 +19,32 @@ func (s *search) score(sc *scale, m *model, q pose, all bool) fit {
 	}
 	s.work += len(m.known)
 	v := q.view(m.size)
-	var sum, squares, light, both float64
-	for i := range m.known {
-		k := &m.known[i]
-		p := v.of(k.x, k.y)
-		level := sc.at(p) - sc.around(p)
-		sum += level
-		squares += level * level
-		light += k.light
-		both += level * k.light
+	s.levels = sc.relative(s.levels, v, m.size, m.known)
+	var sum, squares, both int
+	for i, level := range s.levels {
+		sum += int(level)
+		squares += int(level) * int(level)
+		both += int(level) * m.known[i].light
 	}
 	n := float64(len(m.known))
-	spread := math.Sqrt(max(squares/n-sum*sum/(n*n), 0))
-	if spread < 1 {
+	mean := float64(sum) / n
+	spread := math.Sqrt(max(float64(squares)/n-mean*mean, 0))
+	if spread < part {
 		return f
 	}
-	bias := light / n
-	f.known = (both/n - sum/n*bias) / (spread * math.Sqrt(1-bias*bias))
+	bias := float64(m.light) / n
+	f.known = (float64(both)/n - mean*bias) / (spread * math.Sqrt(1-bias*bias))
 	f.whole = f.known
 	if !all {
 		return f
 	}
 	s.work += len(m.data)
-	var clear float64
-	for i := range m.data {
-		k := &m.data[i]
-		p := v.of(k.x, k.y)
-		clear += min(math.Abs(sc.at(p)-sc.around(p)-sum/n)/spread, 1)
+	s.levels = sc.relative(s.levels, v, m.size, m.data)
+	clear, between, most := 0, int32(mean), int32(spread)
+	for _, level := range s.levels {
+		clear += int(min(max(level-between, between-level), most))
 	}
-	f.whole += 0.5 * clear / float64(len(m.data))
+	f.whole += 0.5 * float64(clear) / (spread * float64(len(m.data)))
 	return f
 }
 

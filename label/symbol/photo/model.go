@@ -13,12 +13,16 @@ type model struct {
 	kind  kind.Kind
 	size  int      // modules along a side
 	known []module // the patterns, and the light modules around the code
+	light int      // the light ones among the known, less the dark ones
 	data  []module // all others
 }
 
-// module is one in column x and row y of a code; light is 1 for a light one and
-// -1 for a dark one, 0 for one that carries data.
-type module struct{ x, y, light float64 }
+// module is the middle of one in a code; light is 1 for a light one and -1 for a
+// dark one, 0 for one that carries data.
+type module struct {
+	x, y  float64
+	light int
+}
 
 // qrModels are the models of QR codes from version 1.
 var qrModels = sync.OnceValue(func() []*model {
@@ -40,12 +44,12 @@ var dmModels = sync.OnceValue(func() []*model {
 
 // ringModel is a corner pattern by itself.
 var ringModel = sync.OnceValue(func() *model {
-	return sorted(kind.QR, 7, func(x, y int) float64 { return ring(x-3, y-3, 2, 4) })
+	return sorted(kind.QR, 7, func(x, y int) int { return ring(x-3, y-3, 2, 4) })
 })
 
 // ring is the light of a module of a pattern of squares within each other, by
 // its place from the middle: two of the squares are light.
-func ring(dx, dy, light1, light2 int) float64 {
+func ring(dx, dy, light1, light2 int) int {
 	if d := max(abs(dx), abs(dy)); d == light1 || d == light2 {
 		return 1
 	}
@@ -53,11 +57,11 @@ func ring(dx, dy, light1, light2 int) float64 {
 }
 
 // sorted makes a model of what light tells of each module, from -1 to size.
-func sorted(of kind.Kind, size int, light func(x, y int) float64) *model {
+func sorted(of kind.Kind, size int, light func(x, y int) int) *model {
 	m := &model{kind: of, size: size}
 	for y := -1; y <= size; y++ {
 		for x := -1; x <= size; x++ {
-			l := 1.0
+			l := 1
 			if x >= 0 && y >= 0 && x < size && y < size {
 				l = light(x, y)
 			}
@@ -66,6 +70,7 @@ func sorted(of kind.Kind, size int, light func(x, y int) float64) *model {
 				m.data = append(m.data, at)
 			} else {
 				m.known = append(m.known, at)
+				m.light += l
 			}
 		}
 	}
@@ -77,14 +82,14 @@ func sorted(of kind.Kind, size int, light func(x, y int) float64) *model {
 func qrModel(version int) *model {
 	size := 17 + 4*version
 	centres := decode.Centres(version)
-	return sorted(kind.QR, size, func(x, y int) float64 {
+	return sorted(kind.QR, size, func(x, y int) int {
 		for _, c := range [][2]int{{3, 3}, {size - 4, 3}, {3, size - 4}} {
 			if dx, dy := x-c[0], y-c[1]; max(abs(dx), abs(dy)) <= 4 {
 				return ring(dx, dy, 2, 4)
 			}
 		}
 		if x == 6 || y == 6 {
-			return float64((x+y)%2*2 - 1)
+			return (x+y)%2*2 - 1
 		}
 		for _, cx := range centres {
 			for _, cy := range centres {
@@ -101,15 +106,15 @@ func qrModel(version int) *model {
 // dmModel has the dark edges and the broken edges of the regions.
 func dmModel(size, regions int) *model {
 	n := size / regions
-	return sorted(kind.DataMatrix, size, func(x, y int) float64 {
+	return sorted(kind.DataMatrix, size, func(x, y int) int {
 		rx, ry := x%n, y%n
 		switch {
 		case rx == 0 || ry == n-1:
 			return -1
 		case ry == 0:
-			return float64(rx%2*2 - 1)
+			return rx%2*2 - 1
 		case rx == n-1:
-			return float64(1 - ry%2*2)
+			return 1 - ry%2*2
 		}
 		return 0
 	})

@@ -8,7 +8,7 @@
 // until it fits best; only then are the other modules read.
 //
 // That is done quickly at first, and thoroughly where something that looks like
-// a code was not read.
+// a code was not read, on the scale on which it showed.
 //
 // # Decisions
 //
@@ -91,25 +91,25 @@ func look(img *image.Gray, most int) *search {
 		sc.quiet()
 	}
 	s.all(scales)
+	s.thorough = true
 	if len(s.read) == 0 {
 		for _, sc := range scales {
 			sc.dark = sc.darker()
 		}
-		s.thorough = true
-		s.all(scales)
-		return s
+	} else {
+		scales = s.doubtful(scales)
 	}
-	s.thorough = true
-	for _, r := range s.doubtful(img.Rect.Size()) {
-		s.all(pyramidOf(img, r))
-	}
+	s.all(scales)
 	return s
 }
 
-// all looks at all scales.
+// all looks at all scales: first for what is surest, so that a code that shows
+// its corner patterns on a finer scale only is not tried as a square before.
 func (s *search) all(scales []*scale) {
 	for _, sc := range slices.Backward(scales) {
 		s.corners(sc)
+	}
+	for _, sc := range slices.Backward(scales) {
 		s.squares(sc)
 	}
 }
@@ -123,54 +123,50 @@ type search struct {
 	doubts   []doubt
 	work     int // modules that were looked at
 	most     int
+	levels   []int32 // room for those of a model
 }
 
 // tired reports whether all of the work that is allowed has been done.
 func (s *search) tired() bool { return s.work >= s.most }
 
-// doubt is what may be a part of a code: its place on the picture, and how far
-// the code may extend from there.
+// doubt is what may be a part of a code: its place on the picture, how far the
+// code may extend from there, and the scale on which it showed.
 type doubt struct {
 	at    Point
 	reach float64
+	scale *scale
 }
 
 // doubt remembers what may be a part of a code, by its place on a scale.
 func (s *search) doubt(sc *scale, at Point, reach float64) {
 	if !s.thorough {
-		s.doubts = append(s.doubts, doubt{sc.onPicture(at), reach * sc.factor})
+		s.doubts = append(s.doubts, doubt{sc.onPicture(at), reach * sc.factor, sc})
 	}
 }
 
-// doubtful are the parts of a picture, apart from each other, on which
-// something looks like a code, or like a part of one, and was not read.
-func (s *search) doubtful(size image.Point) []image.Rectangle {
-	var parts []image.Rectangle
-	add := func(at Point, reach float64) {
-		const margin = 40
-		n := int(reach) + margin
-		x, y := int(at.X), int(at.Y)
-		part := image.Rect(x-n, y-n, x+n, y+n).Intersect(image.Rectangle{Max: size})
-		for i := 0; i < len(parts); i++ {
-			if part.Overlaps(parts[i]) {
-				part = part.Union(parts[i])
-				parts = slices.Delete(parts, i, i+1)
-				i = -1 // it may touch those before it now
-			}
-		}
-		parts = append(parts, part)
-	}
-	for _, d := range s.doubts {
-		if !s.settled(d.at) {
-			add(d.at, d.reach)
-		}
-	}
+// doubtful are the scales on which something looks like a code, or like a part
+// of one, and was not read. Nothing counts as dark on them but what lies around it.
+func (s *search) doubtful(scales []*scale) (left []*scale) {
+	doubts := slices.DeleteFunc(s.doubts, func(d doubt) bool { return s.settled(d.at) })
 	for _, c := range s.seen {
 		if !s.touches(c.corners) {
-			add(centre(c.corners), c.corners[0].minus(c.corners[2]).length())
+			doubts = append(doubts, doubt{centre(c.corners), c.corners[0].minus(c.corners[2]).length(), c.scale})
 		}
 	}
-	return parts
+	for _, sc := range scales {
+		around := sc.noBlocks()
+		for _, d := range doubts {
+			if d.scale == sc {
+				const margin = 40
+				sc.mark(around, d.at, d.reach+margin)
+			}
+		}
+		if around.any() {
+			sc.keep(around)
+			left = append(left, sc)
+		}
+	}
+	return left
 }
 
 // sighting is a code that was found and not read.
@@ -178,6 +174,7 @@ type sighting struct {
 	kind    kind.Kind
 	corners [4]Point
 	fit     float64
+	scale   *scale
 }
 
 func (s sighting) code(text string) Code { return Code{s.kind, text, s.corners} }
@@ -244,7 +241,7 @@ const mostSeen = 1000
 // note records what became of a fit on a scale: read, or seen where it fits at
 // least so well.
 func (s *search) note(sc *scale, f *fit, least float64) bool {
-	found := sighting{f.model.kind, f.pose.on(sc), f.known}
+	found := sighting{f.model.kind, f.pose.on(sc), f.known, sc}
 	if s.taken(found.corners) {
 		return false
 	}

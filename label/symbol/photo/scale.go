@@ -3,6 +3,7 @@ package photo
 import (
 	"encoding/binary"
 	"image"
+	"slices"
 )
 
 // scale is a picture at one of its sizes, with what is light and dark around
@@ -11,11 +12,11 @@ type scale struct {
 	w, h   int
 	stride int     // bytes of a row, a multiple of a block's side
 	factor float64 // pixels of the picture in one of this scale
-	origin Point   // of the picture's part that it shows
 	grey   []byte
 	across int    // blocks in a row
 	mean   []byte // of the surroundings, for each block
 	dark   bitmap // pixels below their surroundings
+	kept   bitmap // the blocks outside which nothing is called dark, if there are such
 }
 
 // blockSide is the side of the blocks, in pixels: eight bytes are looked at
@@ -32,19 +33,13 @@ const leastScale = 40
 // pyramid is the picture at its own size and at halves of it, the coarsest
 // last.
 func pyramid(img *image.Gray) []*scale {
-	return pyramidOf(img, image.Rectangle{Max: img.Rect.Size()})
-}
-
-// pyramidOf is the pyramid of a part of a picture.
-func pyramidOf(img *image.Gray, part image.Rectangle) []*scale {
-	w, h := part.Dx(), part.Dy()
+	w, h := img.Rect.Dx(), img.Rect.Dy()
 	if min(w, h) == 0 {
 		return nil
 	}
 	s := blank(w, h, 1)
-	s.origin = Point{float64(part.Min.X), float64(part.Min.Y)}
 	for y := range h {
-		copy(s.grey[y*s.stride:], img.Pix[(part.Min.Y+y)*img.Stride+part.Min.X:][:w])
+		copy(s.grey[y*s.stride:], img.Pix[y*img.Stride:][:w])
 	}
 	scales := []*scale{s}
 	for min(s.w/2, s.h/2) >= leastScale {
@@ -59,7 +54,7 @@ func pyramidOf(img *image.Gray, part image.Rectangle) []*scale {
 }
 
 // onPicture is where a point of the scale lies on the picture.
-func (s *scale) onPicture(p Point) Point { return p.times(s.factor).plus(s.origin) }
+func (s *scale) onPicture(p Point) Point { return p.times(s.factor) }
 
 // blank is a scale without a picture.
 func blank(w, h int, factor float64) *scale {
@@ -85,7 +80,6 @@ const evenBytes = 0x00ff00ff00ff00ff
 // halved is the mean of each four pixels.
 func (s *scale) halved() *scale {
 	out := blank(s.w/2, s.h/2, s.factor*2)
-	out.origin = s.origin
 	for y := range out.h {
 		upper, lower := s.grey[2*y*s.stride:][:s.stride], s.grey[(2*y+1)*s.stride:][:s.stride]
 		row := out.grey[y*out.stride:][:out.stride]
@@ -101,46 +95,63 @@ func (s *scale) halved() *scale {
 }
 
 // sharpened is the scale with what blur has carried over from pixel to pixel
-// taken off again, about.
+// taken off again, about, where blocks are kept.
 func (s *scale) sharpened() *scale {
 	const near = 2 // pixels on each side
 	out := *s
 	out.grey = make([]byte, len(s.grey))
-	columns := make([]int32, s.stride)
-	add := func(y int, sign int32) {
-		y = min(max(y, 0), s.h-1)
-		for x, v := range s.grey[y*s.stride:][:s.stride] {
-			columns[x] += sign * int32(v)
+	// The sums of so many rows around, of the even bytes of each word and of the others.
+	even, odd := make([]uint64, s.across), make([]uint64, s.across)
+	row := func(y int) []byte { return s.grey[min(max(y, 0), s.h-1)*s.stride:][:s.stride] }
+	add := func(y int) {
+		for i, in := 0, row(y); i < len(even); i++ {
+			v := binary.LittleEndian.Uint64(in[i*8:])
+			even[i], odd[i] = even[i]+v&evenBytes, odd[i]+v>>8&evenBytes
+		}
+	}
+	remove := func(y int) {
+		for i, in := 0, row(y); i < len(even); i++ {
+			v := binary.LittleEndian.Uint64(in[i*8:])
+			even[i], odd[i] = even[i]-v&evenBytes, odd[i]-v>>8&evenBytes
 		}
 	}
 	for y := -near; y < near; y++ {
-		add(y, 1)
+		add(y)
 	}
 	for y := range s.h {
-		add(y+near, 1)
-		in, row := s.grey[y*s.stride:][:s.stride], out.grey[y*s.stride:][:s.stride]
-		var sum int32
-		for x := range s.stride + near {
-			if x < s.stride {
-				sum += columns[x]
-			} else {
-				sum += columns[s.stride-1]
-			}
-			if x < near {
+		add(y + near)
+		in, to := row(y), out.grey[y*s.stride:][:s.stride]
+		for i, e := range even {
+			if !s.keeps(i, y/blockSide) {
 				continue
 			}
-			if gone := x - 2*near - 1; gone >= 0 {
-				sum -= columns[gone]
+			o := odd[i]
+			beforeEven, beforeOdd, afterEven, afterOdd := e<<48, e<<48, o>>48, o>>48
+			if i > 0 {
+				beforeEven, beforeOdd = even[i-1], odd[i-1]
 			}
-			at := x - near
-			wide := int32(min(at+near, s.stride-1+near) - max(at-near, 0) + 1)
-			const tall = 2*near + 1
-			row[at] = byte(min(max(3*int32(in[at])-2*sum/(wide*tall), 0), 255))
+			if i+1 < len(even) {
+				afterEven, afterOdd = even[i+1], odd[i+1]
+			}
+			both := e + o + (o<<16 | beforeOdd>>48) + (e>>16 | afterEven<<48)
+			sharpen(to[i*8:], in[i*8:], both+(e<<16|beforeEven>>48), both+(o>>16|afterOdd<<48))
 		}
-		add(y-near, -1)
+		remove(y - near)
 	}
 	out.dark = out.darker()
 	return &out
+}
+
+// sharpen takes off eight bytes the means around them, of which the sums of the
+// even bytes and of the others are known.
+func sharpen(to, in []byte, even, odd uint64) {
+	const share = (2<<16 + 24) / 25 // twice the mean of 25, of 65536
+	to, in = to[:8], in[:8]
+	for i := 0; i < 8; i += 2 {
+		to[i] = byte(min(max(3*int32(in[i])-int32(even&0xffff*share>>16), 0), 255))
+		to[i+1] = byte(min(max(3*int32(in[i+1])-int32(odd&0xffff*share>>16), 0), 255))
+		even, odd = even>>16, odd>>16
+	}
 }
 
 // measure finds the means of the surroundings and what is darker than they.
@@ -228,14 +239,16 @@ func (s *scale) darker() bitmap {
 		}
 		b.trim(y)
 	}
+	if s.kept.words != nil {
+		b.within(s.kept)
+	}
 	return b
 }
 
 // quiet makes light what is dark by noise alone: the blocks that have, with
 // those around them, nothing strongly dark.
 func (s *scale) quiet() {
-	down := len(s.mean) / s.across
-	strong := newBitmap(s.across, down)
+	strong := s.noBlocks()
 	for y := range s.h {
 		row, marks := s.grey[y*s.stride:][:s.stride], strong.row(y/blockSide)
 		for bx, mean := range s.mean[y/blockSide*s.across:][:s.across] {
@@ -244,15 +257,33 @@ func (s *scale) quiet() {
 			}
 		}
 	}
-	strong = strong.spread(1)
-	for y := range s.h {
-		words, marks := s.dark.row(y), strong.row(y/blockSide)
-		for bx := range s.across {
-			if marks[bx/64]>>(bx%64)&1 == 0 {
-				words[bx/8] &^= 0xff << (bx % 8 * 8)
-			}
+	s.dark.within(strong.spread(1))
+}
+
+// noBlocks is a set of blocks of the scale, a bit for each, and none in it.
+func (s *scale) noBlocks() bitmap { return newBitmap(s.across, len(s.mean)/s.across) }
+
+// mark adds the blocks around a place of the picture to a set.
+func (s *scale) mark(blocks bitmap, at Point, reach float64) {
+	block := s.factor * blockSide
+	x0, x1 := max(int((at.X-reach)/block), 0), min(int((at.X+reach)/block)+1, blocks.w)
+	for y := max(int((at.Y-reach)/block), 0); y < min(int((at.Y+reach)/block)+1, blocks.h); y++ {
+		row := blocks.row(y)
+		for x := x0; x < x1; x++ {
+			row[x/64] |= 1 << (x % 64)
 		}
 	}
+}
+
+// keeps reports whether something may be called dark in a block.
+func (s *scale) keeps(x, y int) bool {
+	return s.kept.words == nil || s.kept.words[y*s.kept.stride+x/64]>>(x%64)&1 == 1
+}
+
+// keep calls nothing dark but what is in some of the blocks.
+func (s *scale) keep(blocks bitmap) {
+	s.kept = blocks
+	s.dark = s.darker()
 }
 
 // over is how much lighter a pixel is than its threshold, in half levels and
@@ -282,6 +313,52 @@ func (s *scale) at(p Point) float64 {
 func (s *scale) around(p Point) float64 {
 	ix, iy := s.nearest(p)
 	return float64(s.mean[iy/blockSide*s.across+ix/blockSide])
+}
+
+// part is what levels are counted in where they are compared, so many to one,
+// and pixels where they lie between others.
+const part = 256
+
+// relative is how much lighter the scale is than the mean of the surroundings,
+// in parts of a level, at each of some modules of a code of n×n in a view.
+func (s *scale) relative(to []int32, v view, n int, modules []module) []int32 {
+	to = slices.Grow(to[:0], len(modules))[:len(modules)]
+	if !s.holds(v, n) {
+		for i, m := range modules {
+			p := v.of(m.x, m.y)
+			to[i] = int32(part * (s.at(p) - s.around(p)))
+		}
+		return to
+	}
+	a, b, c, d, e, f, g, h := v.a*part, v.b*part, v.c*part, v.d*part, v.e*part, v.f*part, v.g, v.h
+	grey, mean, stride, across := s.grey, s.mean, uint(s.stride), uint(s.across)
+	for i := range to {
+		m := &modules[i]
+		w := 1 / (g*m.x + h*m.y + 1)
+		x, y := uint(int((a*m.x+b*m.y+c)*w)), uint(int((d*m.x+e*m.y+f)*w))
+		around := int32(mean[y/(part*blockSide)*across+x/(part*blockSide)])
+		x, y = x-part/2, y-part/2
+		at := y/part*stride + x/part
+		x, y = x%part, y%part
+		upper := uint(grey[at])*(part-x) + uint(grey[at+1])*x
+		lower := uint(grey[at+stride])*(part-x) + uint(grey[at+stride+1])*x
+		to[i] = int32((upper*(part-y)+lower*y)/part) - around*part
+	}
+	return to
+}
+
+// holds reports whether a code of n×n modules in a view, and one module around
+// it, lie on the scale.
+func (s *scale) holds(v view, n int) bool {
+	const edge = 1
+	last := float64(n) + edge
+	for _, at := range [4]Point{{-edge, -edge}, {last, -edge}, {last, last}, {-edge, last}} {
+		p := v.of(at.X, at.Y)
+		if v.g*at.X+v.h*at.Y+1 <= 0 || !(p.X >= edge && p.Y >= edge && p.X <= float64(s.w-1-edge) && p.Y <= float64(s.h-1-edge)) {
+			return false
+		}
+	}
+	return true
 }
 
 // nearest is the pixel of the scale that is nearest to a point.
