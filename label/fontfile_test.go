@@ -198,8 +198,15 @@ func TestSegmentsOfAMap(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := binary.BigEndian.Uint16(tables["cmap"][12+6:]) / 2; got != segments {
+		cmap := tables["cmap"][12:]
+		if got := binary.BigEndian.Uint16(cmap[6:]) / 2; got != segments {
 			t.Errorf("%q makes %d segments, want %d", text, got, segments)
+		}
+		last := int(segments) - 1 // of each array: ends, beginnings, what to add; U+FFFF is to become glyph 0
+		for array, want := range map[int]uint16{14: 0xffff, 16 + 2*int(segments): 0xffff, 16 + 4*int(segments): 1} {
+			if got := binary.BigEndian.Uint16(cmap[array+2*last:]); got != want {
+				t.Errorf("%q: the last segment has %04x at %d, want %04x", text, got, array, want)
+			}
 		}
 	}
 }

@@ -17,6 +17,7 @@ import (
 // runner tries the breaks of one package.
 type runner struct {
 	pkg           *source
+	short         bool // no test is tried without -short
 	work, program string
 	tests         []test // the fastest first
 }
@@ -136,6 +137,9 @@ func (r *runner) try(m *mutant) (outcome, error) {
 			return killed, nil
 		}
 		end = survived
+	}
+	if r.short {
+		return end, nil
 	}
 	passed, err := r.run(".", false, m.number, "", 10*time.Minute)
 	switch {

@@ -1,6 +1,7 @@
 package registry
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 )
@@ -41,6 +42,29 @@ func TestUndoWhereRowsAreAlike(t *testing.T) {
 				t.Errorf("%s, step %d: %s is\n%q\nwant\n%q", c.name, i, c.file, got, want)
 			}
 		}
+	}
+}
+
+// What a command takes back stays spent for what it does next, as it does for
+// commands to come.
+func TestNumbersStaySpentAtOnce(t *testing.T) {
+	d := newTestDisk(emptyFiles())
+	play(t, d, aSeason()[:2]...)
+	err := testStore(d).change(func(r *Registry) error {
+		if _, err := r.Undo(); err != nil { // of the two bags
+			return err
+		}
+		if !r.Spent(firstLot) || !r.Spent(firstCross.Child(2)) || r.Spent(firstCross) || r.Spent(firstCross.Child(3)) {
+			t.Error("the numbers of two bags are to be spent, and no other")
+		}
+		lots, err := r.AddLots(firstCross, 1, Date{2026, 8, 1})
+		if err == nil && lots[0].ID != firstCross.Child(3) {
+			err = fmt.Errorf("%s is issued, want %s", lots[0].ID, firstCross.Child(3))
+		}
+		return err
+	})
+	if err != nil {
+		t.Error(err)
 	}
 }
 

@@ -106,7 +106,7 @@ func checkTree[T any](c *checker, t *table[T], state func(*T) State) {
 				"delete one of the two rows, or give it its right identifier"))
 			continue
 		}
-		if p := id.At(id.Level() - 1); i == 0 || p != parent {
+		if p := id.At(id.Level() - 1); p != parent { // at first none: every identifier has a year
 			parent, row, number = p, c.parentRow(p), 0
 			if id.Level() == ids.CrossLevel {
 				number = id.Ordinal() - 1 // a registry may be begun in the middle of a season

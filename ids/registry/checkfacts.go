@@ -299,7 +299,7 @@ func (c *checker) labelsMissing() {
 		switch {
 		case p.Face == SeedlingFace && p.Copy > 0:
 			what = fmt.Sprintf("has no label in use on its grafted copy %d", p.Copy)
-		case i+1 < len(missing) && missing[i+1].ID == p.ID:
+		case p.Face == StakeFace && i+1 < len(missing) && missing[i+1].ID == p.ID:
 			what = "has neither of its two stakes in use"
 		case p.Copy > 0:
 			what = fmt.Sprintf("has no stake in use as copy %d", p.Copy)

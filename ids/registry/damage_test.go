@@ -71,6 +71,8 @@ func TestDamagedCells(t *testing.T) {
 		{"seeds", "14,5", "is not a whole number; write digits only, or leave the cell empty", ""},
 		{"seeds", "1,400", "is not a whole number; a decimal sign and one between thousands cannot be told apart; write 1400 if that is what was counted", ""},
 		{"seeds", "14 seeds", "is not a whole number; probably 14; write digits only, and the rest into the notes", ""},
+		{"seeds", "9 or 0", "is not a whole number; write digits only, or leave the cell empty", ""},
+		{"seeds", "ca. 90", "is not a whole number; probably 90; write digits only, and the rest into the notes", ""},
 		{"seeds", "ca. 14", "is not a whole number; probably 14; write digits only, and the rest into the notes", ""},
 		{"seeds", "5-6", "is not a whole number; write digits only, or leave the cell empty", ""},
 		{"seeds", "05-Jun", "is not a whole number; a spreadsheet made a date of it; write what was counted", ""},

@@ -195,3 +195,50 @@ func TestIdentifierWithoutItsYear(t *testing.T) {
 		}
 	}
 }
+
+// Pots and seedlings stand where the latest of their moves brought them, in
+// whichever order they are recorded.
+func TestMoves(t *testing.T) {
+	pot := firstLot.Child(1)
+	for _, id := range []ids.ID{pot, pot.Child(1)} {
+		d := newTestDisk(emptyFiles())
+		play(t, d, aSeason()[:10]...)
+		before := open(t, d).PlaceOf(id)
+		for _, c := range []struct {
+			to             string
+			day            int
+			from, standsAt string
+		}{
+			{"tunnel", 6, before, "tunnel"}, {"bench", 9, "tunnel", "bench"}, {"frame", 7, "bench", "bench"}, {"row 4", 9, "bench", "row 4"},
+		} {
+			err := testStore(d).change(func(r *Registry) error {
+				from, err := r.Move(id, c.to, Date{2026, 11, c.day})
+				if err == nil && from != c.from {
+					err = fmt.Errorf("it came from %q, want %q", from, c.from)
+				}
+				return err
+			})
+			if got := open(t, d).PlaceOf(id); err != nil || got != c.standsAt {
+				t.Errorf("%s, moved to %s on day %d, stands at %q: %v", id, c.to, c.day, got, err)
+			}
+		}
+	}
+}
+
+// The largest count that a cell holds can be recorded, and no larger one.
+func TestLargestCounts(t *testing.T) {
+	for n, want := range map[int]bool{maxCount: true, maxCount + 1: false, 0: true, -1: false} {
+		d := newTestDisk(emptyFiles())
+		play(t, d, aSeason()[:2]...)
+		err := testStore(d).change(func(r *Registry) error {
+			_, err := r.Extract(firstLot, Extraction{Seeds: Known(n), On: Date{2026, 10, 1}})
+			return err
+		})
+		if (err == nil) != want {
+			t.Errorf("%d seeds: %v", n, err)
+		}
+		if l, _ := open(t, d).Lot(firstLot); want && l.Seeds != Known(n) {
+			t.Errorf("%d seeds are read as %v", n, l.Seeds)
+		}
+	}
+}

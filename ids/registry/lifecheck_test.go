@@ -3,6 +3,7 @@ package registry
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -102,9 +103,13 @@ func TestMergeOfLives(t *testing.T) {
 		_, err := r.End(Ending{ID: pot, How: Lost, On: Date{2026, 11, 12}, Note: "mice"})
 		return err
 	})
-	for range 2 { // the second time there is nothing new
-		if _, err := merge(t, here, there, Here); err != nil {
+	for again := range 2 { // the second time there is nothing new
+		m, err := merge(t, here, there, Here)
+		if err != nil {
 			t.Fatal(err)
+		}
+		if added := slices.Contains(m.Added, AddedRows{diaryFile, 1, 0}); added != (again == 0) {
+			t.Errorf("merged %d times before, one row of the diary was added: %v", again, added)
 		}
 		r := open(t, here)
 		var notes []string
@@ -147,5 +152,47 @@ func TestColumnIsNotAddedUnderACell(t *testing.T) {
 	want = `varieties.csv row 2: "1890" stands beyond the last column; look whether a delimiter inside a cell moved the others, and put that cell into quotes`
 	if !errors.As(err, &damage) || err.Error() != want {
 		t.Errorf("%v\nwant %s", err, want)
+	}
+}
+
+// A count that was dropped there goes here as well, and no other with it, be it
+// alike.
+func TestMergeDropsOneCount(t *testing.T) {
+	pot := firstLot.Child(1)
+	here, there := two(t, append(aSeason()[:6], func(r *Registry) error {
+		_, err := r.AddEmergence(pot, Date{2026, 11, 9}, 4)
+		return err
+	})...)
+	then(t, there, "there", func(r *Registry) error {
+		_, err := r.CorrectCount(pot, Date{2026, 11, 2}, CountCorrection{Drop: true})
+		return err
+	})
+	if _, err := merge(t, here, there, Here); err != nil {
+		t.Fatal(err)
+	}
+	if counts := open(t, here).EmergenceOf(pot); len(counts) != 1 || counts[0].On != (Date{2026, 11, 9}) {
+		t.Errorf("counts %v are left, want that of 2026-11-09", counts)
+	}
+}
+
+// Where a hand edit let a pot end before it was counted or pricked out of, a
+// further count is refused with what contradicts.
+func TestPotThatEndedTooEarly(t *testing.T) {
+	for want, files := range map[string]map[string]string{
+		"2026X001-A1 was lost on 2027-02-20, before the count on 2027-03-01; correct the day, or take the end back":        {"emergence.csv": "2026X001-A1,2027-03-01,5,,"},
+		"2026X001-A1 was lost on 2027-02-20, before the pricking out on 2027-03-02; correct the day, or take the end back": {"seedlings.csv": "2026X001-A1-A,2027-03-02,,,,,,"},
+	} {
+		all := map[string]string{"crosses.csv": "2026X001,A,B,2026-05-04,12,,,,,,,", "lots.csv": "2026X001-A,2026-08-01,2026-11-15,4,14,1,2026-11-20,,,,,",
+			"pots.csv": "2026X001-A1,7,2027-01-14,,,,2027-02-20,lost", "seedlings.csv": "", "emergence.csv": "", "labels.csv": ""}
+		for name, text := range files {
+			all[name] = text
+		}
+		err := testStore(season(all)).change(func(r *Registry) error {
+			_, err := r.CountPot(Emergence{Pot: firstLot.Child(1), On: Date{2027, 2, 10}, Up: Known(1)})
+			return err
+		})
+		if err == nil || err.Error() != want {
+			t.Errorf("%v\nwant %s", err, want)
+		}
 	}
 }

@@ -58,8 +58,8 @@ func TestLocksOfDrives(t *testing.T) {
 	}
 }
 
-// Nobody can run the files that guard a registry.
-func TestGuardsAreNoPrograms(t *testing.T) {
+// Nobody can run the files that guard a registry, and the claim names the computer.
+func TestGuards(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("Windows keeps no such modes")
 	}
@@ -69,6 +69,9 @@ func TestGuardsAreNoPrograms(t *testing.T) {
 			info, err := os.Stat(filepath.Join(dir, name))
 			if err != nil {
 				return err
+			}
+			if host, err := os.Hostname(); err != nil || name == claimFile && readFile(t, dir, name) != host {
+				t.Errorf("%s names %q, on %q, %v", name, readFile(t, dir, name), host, err)
 			}
 			if mode := info.Mode().Perm(); mode&0o111 != 0 || mode&0o600 != 0o600 {
 				t.Errorf("%s has the mode %v", name, mode)

@@ -264,3 +264,70 @@ func TestMissing(t *testing.T) {
 		t.Errorf("%q\nwant %q", got, want)
 	}
 }
+
+// A seedling wants a label, and so does each of its grafted copies, which
+// outlive it unless it was culled.
+func TestMissingOfGraftedCopies(t *testing.T) {
+	seedling := firstLot.Child(1).Child(1)
+	day := Date{2026, 11, 20}
+	graft := func(r *Registry) error { _, err := r.Graft(seedling, 2, day, ""); return err }
+	end := func(how Fate) func(*Registry) error {
+		return func(r *Registry) error {
+			_, err := r.End(Ending{ID: seedling, How: how, On: day, Note: "scab"})
+			return err
+		}
+	}
+	stick := func(copies ...int) func(*Registry) error {
+		return func(r *Registry) error {
+			var prints []Print
+			for _, n := range copies {
+				prints = append(prints, Print{Face: SeedlingFace, ID: seedling, Copy: n, Sheet: 1, Cell: n + 1})
+			}
+			_, err := r.AddLabels(day, prints)
+			return err
+		}
+	}
+	for name, c := range map[string]struct {
+		steps []func(*Registry) error
+		want  []int
+	}{
+		"none grafted":         {nil, []int{0}},
+		"two":                  {[]func(*Registry) error{graft}, []int{0, 1, 2}},
+		"twice two":            {[]func(*Registry) error{graft, graft}, []int{0, 1, 2, 3, 4}},
+		"some labelled":        {[]func(*Registry) error{graft, stick(0, 2)}, []int{1}},
+		"all labelled":         {[]func(*Registry) error{graft, stick(0, 1, 2)}, nil},
+		"the seedling died":    {[]func(*Registry) error{graft, end(Died)}, []int{1, 2}},
+		"the seedling culled":  {[]func(*Registry) error{graft, end(Culled)}, nil},
+		"labelled, then died":  {[]func(*Registry) error{graft, stick(0, 1), end(Died)}, []int{2}},
+		"died without a graft": {[]func(*Registry) error{end(Died)}, nil},
+	} {
+		d := newTestDisk(emptyFiles())
+		play(t, d, aSeason()[:10]...)
+		play(t, d, c.steps...)
+		var got []int
+		for _, p := range open(t, d).Missing() {
+			if p.ID == seedling && p.Face == SeedlingFace {
+				got = append(got, p.Copy)
+			}
+		}
+		var says []string
+		for _, f := range open(t, d).Check() {
+			if f.File == "seedlings.csv" && f.Value == seedling.String() {
+				says = append(says, f.What)
+			}
+		}
+		var want []string // one finding, of the first that is missing
+		switch {
+		case slices.Contains(c.want, 0):
+			want = []string{"has no seedling label in use"}
+		case len(c.want) > 0:
+			want = []string{fmt.Sprintf("has no label in use on its grafted copy %d", c.want[0])}
+		}
+		if !slices.Equal(says, want) {
+			t.Errorf("%s: check says that it %q, want %q", name, says, want)
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: copies %v want a label, not %v", name, got, c.want)
+		}
+	}
+}

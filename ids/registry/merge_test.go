@@ -330,3 +330,32 @@ func TestMergeKeepsEveryRow(t *testing.T) {
 		t.Error("the order of merging makes a difference to the crosses")
 	}
 }
+
+// Labels that came off the printer together there do so here, whatever numbers
+// their batch and their sheet get.
+func TestMergeKeepsPrintingsTogether(t *testing.T) {
+	var lots []ids.ID
+	for n := range 4 {
+		lots = append(lots, firstCross.Child(n+1))
+	}
+	here, there := two(t, cross("Larkfield Tessel", "Tarn Amber"), func(r *Registry) error { _, err := r.AddLots(firstCross, 4, Date{2026, 8, 1}); return err })
+	then(t, here, "here", printBags("s", 1, 1, lots...), printBags("s", 2, 1, lots[0]))
+	then(t, there, "there", printBags("s", 1, 3, lots[0], lots[1], lots[2]), printBags("s", 1, 6, lots[1], lots[2]), printBags("s", 3, 1, lots...))
+	m, err := merge(t, here, there, Here)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := []Renumbered{{"", 1, 4}, {"s", 1, 4}, {"", 2, 5}}; !slices.Equal(m.Renumbered, want) {
+		t.Errorf("renumbered %v, want %v", m.Renumbered, want)
+	}
+	var got []string
+	for _, l := range open(t, here).Labels()[5:] {
+		got = append(got, fmt.Sprintf("batch %d, sheet %d, cell %d: %s", l.Batch, l.Sheet, l.Cell, l.ID))
+	}
+	want := "batch 4, sheet 4, cell 3: 2026X001-A\nbatch 4, sheet 4, cell 4: 2026X001-B\nbatch 4, sheet 4, cell 5: 2026X001-C\n" +
+		"batch 5, sheet 4, cell 6: 2026X001-B\nbatch 5, sheet 4, cell 7: 2026X001-C\n" +
+		"batch 3, sheet 3, cell 1: 2026X001-A\nbatch 3, sheet 3, cell 2: 2026X001-B\nbatch 3, sheet 3, cell 3: 2026X001-C\nbatch 3, sheet 3, cell 4: 2026X001-D"
+	if strings.Join(got, "\n") != want {
+		t.Errorf("%s\nwant\n%s", strings.Join(got, "\n"), want)
+	}
+}

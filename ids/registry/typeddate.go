@@ -11,10 +11,10 @@ import (
 // ReadDate reads a day as people type it: 2026-11-14, 14.11.2026, 14/11/2026,
 // 14 Nov 2026, Nov 14, today, yesterday, -3d or "3 days ago". Without a year it
 // is the last such day up to two months from now, since what is recorded has
-// mostly been; a year of two digits is one of this century. With full stops the day comes first, as everywhere where
-// they are used; with slashes day and month are told apart only where one of
-// them is above 12 or both are the same. The error is a *Refusal that names
-// what a text may have meant.
+// mostly been; a year of two digits is one of this century. With full stops the
+// day comes first, as everywhere where they are used; with slashes day and month
+// are told apart only where one of them is above 12 or both are the same. The
+// error is a *Refusal that names what a text may have meant.
 func ReadDate(s string, today Date) (Date, error) {
 	text := strings.ToLower(strings.TrimSpace(s))
 	if d, ok := daysAgo(text, today); ok {
@@ -72,7 +72,7 @@ func dateParts(text string) (parts []string, marks string) {
 	return strings.FieldsFunc(text, between), marks
 }
 
-// sortParts tells day, month and year apart. The year is -1 where there is
+// sortParts tells day, month and year apart, of which there are two or all. The year is -1 where there is
 // none, and the month 0 where the text is no date.
 func sortParts(parts []string, marks string) (year, day, month int, err error) {
 	year = -1
@@ -88,9 +88,7 @@ func sortParts(parts []string, marks string) (year, day, month int, err error) {
 		}
 		numbers = append(numbers, n)
 	}
-	if named := month > 0; named == (len(numbers) == len(parts)) || len(numbers) == 0 {
-		return 0, 0, 0, nil
-	} else if !named {
+	if month == 0 { // all are numbers
 		if len(parts[0]) == 4 { // 2026/11/14
 			return 0, 0, 0, nil
 		}

@@ -18,6 +18,7 @@ func TestDatesAsTyped(t *testing.T) {
 		"14 Nov 2026": "2026-11-14", "14 november 2026": "2026-11-14", "Nov 14, 2026": "2026-11-14", "14 Nov": "2026-11-14",
 		"14 sept. 2026": "2026-09-14", "2 Jan": "2027-01-02", "29 Feb 2028": "2028-02-29",
 		"today": "2026-11-27", "Yesterday": "2026-11-26", "-3d": "2026-11-24", "-0d": "2026-11-27", "-27d": "2026-10-31",
+		"-4000d": "2015-12-15", "14.11.0100": "0100-11-14",
 		"3 days ago": "2026-11-24", "1 day ago": "2026-11-26",
 	} {
 		if got, err := registry.ReadDate(text, today); err != nil || got.String() != want {
@@ -47,6 +48,8 @@ func TestDatesAsTyped(t *testing.T) {
 		"14.11.20266": "not a date",
 		"-3":          "not a date",
 		"-99999d":     "not a date",
+		"-4001d":      "not a date",
+		"-1.11.2026":  "not a date",
 		"--3d":        "not a date",
 		"tomorrow":    "not a date",
 		"1.2.3.4":     "not a date",

@@ -144,3 +144,23 @@ func TestPermutationOfManyPots(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+// Four degrees of freedom tell how far pots differ, three do not: six pots in two
+// groups are enough, and five are not.
+func TestEnoughPots(t *testing.T) {
+	for _, c := range []struct {
+		one, other int
+		want       bool
+	}{{2, 3, false}, {3, 3, true}, {2, 4, true}, {1, 4, false}, {1, 5, true}} {
+		var groups [2][]Counted
+		for i, n := range []int{c.one, c.other} {
+			for range n {
+				groups[i] = append(groups[i], pot(3, 10))
+			}
+		}
+		d := Compare(groups[0], groups[1]).Dispersion
+		if d.Freedom != c.one+c.other-2 || d.Enough() != c.want {
+			t.Errorf("%d and %d pots: %+v, enough %v", c.one, c.other, d, d.Enough())
+		}
+	}
+}
