@@ -10,7 +10,7 @@
 //     last end in an ellipsis, reported.
 //   - The tile of a stake stands upright in the pot. The zero of an identifier
 //     has no slash, since from afar a slashed one is taken for 6 or 8; its
-//     letters leave out O. Its check character, which may be O, has a slash.
+//     letters leave out O. That of its check character, which may be O, has one.
 //   - A grower's font is never handed to the library that embeds fonts: label
 //     checks it and writes a new one of simple glyphs (fontfile.go,
 //     fontwrite.go).

@@ -58,12 +58,13 @@ func isCrossNumber(arg string) bool {
 	return arg != "" && len(arg) <= most && isNumber(arg)
 }
 
-// numbersApart refuses the number of a cross alone beside anything else that
-// stands for plants: there it may be meant as how many.
+// numbersApart refuses the number of a cross alone behind anything but such
+// numbers: there it may be meant as how many.
 func numbersApart(args []string) error {
 	for i, arg := range args {
 		before := args[max(0, i-1)]
-		if isCrossNumber(arg) && !isCrossNumber(strings.TrimLeft(before, "Xx×")) && !isRun(before) {
+		first, _, _ := strings.Cut(strings.ReplaceAll(before, "…", ".."), "..") // of a run
+		if isCrossNumber(arg) && !isCrossNumber(strings.TrimLeft(first, "Xx×")) {
 			return problem.Use(fmt.Sprintf("%s behind %s: is it the number of a cross, or how many?", words.Shown(arg), words.Shown(before)),
 				fmt.Sprintf("write the cross whole, such as %s; how many goes behind a flag, which --help lists", example(ids.CrossLevel)))
 		}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -9,6 +10,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -19,9 +21,9 @@ import (
 )
 
 // The scripts in testdata/script run the real program, except that its clock
-// stands still and that it can be put into a narrow place; see confine. A line
-// that begins with exec starts a process, and what is made for scripts runs
-// without one where it can.
+// stands still and that it can be put into a narrow place; see confine. It is a
+// process of its own behind exec; status and mistake run it within this one where
+// they can.
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"pipstake": func() {
@@ -38,6 +40,10 @@ func TestMain(m *testing.M) {
 		},
 	})
 }
+
+// deafTo is standard input in a script that goes to the next process, before a
+// command for which none is started.
+var deafTo = regexp.MustCompile(`(?m)^stdin .*\n(#.*\n|\n)*(status|mistake) [0-9]+ pipstake.*`)
 
 // scripted sets up what a script says of the world in its variables.
 func scripted(e *env) error {
@@ -63,6 +69,15 @@ func TestScripts(t *testing.T) {
 	}
 	if testing.Short() { // a season, and some of what goes wrong
 		scripts = []string{"testdata/script/season.txtar", "testdata/script/check.txtar"}
+	}
+	for _, script := range scripts {
+		text, err := os.ReadFile(script)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if lost := deafTo.Find(text); lost != nil && !bytes.Contains(text, []byte("env APART=")) {
+			t.Errorf("%s: write typed in place of stdin: %q", script, lost)
+		}
 	}
 	testscript.Run(t, testscript.Params{
 		Files:               scripts,
@@ -132,6 +147,9 @@ func scriptStatus(ts *testscript.TestScript, neg bool, args []string) {
 // runApart runs a program as a process of its own, and returns its exit status and
 // what it complained of.
 func runApart(ts *testscript.TestScript, program string, args []string) (status int, said string) {
+	if *ts.Value(typedKey{}).(*string) != "" {
+		ts.Fatalf("a process of its own does not see what is typed: write stdin")
+	}
 	if err := ts.Exec(program, args...); err != nil {
 		var exit *exec.ExitError
 		if !errors.As(err, &exit) {
@@ -142,8 +160,7 @@ func runApart(ts *testscript.TestScript, program string, args []string) (status 
 	return status, ts.ReadFile("stderr")
 }
 
-// runHere is runApart for this program, within this process, which takes a tenth of
-// the time.
+// runHere is runApart for this program, within this process.
 func runHere(ts *testscript.TestScript, _ string, args []string) (status int, said string) {
 	typed := ts.Value(typedKey{}).(*string)
 	settings := ts.Getenv("XDG_CONFIG_HOME")

@@ -66,7 +66,6 @@ func styles() []style {
 	return append(all, style{delimiter: "|", sep: "sep=|", lineEnd: "\n"})
 }
 
-// newRegistry makes a registry with some files of its own.
 // newRegistry makes an empty registry with some other files in it, as Init does,
 // but that it waits for no disk.
 func newRegistry(t *testing.T, files map[string]string) string {

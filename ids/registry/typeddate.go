@@ -72,8 +72,8 @@ func dateParts(text string) (parts []string, marks string) {
 	return strings.FieldsFunc(text, between), marks
 }
 
-// sortParts tells day, month and year apart, of which there are two or all. The year is -1 where there is
-// none, and the month 0 where the text is no date.
+// sortParts tells day, month and year apart, of which there are two or all. The
+// year is -1 where there is none, and the month 0 where the text is no date.
 func sortParts(parts []string, marks string) (year, day, month int, err error) {
 	year = -1
 	var numbers []int

@@ -64,6 +64,23 @@ func TestSharpened(t *testing.T) {
 	}
 }
 
+// Where blocks are kept, they are sharpened as the whole is.
+func TestSharpenedWhereKept(t *testing.T) {
+	sc := pyramid(noisy())[0]
+	whole := sc.sharpened()
+	blocks := sc.noBlocks()
+	sc.mark(blocks, Point{100, 60}, 30)
+	sc.keep(blocks)
+	kept := sc.sharpened()
+	for y := 24; y < 96; y++ {
+		for x := 64; x < 136; x++ {
+			if got, want := kept.grey[y*sc.stride+x], whole.grey[y*sc.stride+x]; got != want {
+				t.Fatalf("(%d,%d) is %d, not %d", x, y, got, want)
+			}
+		}
+	}
+}
+
 // Nothing is dark outside of the blocks that are kept, and all is as it was in them.
 func TestKeep(t *testing.T) {
 	sc := pyramid(noisy())[0]
