@@ -84,7 +84,7 @@ func (c Comparison) Differ() bool {
 func sum(pots []Counted) Counted {
 	var all Counted
 	for _, p := range pots {
-		all.Pots++
+		all.Pots += p.Pots
 		all.Up += p.Up
 		all.Sown += p.Sown
 	}

@@ -2,6 +2,7 @@ package season
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pipstake/ids/registry"
@@ -74,27 +75,53 @@ func TestSeedsStillToCome(t *testing.T) {
 	}
 }
 
-// Trials of two kinds together, against the sum over all outcomes.
+// exactly is the probability of so many successes in trials, by all outcomes of
+// each single one.
+func exactly(want int, kinds []trials) float64 {
+	if len(kinds) == 0 {
+		return map[bool]float64{true: 1}[want == 0]
+	}
+	first := kinds[0]
+	if first.n == 0 {
+		return exactly(want, kinds[1:])
+	}
+	rest := append([]trials{{first.n - 1, first.p}}, kinds[1:]...)
+	return first.p*exactly(want-1, rest) + (1-first.p)*exactly(want, rest)
+}
+
+// Trials of several kinds together, those that always or never succeed among
+// them, against the sum over all outcomes.
 func TestChanceOfUnequalTrials(t *testing.T) {
-	kinds := []trials{{4, .85}, {3, .2}, {2, .85}, {2, 0}, {1, 1}}
-	exactly := func(want int) float64 {
-		sum := 0.0
-		for a := range 7 {
-			for b := range 4 {
-				if a+b+1 == want {
-					sum += binomial(6, a, .85) * binomial(3, b, .2)
-				}
+	for _, kinds := range [][]trials{
+		nil, {{3, 0}}, {{3, 1}}, {{4, .5}}, {{2, .3}, {2, .6}},
+		{{3, .85}, {2, .2}, {1, .85}, {2, 0}, {1, 1}}, {{2, 1}, {0, .5}, {2, 0}, {1, .4}},
+	} {
+		all := 0
+		for _, kind := range kinds {
+			all += kind.n
+		}
+		for k := range all + 2 {
+			want := 0.0
+			for n := k; n <= all; n++ {
+				want += exactly(n, kinds)
+			}
+			if got := chanceOf(kinds, k); !(math.Abs(got-want) <= 1e-12) {
+				t.Errorf("%v, at least %d: %v, want %v", kinds, k, got, want)
 			}
 		}
-		return sum
 	}
-	for k := range 12 {
-		want := 0.0
-		for n := k; n <= 12; n++ {
-			want += exactly(n)
-		}
-		if got := chanceOf(kinds, k); math.Abs(got-want) > 1e-12 {
-			t.Errorf("at least %d: %v, want %v", k, got, want)
+}
+
+// What is short is the least number of seeds that makes the aim as certain as
+// asked for, together with what is open.
+func TestShortIsTheLeast(t *testing.T) {
+	for _, open := range [][]trials{nil, {{5, .5}}, {{4, .9}, {6, .3}}, {{3, 1}, {2, 0}}} {
+		for k := range 9 {
+			chance := func(more int) float64 { return chanceOf(append(slices.Clone(open), trials{more, .6}), k) }
+			n := shortOf(open, k, .9, .6)
+			if !(chance(n) >= .9) || n > 0 && !(chance(n-1) < .9) {
+				t.Errorf("%v open for %d: %d short, which makes it %v certain", open, k, n, chance(n))
+			}
 		}
 	}
 	// Where all are alike, what is short is what the aim takes less what is open.

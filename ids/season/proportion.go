@@ -95,8 +95,6 @@ func Chance(n, k int, p float64) float64 {
 		return 1
 	case n < k:
 		return 0
-	case p >= 1:
-		return 1
 	}
 	return mathext.RegIncBeta(float64(k), float64(n-k+1), p) // NIST Digital Library of Mathematical Functions, 8.17.5
 }
