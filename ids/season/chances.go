@@ -1,6 +1,9 @@
 package season
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
 // trials is a number of seeds that come up with the same probability each.
 type trials struct {
@@ -98,14 +101,5 @@ func shortOf(open []trials, k int, certainty, rate float64) int {
 		}
 		return chance >= certainty
 	}
-	high := SeedsFor(k, certainty, rate)
-	low := -1 // never enough
-	for low+1 < high {
-		if middle := low + (high-low)/2; enough(middle) {
-			high = middle
-		} else {
-			low = middle
-		}
-	}
-	return high
+	return sort.Search(SeedsFor(k, certainty, rate), enough)
 }

@@ -83,7 +83,7 @@ func TestSeedsForIsTheLeast(t *testing.T) {
 			t.Errorf("%d of certain seed: %d", k, n)
 		}
 	}
-	if SeedsFor(0, .95, .5) != 0 {
+	if SeedsFor(0, .95, .5) != 0 || SeedsFor(0, .95, 1) != 0 {
 		t.Error("no seedlings take seeds")
 	}
 }
