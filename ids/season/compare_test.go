@@ -197,7 +197,8 @@ func TestPotsThatSpeakAgainstFisher(t *testing.T) {
 		{[]Counted{pot(3, 8), pot(5, 8)}, []Counted{pot(1, 4), pot(3, 4)}, 1.5, TheSeeds},
 		{[]Counted{pot(3, 4), pot(1, 4)}, []Counted{pot(1, 4), pot(3, 4)}, 2, Neither},
 		{[]Counted{pot(4, 8), pot(4, 8)}, []Counted{pot(1, 4), pot(3, 4)}, 1, TheSeeds},
-		{[]Counted{pot(8, 8)}, []Counted{pot(1, 4)}, 0, TheSeeds}, // a pot each: nothing is known
+		{[]Counted{pot(8, 8)}, []Counted{pot(1, 4)}, 0, TheSeeds},           // a pot each: nothing is known
+		{[]Counted{pot(1, 4), pot(3, 4)}, []Counted{pot(2, 4)}, 2, Neither}, // two pots of one group tell
 	} {
 		got := Compare(c.one, c.other)
 		if got.Dispersion.Factor != c.factor || got.Believe != c.want {
