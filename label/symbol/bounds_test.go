@@ -175,3 +175,16 @@ func TestFoldLettersAndSigns(t *testing.T) {
 		t.Errorf("%q: %q, %v", lower, p, err)
 	}
 }
+
+// A code of a size that was chosen for less is refused, with what it holds
+// (ISO/IEC 18004, table 7: version 1-M, 20 characters).
+func TestNoRoomForALongerPayload(t *testing.T) {
+	c := Choice{Kind: QR, Level: 'M', Size: 21, Payload: payloadOf(20), Dots: 4, DPI: 300}
+	if s, err := c.Encode(); err != nil || s.Size != 21 {
+		t.Errorf("%v, %v", s, err)
+	}
+	c.Payload = payloadOf(21)
+	if s, err := c.Encode(); err == nil || !strings.Contains(err.Error(), "its 21 characters are too many, 20 is the most") {
+		t.Errorf("%v, %v", s, err)
+	}
+}

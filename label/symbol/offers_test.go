@@ -117,3 +117,37 @@ func TestCopyRunIntoWhatFollows(t *testing.T) {
 		}
 	}
 }
+
+// Where the number of a copy was lost, each of the nine that have one digit may
+// have been meant.
+func TestEveryCopyIsOffered(t *testing.T) {
+	copies := map[int]bool{}
+	for _, o := range symbol.Offers("2026X012-B2.3/") {
+		copies[o.Payload.Copy] = true
+	}
+	for n := 1; n <= 9; n++ {
+		if !copies[n] {
+			t.Errorf("copy %d is not offered: %v", n, copies)
+		}
+	}
+}
+
+// A notice on how an identifier was read is kept, with and without the text of a
+// label: here the check character 0, typed as the letter O.
+func TestNoticesOfTheIdentifierAreKept(t *testing.T) {
+	id := ids.ID{Year: 2026, Cross: 1}
+	for !strings.HasSuffix(id.WithCheck(), ".0") {
+		id.Cross++
+	}
+	code := strings.TrimSuffix(id.WithCheck(), "0") + "O"
+	_, want, err := symbol.ParsePayload(code)
+	if err != nil || len(want) != 1 {
+		t.Fatalf("%s: %q, %v", code, want, err)
+	}
+	for _, text := range []string{code, code + " TARN AMBER X LARKFIELD"} {
+		p, notices, err := symbol.ParseScan(text)
+		if err != nil || p.ID != id || len(notices) != 1 || notices[0] != want[0] {
+			t.Errorf("ParseScan(%q) = %s, %q, %v, want %q", text, p, notices, err, want)
+		}
+	}
+}
