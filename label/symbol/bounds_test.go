@@ -40,6 +40,7 @@ func TestEvenMeasures(t *testing.T) {
 		{4.8, "123456", "Data Matrix 10×10, module 0.40 mm"},
 		{11.6, "2026X012.M", "QR 21×21, level H, module 0.40 mm"},
 		{16.5, "2026X012-B2.3/1", "QR 25×25, level H, module 0.50 mm"},
+		{17.4, "2026X012-B2.3/1", "QR 25×25, level H, module 0.50 mm"}, // level Q would have 0.60 mm
 		{16.4, "2026X012-B2.3/1", "QR 21×21, level Q, module 0.50 mm"}, // level H would have 0.40 mm
 	} {
 		got, err := chosen(Room{c.side, c.side, tenth}, c.payload)

@@ -43,6 +43,15 @@ func TestOffersSayWhy(t *testing.T) {
 	}
 }
 
+// A text as long as the longest code is looked at, and none that is longer.
+func TestOffersForLongTexts(t *testing.T) {
+	const head = "2026X012-B2..3/1 "
+	longest := head + strings.Repeat("A", 195-len(head)) // the most of version 6-L, ISO/IEC 18004
+	if len(symbol.Offers(longest)) != 1 || len(symbol.Offers(longest+"A")) != 0 {
+		t.Errorf("%d offers for 195 characters, %d for one more", len(symbol.Offers(longest)), len(symbol.Offers(longest+"A")))
+	}
+}
+
 // No offer supposes what was not so: that each character was typed twice where
 // the two differ, or that one character was taken for another that was taken
 // for a third.
