@@ -25,6 +25,11 @@ func TestRoomsAtTheBounds(t *testing.T) {
 			t.Errorf("%+v: %v", c.room, err)
 		}
 	}
+	for _, small := range []Room{{0.5, 20, 300}, {20, 0.5, 300}} { // a room, though a small one
+		if _, err := Choose(small, compact); !errors.As(err, new(*TooSmallError)) {
+			t.Errorf("%+v: %v", small, err)
+		}
+	}
 }
 
 // Dots of a tenth of a millimetre make measures that come out even: a module of
@@ -48,7 +53,15 @@ func TestEvenMeasures(t *testing.T) {
 			t.Errorf("%s in %.1f mm: %v, %v, want %s", c.payload, c.side, got, err, c.want)
 		}
 	}
-	_, err := Choose(Room{4.7, 4.7, tenth}, "123456")
+	// At 720 dpi eleven dots are 0.388 mm, so that twelve are the least, 0.423 mm.
+	if got, err := chosen(Room{5.1, 5.1, 720}, "123456"); err != nil || got.Dots != 12 {
+		t.Errorf("at 720 dpi: %v, %v", got, err)
+	}
+	_, err := Choose(Room{5, 5, 720}, "123456")
+	if err == nil || !strings.HasSuffix(err.Error(), "it needs a square of at least 5.1 mm") {
+		t.Error(err)
+	}
+	_, err = Choose(Room{4.7, 4.7, tenth}, "123456")
 	if err == nil || !strings.HasSuffix(err.Error(), "it needs a square of at least 4.8 mm") {
 		t.Error(err)
 	}
