@@ -130,24 +130,20 @@ func (r *runner) measure() error {
 	return nil
 }
 
-// try runs the tests that reach a break with -short, and all tests without it
-// where those pass. The few most likely to fail come first, each by itself, and
-// the others at once.
+// together is how long tests may take that are run in one go: starting the
+// program takes longer than most of them.
+const together = 300 * time.Millisecond
+
+// try runs the tests that reach a break with -short, the most likely to fail
+// first, and all tests without it where those pass.
 func (r *runner) try(m *mutant) (outcome, error) {
-	const first = 3
 	tests := r.reaching(m)
-	for i := 0; i < len(tests); {
-		from := i
-		if i++; i > first {
-			i = len(tests)
+	for left := tests; len(left) > 0; {
+		names, took := []string{left[0].name}, left[0].took
+		for left = left[1:]; len(left) > 0 && took+left[0].took < together; left = left[1:] {
+			names, took = append(names, left[0].name), took+left[0].took
 		}
-		var names []string
-		limit := 20 * time.Second
-		for _, t := range tests[from:i] {
-			names = append(names, t.name)
-			limit += 10 * t.took
-		}
-		passed, failed, err := r.run("^("+strings.Join(names, "|")+")$", true, m.number, "", limit)
+		passed, failed, err := r.run("^("+strings.Join(names, "|")+")$", true, m.number, "", 20*time.Second+10*took)
 		switch {
 		case errors.Is(err, context.DeadlineExceeded):
 			return timedOut, nil
