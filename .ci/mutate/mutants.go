@@ -148,10 +148,35 @@ func (b *breaker) visit(node ast.Node) bool {
 			ast.Inspect(n.Results[last], b.visit)
 			return false
 		}
+	case *ast.CallExpr:
+		ast.Inspect(n.Fun, b.visit)
+		for i, arg := range n.Args {
+			if !b.unseen(n, i) {
+				ast.Inspect(arg, b.visit)
+			}
+		}
+		return false
 	case *ast.Field:
 		return n.Tag == nil
 	}
 	return true
+}
+
+// unseen reports whether nobody can see what an argument of a call is: how much
+// room a map or slice gets in advance, since it grows where it needs more; how
+// large a number may be that is parsed as a float64 (package strconv takes any size
+// but 32 for 64); and midnight, where time.Date only makes a day.
+func (b *breaker) unseen(call *ast.CallExpr, i int) bool {
+	switch b.between(call.Fun.Pos(), call.Fun.End()) {
+	case "make":
+		_, isMap := b.info.TypeOf(call.Args[0]).Underlying().(*types.Map)
+		return i == 2 || i == 1 && isMap
+	case "strconv.ParseFloat":
+		return i == 1
+	case "time.Date":
+		return i >= 3 && i <= 6 && b.between(call.Args[i].Pos(), call.Args[i].End()) == "0"
+	}
+	return false
 }
 
 // isError reports whether an expression is an error that is there.
