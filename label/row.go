@@ -72,6 +72,7 @@ type row struct {
 	least  float64 // the least em allowed
 	group  bool    // stands further from the row above it
 	shapes []shape // the best first; none for a row that is empty on this label
+	other  float64 // what it costs a score to take the next one
 
 	// shorten sets a row that is too wide on at most so many lines of at most ems,
 	// and reports whether nothing is lost; nil for a row that always has to fit.
