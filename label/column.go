@@ -93,7 +93,7 @@ func (b *batch) column(p part, box Rect, wants ...float64) *column {
 				not = middle
 			}
 		}
-		if score := found.score(p, box.W, rows, measured, s); best == nil || score > best.score {
+		if score := found.score(box.W, rows, measured, s); best == nil || score > best.score {
 			best = &column{part: p, box: box, score: score}
 			best.place(found, measured)
 		}
@@ -243,17 +243,23 @@ func (g *setting) stack() {
 // brokenNames is what it costs to break names.
 const brokenNames = 1.2
 
-// moreThanEnough is how much less text that is larger than readable gains by that.
-const moreThanEnough = 0.6
+const (
+	readableFar    = 8.4 // a height of its letters that is readable enough from metres, in millimetres
+	moreThanEnough = 0.6 // how much less a larger size gains than up to there
+)
 
 // score returns how well the rows read, each against its least size: the
 // identifier counts most. Names that stray cost as much as they are of all. W
 // is the width of the column, in millimetres.
-func (g *setting) score(p part, w float64, rows []row, measured []*measuredRow, s squeeze) float64 {
+func (g *setting) score(w float64, rows []row, measured []*measuredRow, s squeeze) float64 {
 	sum := 0.0
-	for i, l := range g.slots {
+	for _, l := range g.slots {
+		enough := Regular.em(readable)
+		if rows[l.row].worth > 0 {
+			enough = Signs.em(readableFar)
+		}
 		worth := math.Log(l.size / rows[l.row].least)
-		if enough := Regular.em(readable); i > 0 && l.size > enough {
+		if l.size > enough {
 			worth -= moreThanEnough * math.Log(l.size/enough)
 		}
 		if rows[l.row].shorten != nil {
@@ -263,13 +269,13 @@ func (g *setting) score(p part, w float64, rows []row, measured []*measuredRow, 
 				worth -= brokenNames
 			}
 		}
-		if i == 0 && p != footPart && p != buriedPart {
-			worth *= 2.5
+		if w := rows[l.row].worth; w > 0 {
+			worth *= w
 		}
 		sum += worth
 	}
 	if s.small {
-		sum -= 1
+		sum -= 1.3
 	}
 	if s.cut {
 		sum -= 2
