@@ -119,15 +119,26 @@ func (r *runner) measure() error {
 	return nil
 }
 
+// together is how long tests may take that are run in one go: starting the
+// program takes longer than most of them.
+const together = 300 * time.Millisecond
+
 // try runs the tests that reach a break, the fastest first, with -short, and all
 // of them without it where those pass.
 func (r *runner) try(m *mutant) (outcome, error) {
-	end := unreached
+	var reaching []test
 	for _, t := range r.tests {
-		if !t.reaches[m.number] {
-			continue
+		if t.reaches[m.number] {
+			reaching = append(reaching, t)
 		}
-		passed, err := r.run("^"+t.name+"$", true, m.number, "", 20*time.Second+10*t.took)
+	}
+	end := unreached
+	for len(reaching) > 0 {
+		names, took := []string{reaching[0].name}, reaching[0].took
+		for reaching = reaching[1:]; len(reaching) > 0 && took+reaching[0].took < together; reaching = reaching[1:] {
+			names, took = append(names, reaching[0].name), took+reaching[0].took
+		}
+		passed, err := r.run("^("+strings.Join(names, "|")+")$", true, m.number, "", 20*time.Second+10*took)
 		switch {
 		case errors.Is(err, context.DeadlineExceeded):
 			return timedOut, nil
