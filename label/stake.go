@@ -149,7 +149,7 @@ func (s Stake) try(b *batch, soil float64, tiled bool, side float64, full bool, 
 		return nil
 	}
 	p.parts = []column{*main, *buried}
-	p.score += main.score + 0.5*buried.score + codeScore(above, 1.5) + codeScore(below, 0)
+	p.score += main.score + 0.5*buried.score + codeScore(above, 1.8) + codeScore(below, 0)
 	p.rules = append(p.rules, Rule{X1: soil, Y1: safe.Y, X2: soil, Y2: safe.Bottom(), Width: 0.25})
 	p.clip(r, end)
 	return p
