@@ -135,6 +135,8 @@ func TestCutStock(t *testing.T) {
 		{A4, 100, 16, 2, 18, false, 5, 4.5},          // upright: 12×2
 		{A4, 127, 16, 12, 2, true, 9, 21.5},          // lying: 1×18
 		{A4, 178, 16, 1, 18, false, 16, 4.5},         // upright: 12×1
+		{A4, 148, 10.2, 18, 2, true, 13.2, 0.5},      // 201.6/10.2 = 19.8 side by side; lying: 1×28
+		{A4, 150, 10.4, 1, 26, false, 30, 13.3},      // 288.6/10.4 = 27.8; upright: 18×1
 		{A4, 216, 16, 12, 1, true, 9, 40.5},          // longer than the page is wide
 	} {
 		s, err := CutStock(c.paper, c.length, c.width)
