@@ -114,3 +114,37 @@ func TestBenchParentsOnTwoLines(t *testing.T) {
 		t.Errorf("the parents are %q", said)
 	}
 }
+
+// Boxes to write into stand below one another with white between them, and none
+// is lower than its own step, however little that says.
+func TestBenchBoxesKeepApart(t *testing.T) {
+	s := benchOf(A4, 1)
+	s.Steps = nil
+	for _, text := range []string{"Bathe.", "Rinse.", strings.Repeat("Rinse well once more. ", 12), "Dry."} {
+		s.Steps = append(s.Steps, BenchStep{Text: text, Blanks: []string{"in", "out"}}, BenchStep{Text: "Wait."})
+	}
+	pages, err := s.pages()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := pages[0]
+	var tops []float64 // of boxes, by their captions
+	for _, text := range p.texts {
+		if text.String == "in" {
+			tops = append(tops, text.Baseline)
+		}
+	}
+	if len(tops) != 4 {
+		t.Fatalf("%d boxes", len(tops))
+	}
+	for i, top := range tops {
+		for _, text := range p.texts {
+			if text.String == "Wait." && text.Baseline > top && text.Baseline-0.8*text.Size < top-2.6+blankHigh+0.5 {
+				t.Errorf("the step at %.1f mm stands beside the boxes at %.1f of the one before", text.Baseline, top)
+			}
+		}
+		if i > 0 && top-tops[i-1] < blankHigh+1 {
+			t.Errorf("boxes at %.1f and %.1f mm", tops[i-1], top)
+		}
+	}
+}
