@@ -51,6 +51,12 @@ func TestCurve(t *testing.T) {
 	if want := []Point{{0, 0}, {1, 4}, {2, 6}, {3, 8}}; !slices.Equal(got, want) {
 		t.Errorf("%v, want %v", got, want)
 	}
+	first := emerging{}
+	first.add([]Rise{{10, 5}, {20, 0}}) // seen at a first count: evenly from sowing on
+	first.add([]Rise{{8, 0}, {12, 4}})
+	if got, want := first.curve([]int{4, 10, 12, 20}), []Point{{0, 0}, {4, 2}, {10, 7}, {12, 9}, {20, 9}}; !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
 }
 
 // Pearson's dispersion, the sum of (up − expected)² / variance over the degrees

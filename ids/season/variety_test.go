@@ -294,6 +294,14 @@ func TestCheckVarieties(t *testing.T) {
 		"Ann,,2001X001-A1,Cat,,,,,":                   `row 2, column seed_parent: "2001X001-A1" is a pot, not a plant`,
 		"Ann,,2001X001-A1-A,unknown,,,,2001,":         `row 2, column seed_parent: "2001X001-A1-A" came of a cross of 2001, and Ann is of 2001`,
 		"Ann,,2001X001-A1-A,open pollinated,,,,2010,": "",
+		"Ann,,Bob,The Pick,,,,2002,":                  "", // Bob has no row
+		"Ann,,Bob,,,,,,\nBob,,,,,,,1990,":             "", // of which year is not known
+		"Ann,,Bob,Cat,,,,1990,\nBob,,,,,,,1990,":      "",
+		"Ann,,Nobody,Cat,,,,1990,":                    "",
+		"Ann,,2001X001-A1-A,Cat,,,,2002,":             "",
+		"Ann,,,,2001X001-A1-B,,,,":                    `row 2, column sport_of: "2001X001-A1-B" has no row in seedlings.csv`,
+		"Ann,,Cat,2001X001-A1,,,,,":                   `row 2, column pollen_parent: "2001X001-A1" is a pot, not a plant`,
+		"The Pick,,,,Dan,,,,":                         `row 2, column name: "The Pick" is the name of the selection 2001X001-A1-A, whose parents are those of its cross`,
 		"Ann,,The Pick,Cat,,,,1990,":                  `row 2, column seed_parent: "The Pick" came of a cross of 2001, and Ann is of 1990`,
 	} {
 		r := varietyFamily(t, "1 = Ida × Bob", row, "2001X001-A1-A,,,,,The Pick,,")
