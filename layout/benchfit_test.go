@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -104,10 +105,26 @@ func TestBenchParentsOnTwoLines(t *testing.T) {
 		t.Fatal(err)
 	}
 	p, said := pages[0], ""
+	var rows []float64 // lines across, the last of which is below the row
+	for _, r := range p.rules {
+		if r.Y1 == r.Y2 && r.X1 == p.left() && r.X2 == p.right() {
+			rows = append(rows, r.Y1)
+		}
+	}
+	low := rows[len(rows)-1]
+	middle, lines := low-benchRow/2, 0.0
 	for _, text := range p.texts {
 		if text.X == p.left()+36 && text.String != "parents" {
 			said += " " + text.String
+			above, below := text.Face.Extent("hg")
+			if text.Baseline-above*text.Size < low-benchRow || text.Baseline+below*text.Size > low {
+				t.Errorf("%q stands at %.1f mm, its row from %.1f to %.1f", text.String, text.Baseline, low-benchRow, low)
+			}
+			lines += text.Baseline - 0.36*text.Size - middle // the middle of its letters
 		}
+	}
+	if math.Abs(lines/2) > 0.5 {
+		t.Errorf("the two lines stand %.1f mm off the middle of their row", lines/2)
 	}
 	begin, cut := strings.CutSuffix(said[1:], "…")
 	if !cut || !strings.HasPrefix(s.Lots[0].Parents, begin) || len(begin) < 30 {
