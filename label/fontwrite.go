@@ -60,7 +60,7 @@ func (t fontTables) open() (*sfnt.Font, error) {
 }
 
 const (
-	mostPoints      = 20_000     // of one glyph
+	mostPoints      = 13_000     // of one glyph: written anew it has 5 bytes for each, and sfnt reads 64 KB
 	mostPointsOfAll = 16_000_000 // of all that characters stand for
 	mostDepth       = 8          // of glyphs made of others
 )

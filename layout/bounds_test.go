@@ -204,6 +204,18 @@ func TestNoticesAtTheBounds(t *testing.T) {
 	}
 }
 
+// A margin that is short of the white edge by the rounding that is forgiven is none
+// to be told of, and one that is shorter is.
+func TestMarginsByRounding(t *testing.T) {
+	s := Stock{Name: "s", Kind: DieCut, Paper: A4, Columns: 1, Rows: 1, LabelW: 200, LabelH: 280, Top: 8.5, PitchX: 200, PitchY: 280}
+	for off, told := range map[float64]bool{slack: false, 2 * slack: true} {
+		s.Left = s.Edge() - off
+		if got := strings.Join(s.Notices(), "; "); strings.Contains(got, "labels run into") != told {
+			t.Errorf("%v mm short: %q", off, got)
+		}
+	}
+}
+
 // Labels of a roll that are higher than wide may be read along the roll, and are
 // so by choice where they are half as high again.
 func TestWaysOfRolls(t *testing.T) {

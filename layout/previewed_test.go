@@ -79,17 +79,19 @@ func strayed(one, other *image.Gray) int {
 
 // A round line is as wide all around as it should be, and has no gap.
 func TestPreviewOfACircle(t *testing.T) {
-	const dpi = 1016 // 40 pixels a millimetre
+	const dpi = 2032 // 80 pixels a millimetre
 	s := Stock{Name: "s", Kind: Roll, Paper: Paper{"20x20", 20, 20}, Columns: 1, Rows: 1, LabelW: 20, LabelH: 20, PitchX: 20, PitchY: 20}
 	d := &label.Drawing{W: 20, H: 20, Circles: []label.Circle{{X: 9, Y: 11, R: 4, Width: 0.5}}}
 	img := previews(t, Job{Stock: s, Title: "T", Created: created, Places: []Place{{Page: 1, Cell: 1, Drawing: d}}}, dpi)[0]
-	for degrees := range 360 {
-		sin, cos := math.Sincos(float64(degrees) / 180 * math.Pi)
-		for r := 0.1; r < 8; r += 0.1 {
-			level := img.GrayAt(int((9+r*cos)*40), int((11+r*sin)*40)).Y
-			// It is made of short lines, whose outer corners leave a hair between them.
-			if inside := r > 3.8 && r < 4.2; inside && level > 200 || inside && r < 4 && level > 20 || (r < 3.7 || r > 4.3) && level < 255 {
-				t.Fatalf("at %d degrees, %.1f mm from the middle: level %d", degrees, r, level)
+	for half := range 720 {
+		sin, cos := math.Sincos(float64(half) / 360 * math.Pi)
+		for r := 0.022; r < 8; r += 0.1 {
+			level := img.GrayAt(int((9+r*cos)*80), int((11+r*sin)*80)).Y
+			// It is made of 48 short lines, which stray from the circle by 0.0086 mm and
+			// leave a hair between their outer corners.
+			inside := r > 3.77 && (r < 4 || r < 4.22 && half%15 >= 5 && half%15 <= 10)
+			if inside && level > 20 || (r < 3.73 || r > 4.27) && level < 255 {
+				t.Fatalf("at %.1f degrees, %.3f mm from the middle: level %d", float64(half)/2, r, level)
 			}
 		}
 	}

@@ -128,7 +128,7 @@ func (t TestSheet) side() side {
 	left, foot := panel.X+15, panel.Bottom()-8
 	s.measure(left, foot, left+checkRule, foot)
 	s.measure(left, foot-checkRule, left, foot)
-	t.words(&s, label.Rect{X: left + 8, Y: panel.Y + 1, W: panel.Right() - left - 10, H: panel.H - 16})
+	t.words(&s, label.Rect{X: left + 8, Y: panel.Y + 1, W: panel.Right() - left - 10})
 	return s
 }
 

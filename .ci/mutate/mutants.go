@@ -162,19 +162,27 @@ func (b *breaker) visit(node ast.Node) bool {
 	return true
 }
 
-// unseen reports whether nobody can see what an argument of a call is: how much
-// room a map or slice gets in advance, since it grows where it needs more; how
-// large a number may be that is parsed as a float64 (package strconv takes any size
-// but 32 for 64); and midnight, where time.Date only makes a day.
-func (b *breaker) unseen(call *ast.CallExpr, i int) bool {
-	switch b.between(call.Fun.Pos(), call.Fun.End()) {
+// unseen reports whether nobody ever sees what a number given to a function is:
+// the room that make sets aside in advance, since maps and append make more; the
+// size of number that ParseFloat reads, since any but 32 is read as 64; midnight,
+// where time.Date makes a day; how far below nought the digits of FormatFloat are,
+// since all such numbers mean as few as will do; and the size of the sign of an
+// infinity.
+func (b *breaker) unseen(call *ast.CallExpr, arg int) bool {
+	switch name := b.between(call.Fun.Pos(), call.Fun.End()); name {
 	case "make":
 		_, isMap := b.info.TypeOf(call.Args[0]).Underlying().(*types.Map)
-		return i == 2 || i == 1 && isMap
+		return arg == 2 || arg == 1 && isMap
 	case "strconv.ParseFloat":
-		return i == 1
+		return arg == 1
 	case "time.Date":
-		return i >= 3 && i <= 6 && b.between(call.Args[i].Pos(), call.Args[i].End()) == "0"
+		return arg >= 3 && arg <= 6 && b.between(call.Args[arg].Pos(), call.Args[arg].End()) == "0"
+	case "strconv.FormatFloat":
+		return arg == 2 && b.between(call.Args[2].Pos(), call.Args[2].End()) == "-1"
+	case "math.Inf":
+		return true
+	case "math.IsInf":
+		return arg == 1
 	}
 	return false
 }
