@@ -52,6 +52,9 @@ func TestWrittenReadsAgain(t *testing.T) {
 // it. A small l is the digit where one must stand.
 func TestGuessedDigits(t *testing.T) {
 	id := ids.ID{Year: 2011, Cross: 101, Lot: 1, Pot: 10}
+	if r, err := ids.Parse("2026x012b2l"); err != nil || r.ID.String() != "2026X012-B2-L" || r.Guessed {
+		t.Errorf("a letter where one may stand: %+v, %v", r, err)
+	}
 	for text, guessed := range map[string]bool{
 		"20l1X101-A10": true, "2O11X101-A10": true, "2011XlO1-A10": true, "2011X101-AIO": true, "2011X101-A10": false,
 		"20l1X101-A10." + string(id.Check()): false, "2011X101-A1O." + string(id.Check()): false,
@@ -166,9 +169,15 @@ func TestNumbersThatCanBeIssued(t *testing.T) {
 		}
 	}
 	for level, most := range map[ids.Level]int{ids.NoLevel: 0, ids.CrossLevel: 99999, ids.LotLevel: 600, ids.PotLevel: 9999, ids.SeedlingLevel: 600, ids.SeedlingLevel + 1: 0} {
+		if name := level.String(); (level > ids.SeedlingLevel) != (name == fmt.Sprintf("level %d", int(level))) {
+			t.Errorf("level %d is called %s", int(level), name)
+		}
 		if got := level.Most(); got != most {
 			t.Errorf("%s: at most %d, want %d", level, got, most)
 		}
+	}
+	if name := ids.Level(-1).String(); name != "level -1" {
+		t.Errorf("level -1 is called %s", name)
 	}
 	parent := ids.ID{Year: 2026}
 	for range 4 {
