@@ -124,6 +124,15 @@ func TestProblemsNameTheCharacter(t *testing.T) {
 	}
 }
 
+// A year is digits alone, wherever a letter stands in it.
+func TestLettersInAYear(t *testing.T) {
+	for _, text := range []string{"A026X012", "2A26X012", "20A6X012", "202AX012", "20-6X012"} {
+		if r, err := ids.Parse(text); err == nil {
+			t.Errorf("%s: %+v", text, r)
+		}
+	}
+}
+
 // What is said across a bench has up to three digits, or five behind an X, and
 // letters that are no year cut short.
 func TestShortAtTheBounds(t *testing.T) {
