@@ -183,6 +183,30 @@ func TestMapsOfUnicode(t *testing.T) {
 	}
 }
 
+// A font that draws a single letter is one, and a font that draws none is not.
+func TestFontsOfOneLetterAndNone(t *testing.T) {
+	var buf sfnt.Buffer
+	source, err := sfnt.Parse(goregular.TTF)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for char, says := range map[rune]string{'A': "", ' ': "draws no letter that can be read"} {
+		glyph, err := source.GlyphIndex(&buf, char)
+		if err != nil {
+			t.Fatal(err)
+		}
+		tables := taken(t)
+		tables["cmap"] = map12(3, 10, 'A', 'A', uint32(glyph))
+		face, err := NewTypeface("Names", "", tables.file())
+		if (err == nil) != (says == "") || err != nil && !strings.Contains(err.Error(), says) {
+			t.Errorf("%q for A: %v", char, err)
+		}
+		if err == nil && !face.Has('A') {
+			t.Error("A is not drawn")
+		}
+	}
+}
+
 // Of several maps of Unicode the one with the most characters counts, wherever it
 // stands.
 func TestTheLargestMapCounts(t *testing.T) {
