@@ -140,6 +140,10 @@ func TestNotesLoseAsLittleAsTheyMust(t *testing.T) {
 				if got := r.shapes[0][0]; got[0].text != "pollinated 2026-05-03" || got[1].text != "" {
 					t.Errorf("without a note: %v", got)
 				}
+				if got, whole := r.shorten(5, 1); !whole || len(got) != 1 || len(got[0]) != 1 || got[0][0].text != "2026-05-03" {
+					t.Errorf("the day where there is no room for more: %v, %v", got, whole)
+				}
+				continue
 			case day != "":
 				if got := r.shapes[0][0]; got[0].text != "2026-05-03   " || got[1].text != note {
 					t.Errorf("both: %v", got)
