@@ -140,6 +140,9 @@ func TestBenchBoxesKeepApart(t *testing.T) {
 	for _, text := range []string{"Bathe.", "Rinse.", strings.Repeat("Rinse well once more. ", 12), "Dry."} {
 		s.Steps = append(s.Steps, BenchStep{Text: text, Blanks: []string{"in", "out"}}, BenchStep{Text: "Wait."})
 	}
+	for range 2 {
+		s.Steps = append(s.Steps, BenchStep{Text: "Dry.", Blanks: []string{"in"}})
+	}
 	pages, err := s.pages()
 	if err != nil {
 		t.Fatal(err)
@@ -151,7 +154,7 @@ func TestBenchBoxesKeepApart(t *testing.T) {
 			tops = append(tops, text.Baseline)
 		}
 	}
-	if len(tops) != 4 {
+	if len(tops) != 6 {
 		t.Fatalf("%d boxes", len(tops))
 	}
 	for i, top := range tops {
