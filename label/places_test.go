@@ -148,6 +148,9 @@ func TestPointsOfStakes(t *testing.T) {
 				if math.Abs(from+r.H/2/slope-r.W) > 1e-6 {
 					t.Errorf("%v×%v mm: the lines meet at %.2f", r.W, r.H, from+r.H/2/slope)
 				}
+				if r.W-from < 4 {
+					t.Errorf("%v×%v mm: a point of %.2f mm", r.W, r.H, r.W-from)
+				}
 				for _, x := range d.Texts {
 					if x.Box.Right() > from+1e-6 {
 						t.Errorf("%v×%v mm: %q ends at %.2f, the point begins at %.2f", r.W, r.H, x.String, x.Box.Right(), from)
