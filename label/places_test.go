@@ -199,3 +199,26 @@ func TestDayOfANarrowTag(t *testing.T) {
 		t.Error("the day stands nowhere alone")
 	}
 }
+
+// A tag that is cut out leaves its lower left corner to the sheet where it is more
+// than 14 mm high.
+func TestCornerOfATag(t *testing.T) {
+	for _, r := range []Room{{H: 13.5}, {H: 14}, {H: 14.1}, {H: 25}, {H: 25, Cut: true}, {H: 14.1, Cut: true}, {H: 14, Cut: true}, {H: 13.5, Cut: true}} {
+		r.W, r.DPI, r.Margin = 100, 600, Margin{1.5, 1.5, 1.5, 1.5}
+		d, err := faces("Larkfield Tessel", "Tarn Amber")["branch tag"].Fit(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if spare := d.Spare.W > 0; spare != (r.Cut && r.H > 14) {
+			t.Errorf("%v mm high, cut %v: %v", r.H, r.Cut, d.Spare)
+		}
+		if len(d.Circles) != 1 || d.Circles[0].R != 2.5 || d.Circles[0].Y != r.H/2 || d.Circles[0].X-2.5 < 1.5 || d.Circles[0].X+2.5 > d.Codes[0].Outer().X {
+			t.Errorf("%v mm high: the hole is %v, the code's quiet zone begins at %.2f", r.H, d.Circles, d.Codes[0].Outer().X)
+		}
+		for _, x := range d.Texts {
+			if x.Box.Overlaps(d.Spare) {
+				t.Errorf("%v mm high: %q stands on the corner", r.H, x.String)
+			}
+		}
+	}
+}
