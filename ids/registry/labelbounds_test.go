@@ -203,3 +203,55 @@ func TestYearsAreCompleted(t *testing.T) {
 		}
 	}
 }
+
+// A label printed over another is found, however the rows of stocks and sheets
+// alternate, and only where sheet, cell and stock are the same.
+func TestLabelsOverOneAnother(t *testing.T) {
+	for rows, want := range map[string]string{
+		"s 1 1, t 1 1, s 1 2, t 1 2":        "",
+		"s 1 1, t 1 1, s 1 1":               "4",
+		"s 1 1, s 1 2, t 1 1, s 1 2, t 1 1": "5 6",
+		"s 1 2, s 1 1, s 1 2":               "4",
+		"s 2 1, s 1 2, s 1 1, s 2 1, s 1 2": "5 6",
+		"s 1 1, s 2 1, s 3 1, s 2 1":        "5",
+		"s 1 3, s 1 1, s 1 1":               "4",
+		" 1 1,  1 1":                        "", // of no stock
+	} {
+		var labels []string
+		for i, row := range strings.Split(rows, ", ") {
+			p := strings.Split(row, " ")
+			labels = append(labels, fmt.Sprintf("%d,,bag,2026X011-%c,,%s,%s,%s,,spoilt", i+1, 'A'+i%2, p[0], p[1], p[2]))
+		}
+		files := cleanSeason()
+		files["labels.csv"] = strings.Join(labels, "\n")
+		var got []string
+		for _, f := range open(t, season(files)).Check() {
+			if strings.Contains(f.What, "is taken by batch") {
+				got = append(got, fmt.Sprint(f.Row))
+			}
+		}
+		if s := strings.Join(got, " "); s != want {
+			t.Errorf("%s: rows %q, want %q", rows, s, want)
+		}
+	}
+}
+
+// A count that is dropped takes along what there was to say of its cells, and no more.
+func TestDroppedCountTakesItsDamageAlong(t *testing.T) {
+	r := open(t, season(map[string]string{"emergence.csv": "2025X007-A1,2026-02-20,some,\n2026X001-A1,2027-03-01,many,\n2025X007-A1,2026-03-01,5,"}))
+	if _, err := r.CorrectCount(mustID(t, "2025X007-A1"), Date{2026, 2, 20}, CountCorrection{Drop: true}); err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, f := range r.Damage() {
+		if f.File == "emergence.csv" {
+			got = append(got, fmt.Sprint(f.Row, " ", f.Value))
+		}
+	}
+	if !slices.Equal(got, []string{"3 many"}) {
+		t.Errorf("%q", got)
+	}
+	if counts := r.EmergenceOf(mustID(t, "2025X007-A1")); len(counts) != 1 || counts[0].Up != Known(5) {
+		t.Errorf("%+v", counts)
+	}
+}
