@@ -227,7 +227,7 @@ func readFormat4(table []byte, glyphs int) ([]mapped, error) {
 		return int(binary.BigEndian.Uint16(table[i:]))
 	}
 	double := at(6) // twice the count of segments
-	if double < 2 || double%2 != 0 || at(14+4*double) < 0 {
+	if double < 2 || double%2 != 0 {
 		return nil, errCharacterMap
 	}
 	var chars []mapped

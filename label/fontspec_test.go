@@ -84,6 +84,33 @@ func TestWhatAWrittenFontSaysOfItself(t *testing.T) {
 	}
 }
 
+// What a font says of its formats is written anew, whatever its file says.
+func TestFormatsAreWrittenAnew(t *testing.T) {
+	tables := taken(t)
+	copy(tables["head"], words16(1, 1))    // version 1.1
+	copy(tables["head"][12:], words16(7))  // no magic number
+	copy(tables["head"][52:], words16(3))  // a format of glyphs that there is not
+	copy(tables["hhea"], words16(1, 1))    // version 1.1
+	copy(tables["hhea"][32:], words16(3))  // a format of widths that there is not
+	copy(tables["maxp"][14:], words16(99)) // zones
+	face, err := NewTypeface("Names", "", tables.file())
+	if err != nil {
+		t.Fatal(err)
+	}
+	written, err := readFontTables(face.TTF)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for what, ok := range map[string]bool{
+		"head 1.0": u16(written["head"], 2) == 0, "magic": u16(written["head"], 12) == 0x5f0f, "formats": u16(written["head"], 52) == 0 && u16(written["hhea"], 32) == 0,
+		"hhea 1.0": u16(written["hhea"], 2) == 0, "two zones": u16(written["maxp"], 14) == 2,
+	} {
+		if !ok {
+			t.Errorf("not %s", what)
+		}
+	}
+}
+
 func lacking(face *Typeface, chars map[rune]bool) (n int) {
 	for r := range chars {
 		if !face.Has(r) {
@@ -128,8 +155,8 @@ func simpleGlyph(t *testing.T, data []byte) (contours, points int, box [4]int) {
 		}
 		box[axis], box[2+axis] = low, high
 	}
-	if rest := len(data) - at; rest < 0 || rest > 3 {
-		t.Errorf("a glyph of %d bytes is read to %d", len(data), at)
+	if rest := len(data) - at; rest < 0 || rest > 3 || strings.Trim(string(data[at:]), "\x00") != "" {
+		t.Errorf("a glyph of %d bytes is read to %d: % x", len(data), at, data[min(at, len(data)):])
 	}
 	return contours, points, box
 }
@@ -152,6 +179,30 @@ func TestMapsOfUnicode(t *testing.T) {
 			if (err == nil) != unicode || err != nil && !strings.Contains(err.Error(), says) {
 				t.Errorf("platform %d, encoding %d: %v", platform, encoding, err)
 			}
+		}
+	}
+}
+
+// A font that draws a single letter is one, and a font that draws none is not.
+func TestFontsOfOneLetterAndNone(t *testing.T) {
+	var buf sfnt.Buffer
+	source, err := sfnt.Parse(goregular.TTF)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for char, says := range map[rune]string{'A': "", ' ': "draws no letter that can be read"} {
+		glyph, err := source.GlyphIndex(&buf, char)
+		if err != nil {
+			t.Fatal(err)
+		}
+		tables := taken(t)
+		tables["cmap"] = map12(3, 10, 'A', 'A', uint32(glyph))
+		face, err := NewTypeface("Names", "", tables.file())
+		if (err == nil) != (says == "") || err != nil && !strings.Contains(err.Error(), says) {
+			t.Errorf("%q for A: %v", char, err)
+		}
+		if err == nil && !face.Has('A') {
+			t.Error("A is not drawn")
 		}
 	}
 }
@@ -262,6 +313,7 @@ func TestMapsThatTouch(t *testing.T) {
 		"backward": append(words32(12<<16, 28, 0, 1), words32('B', 'A', 4)...),
 		"overlap":  append(words32(12<<16, 40, 0, 2), words32('A', 'B', 4, 'B', 'C', 9)...),
 		"cut":      words32(12<<16, 28, 0, 0)[:15],
+		"cut far":  append(words32(12<<16, 160, 0, 12), bytes.Repeat(words32('A', 'A', 4), 12)[:143]...),
 	} {
 		if got, err := readFormat12(table, 99); err != errCharacterMap {
 			t.Errorf("%s: %v, %v", name, got, err)

@@ -85,18 +85,18 @@ func (t fontTables) countPoints() []int {
 		n := 1                 // so that it counts as known
 		switch contours := contoursOf(data); {
 		case len(data) == 0:
-		case contours > 0 && len(data) >= 10+2*contours:
-			n += 1 + int(binary.BigEndian.Uint16(data[8+2*contours:]))
+		case len(data) < leastGlyph, contours > 0 && len(data) < leastGlyph+2*contours:
+			n = unread
+		case contours > 0:
+			n += 1 + int(binary.BigEndian.Uint16(data[leastGlyph-2+2*contours:]))
 		case contours < 0:
-			parts, ok := partsOf(data[10:])
+			parts, ok := partsOf(data[leastGlyph:])
 			if !ok {
 				n = unread
 			}
 			for _, part := range parts {
 				n = min(unread, n+count(part, depth+1))
 			}
-		case contours > 0 || len(data) < 10:
-			n = unread
 		}
 		counts[glyph] = n
 		return n
@@ -107,10 +107,13 @@ func (t fontTables) countPoints() []int {
 	return counts
 }
 
+// leastGlyph is how many bytes a glyph's data have before its contours or parts.
+const leastGlyph = 10
+
 // contoursOf is the count of contours at the start of a glyph's data; negative
-// for a glyph that is made of others, 0 where there is none.
+// for a glyph that is made of others, 0 where there is no data.
 func contoursOf(data []byte) int {
-	if len(data) < 10 {
+	if len(data) < leastGlyph {
 		return 0
 	}
 	return int(int16(binary.BigEndian.Uint16(data)))

@@ -61,9 +61,6 @@ var forms = []struct {
 // newForm sets blanks in box, what is filled in no larger than most, with the
 // caution at the foot where that is wanted. It returns nil where they do not fit.
 func newForm(box Rect, most float64, treated bool) *form {
-	if box.W <= 0 || box.H <= 0 {
-		return nil
-	}
 	f := &form{box: box, caution: treated}
 	f.words = min(Points(7.5), max(leastText, box.W*0.045))
 	spare := box.H

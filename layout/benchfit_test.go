@@ -165,3 +165,74 @@ func TestBenchBoxesKeepApart(t *testing.T) {
 		}
 	}
 }
+
+// What a bath, a step or the cautions are reckoned to take of a page, for which it
+// is turned, is what they take.
+func TestBenchHeightsAreAsReckoned(t *testing.T) {
+	s := benchOf(A4, 1)
+	p := &benchPage{paper: A4, y: benchMargin}
+	check := func(what string, reckoned float64, draw func()) {
+		t.Helper()
+		was := p.y
+		draw()
+		if math.Abs(p.y-was-reckoned) > 1e-9 {
+			t.Errorf("%s takes %.2f mm, %.2f are reckoned", what, p.y-was, reckoned)
+		}
+		for _, r := range p.rules {
+			if max(r.Y1, r.Y2) > p.y+1e-9 {
+				t.Errorf("%s ends at %.2f mm with a line at %.2f", what, p.y, max(r.Y1, r.Y2))
+			}
+		}
+		for _, text := range p.texts {
+			if text.Baseline > p.y+1e-9 {
+				t.Errorf("%s ends at %.2f mm with %q at %.2f", what, p.y, text.String, text.Baseline)
+			}
+		}
+	}
+	for _, lots := range []string{"", "for 2026X012-B", "for " + strings.Repeat("2026X012-B, ", 30)} {
+		m := s.Mixes[0]
+		m.For = lots
+		check("a bath", p.mixHigh(m), func() { p.mix(m) })
+	}
+	for _, step := range append(s.Steps, BenchStep{Text: "Dry.", Blanks: []string{"on"}}) {
+		check("a step", p.stepHigh(step), func() { p.step(1, step) })
+	}
+	check("cautions", p.cautionsHigh(s.Cautions), func() { p.cautions(s.Cautions) })
+}
+
+// The head of the table never stands at the foot of a page without a row.
+func TestBenchTableBeginsWithARow(t *testing.T) {
+	turned := 0
+	for n := range 25 {
+		s := benchOf(A4, 3)
+		s.Mixes, s.Steps = nil, nil
+		for range n {
+			s.Steps = append(s.Steps, BenchStep{Text: "Wait."}, BenchStep{Text: "Dry.", Blanks: []string{"on"}}, BenchStep{Text: "Wait."}) // 6.3 + 9.3 + 6.3 mm
+		}
+		pages, err := s.pages()
+		if err != nil {
+			t.Fatal(err)
+		}
+		turned = max(turned, len(pages))
+		for i, p := range pages {
+			heads, rows := 0, 0
+			for _, text := range p.texts {
+				if text.String == "seed lot" {
+					heads++
+				}
+				if strings.HasPrefix(text.String, "2026X") {
+					rows++
+				}
+				if text.Baseline > A4.H-benchMargin-benchFoot && !strings.HasPrefix(text.String, "page ") {
+					t.Errorf("%d steps, page %d: %q at %.1f mm", 3*n, i+1, text.String, text.Baseline)
+				}
+			}
+			if (heads > 0) != (rows > 0) {
+				t.Errorf("%d steps, page %d: %d heads of a table and %d rows", 3*n, i+1, heads, rows)
+			}
+		}
+	}
+	if turned < 2 {
+		t.Errorf("%d pages", turned)
+	}
+}

@@ -3,6 +3,7 @@ package layout
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"image"
 	"strings"
 	"testing"
@@ -88,6 +89,9 @@ func TestGainIsRefusedOutOfBounds(t *testing.T) {
 		var out bytes.Buffer
 		err := WritePDF(&out, job)
 		var refused *GainError
+		if want := fmt.Sprintf("a print gain of %d dots cannot be taken off modules of 5 dots: give 0 to 2", gain); err == nil || err.Error() != want {
+			t.Errorf("%v, want %s", err, want)
+		}
 		if !errors.As(err, &refused) || *refused != (GainError{Gain: gain, Dots: 5}) || out.Len() > 0 {
 			t.Errorf("gain %d: %v after %d bytes", gain, err, out.Len())
 		}

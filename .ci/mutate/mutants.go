@@ -163,16 +163,20 @@ func (b *breaker) visit(node ast.Node) bool {
 }
 
 // unseen reports whether nobody ever sees what a number given to a function is:
-// the room that make sets aside in advance, since append makes more; the size of
-// number that ParseFloat reads, since any but 32 is read as 64; how far below
-// nought the digits of FormatFloat are, since all such numbers mean as few as
-// will do; and the size of the sign of an infinity.
+// the room that make sets aside in advance, since maps and append make more; the
+// size of number that ParseFloat reads, since any but 32 is read as 64; midnight,
+// where time.Date makes a day; how far below nought the digits of FormatFloat are,
+// since all such numbers mean as few as will do; and the size of the sign of an
+// infinity.
 func (b *breaker) unseen(call *ast.CallExpr, arg int) bool {
 	switch name := b.between(call.Fun.Pos(), call.Fun.End()); name {
 	case "make":
-		return arg == 2
+		_, isMap := b.info.TypeOf(call.Args[0]).Underlying().(*types.Map)
+		return arg == 2 || arg == 1 && isMap
 	case "strconv.ParseFloat":
 		return arg == 1
+	case "time.Date":
+		return arg >= 3 && arg <= 6 && b.between(call.Args[arg].Pos(), call.Args[arg].End()) == "0"
 	case "strconv.FormatFloat":
 		return arg == 2 && b.between(call.Args[2].Pos(), call.Args[2].End()) == "-1"
 	case "math.Inf":
