@@ -87,12 +87,12 @@ func TestWhatAWrittenFontSaysOfItself(t *testing.T) {
 // What a font says of its formats is written anew, whatever its file says.
 func TestFormatsAreWrittenAnew(t *testing.T) {
 	tables := taken(t)
-	copy(tables["head"], words16(1, 1))    // version 1.1
-	copy(tables["head"][12:], words16(7))  // no magic number
-	copy(tables["head"][52:], words16(3))  // a format of glyphs that there is not
-	copy(tables["hhea"], words16(1, 1))    // version 1.1
-	copy(tables["hhea"][32:], words16(3))  // a format of widths that there is not
-	copy(tables["maxp"][14:], words16(99)) // zones
+	copy(tables["head"], words16(1, 1))       // version 1.1
+	copy(tables["head"][12:], words16(7))     // no magic number
+	copy(tables["head"][52:], words16(0x303)) // a format of glyphs that there is not
+	copy(tables["hhea"], words16(1, 1))       // version 1.1
+	copy(tables["hhea"][32:], words16(0x303)) // a format of widths that there is not
+	copy(tables["maxp"][14:], words16(0x909)) // zones
 	face, err := NewTypeface("Names", "", tables.file())
 	if err != nil {
 		t.Fatal(err)

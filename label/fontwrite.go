@@ -85,7 +85,7 @@ func (t fontTables) countPoints() []int {
 		n := 1                 // so that it counts as known
 		switch contours := contoursOf(data); {
 		case len(data) == 0:
-		case len(data) < leastGlyph, contours > 0 && len(data) < leastGlyph+2*contours:
+		case len(data) < leastGlyph+2*max(contours, 0):
 			n = unread
 		case contours > 0:
 			n += 1 + int(binary.BigEndian.Uint16(data[leastGlyph-2+2*contours:]))

@@ -97,7 +97,7 @@ func newForm(box Rect, most float64, treated bool) *form {
 // will do. It returns nil where one alone is too wide.
 func share(blanks []blank, width, words float64) [][]blank {
 	var rows [][]blank
-	left := 0.0
+	var left float64 // of the last row, and between two blanks
 	for _, b := range blanks {
 		need := b.width(words)
 		if need > width {

@@ -36,10 +36,10 @@ const quiet = 0.7
 
 func (s Stake) rows(p part, r Room, h float64) []row {
 	count := run{Bold, s.count(), 1, flowing}
-	if p == buriedPart {
+	if p == buriedPart { // sizes are those of the text above the soil
 		return []row{
-			{want: max(leastIdentifier, 0.22*h), plain: leastIdentifier, least: leastIdentifier, shapes: []shape{onTwoLines(s.ID), {named(s.ID.String(), s.ID)}}},
-			{want: 0.2 * h, plain: leastText, least: leastText, group: true, shapes: []shape{{{{Regular, s.count(), 1, flowing}}}}},
+			{plain: leastIdentifier, least: leastIdentifier, shapes: []shape{onTwoLines(s.ID), {named(s.ID.String(), s.ID)}}},
+			{plain: leastText, least: leastText, group: true, shapes: []shape{{{{Regular, s.count(), 1, flowing}}}}},
 		}
 	}
 	line := line{count, {Regular, "  sown " + s.Sown, quiet, tabbed}, {Regular, strconv.Itoa(s.Copy) + "/2", quiet, atRight}}

@@ -68,7 +68,7 @@ func TestHalvesOfNames(t *testing.T) {
 			continue
 		}
 		first, second := got[0][1].text, got[1][0].text
-		if joined := strings.Fields(first + " " + second); strings.Join(joined, " ") != strings.Join(strings.Fields(p.name), " ") || got[0][0].text != "♂ " || len(got[1]) != 1 {
+		if joined := strings.Fields(first + " " + second); strings.Join(joined, " ") != strings.Join(strings.Fields(p.name), " ") || got[0][0].text != "♂ " || len(got[1]) != 1 || first == "" {
 			t.Errorf("%q becomes %q and %q", name, first, second)
 		}
 		if off := math.Abs(p.face.Width(first) - middle); off > nearest+1e-9 {

@@ -321,3 +321,42 @@ func TestDrawingsThatAreAlmostRight(t *testing.T) {
 		}
 	}
 }
+
+// Where the foot of a sheet to cut has no room, the first stake bears batch and page
+// at its point, and the one beside it how wide ten of them are, to be measured.
+func TestSheetsWithoutAFootSayWhatTheyAre(t *testing.T) {
+	s := find(t, "a4-cut-148x20")
+	job := filled(t, s, 300, 2, 4)
+	job.Title = "pipstake batch 7, 2027-01-14: stakes"
+	pages, err := job.pages()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, places := range pages {
+		for n, p := range places {
+			var more []string
+			was := map[string]int{}
+			for _, text := range p.Drawing.Texts {
+				was[text.String]++
+			}
+			for _, text := range job.marked(p, places[0].Cell, i+1, len(pages)).Texts {
+				if was[text.String]--; was[text.String] < 0 {
+					more = append(more, text.String)
+				}
+			}
+			want := []string{fmt.Sprint(p.Cell)}
+			switch n {
+			case 0:
+				want = append(want, fmt.Sprintf("batch 7, %d/2", i+1))
+			case 1:
+				want = append(want, "10 = 200 mm")
+			}
+			if p.Drawing.Spare.W == 0 {
+				want = want[1:]
+			}
+			if strings.Join(more, "; ") != strings.Join(want, "; ") {
+				t.Errorf("page %d, cell %d: %q, want %q", i+1, p.Cell, more, want)
+			}
+		}
+	}
+}
