@@ -190,3 +190,126 @@ func TestCellsBeyondTheColumns(t *testing.T) {
 	}
 	mustChange(t, dir, setFacts(Variety{Name: "Dan", Ploidy: 3}, false))
 }
+
+// So are those of a table whose rows bear identifiers.
+func TestCellsBeyondTheColumnsOfATable(t *testing.T) {
+	r := open(t, season(map[string]string{"seedlings.csv": "2025X007-A1-A,,,,x,y\n2025X007-A1-B,,,,,"}))
+	var got []string
+	for _, f := range r.Damage() {
+		if f.File == "seedlings.csv" {
+			got = append(got, f.String())
+		}
+	}
+	if len(got) != 1 || !strings.HasPrefix(got[0], `seedlings.csv row 2: "x" stands beyond the last column`) {
+		t.Errorf("%q", got)
+	}
+}
+
+// A seedling that has a name keeps it where it is selected without one.
+func TestSelectedUnderTheNameThatItHas(t *testing.T) {
+	d := season(map[string]string{"seedlings.csv": "2025X007-A1-A,2026-03-20,,,,Early Tessel,,"})
+	err := testStore(d).change(func(r *Registry) error { return r.Select(mustID(t, "2025X007-A1-A"), "", Date{2027, 5, 1}) })
+	if s, _ := open(t, d).Seedling(mustID(t, "2025X007-A1-A")); err != nil || s.Name != "Early Tessel" {
+		t.Errorf("%+v, %v", s, err)
+	}
+}
+
+// A name with a line break in it is told of that up to 500 characters, and beyond
+// them that it is too long.
+func TestLongNamesWithLineBreaks(t *testing.T) {
+	for length, want := range map[int]string{499: "holds a line break", 500: "holds a line break", 501: "is longer than 500 characters"} {
+		name := strings.Repeat("a", length-2) + "\x0bb"
+		if got := findingsText(withCrosses(t, "2026X001,"+name+",Bob,,,,").Check()); !strings.Contains(got, want) {
+			t.Errorf("%d characters: %s, want %s", length, got, want)
+		}
+	}
+}
+
+// One day above 12 settles a column, whichever number it is.
+func TestDayThatSettlesAColumn(t *testing.T) {
+	for column, want := range map[[2]string]string{
+		{"5/13/2026", "4/5/2026"}:  "2026-05-13 2026-04-05",
+		{"13/5/2026", "4/5/2026"}:  "2026-05-13 2026-05-04",
+		{"5/12/2026", "4/5/2026"}:  " ",
+		{"12/12/2026", "4/5/2026"}: " ",
+		{"31/5/2026", "1/1/2026"}:  "2026-05-31 2026-01-01",
+		{"32/5/2026", "1/1/2026"}:  " ",
+	} {
+		got := readTogether(column[:])
+		if s := got[0].String() + " " + got[1].String(); s != want {
+			t.Errorf("%q: %q, want %q", column, s, want)
+		}
+	}
+}
+
+// A command stands on one line in the history, however it was typed.
+func TestCommandsOnOneLine(t *testing.T) {
+	for typed, want := range map[string]string{"cross A\n× B": "cross A × B", "a  b": "a b", " a\tb ": "a b", "a\x00b\x1bc": "a b c", "a\xffb": "a\ufffdb", strings.Repeat("x", 600): strings.Repeat("x", 500)} {
+		if got := oneLineOf(typed); !strings.HasPrefix(got, want) || len(got) > len(want)+len("…") {
+			t.Errorf("%q: %q, want %q", typed, got, want)
+		}
+	}
+}
+
+// Parents are swapped or named, and not both.
+func TestParentsSwappedOrNamed(t *testing.T) {
+	name := "Ann"
+	for _, c := range []struct {
+		c    Correction
+		want string
+	}{
+		{Correction{Swap: true}, "Tarn Amber × Larkfield Tessel"},
+		{Correction{SeedParent: &name}, "Ann × Tarn Amber"},
+		{Correction{PollenParent: &name}, "Larkfield Tessel × Ann"},
+		{Correction{SeedParent: &name, PollenParent: &name}, "Ann × Ann"},
+		{Correction{Swap: true, SeedParent: &name}, ""},
+		{Correction{Swap: true, PollenParent: &name}, ""},
+	} {
+		d := season(nil)
+		err := testStore(d).change(func(r *Registry) error { _, err := r.Correct(mustID(t, "2026X001"), c.c); return err })
+		cross, _ := open(t, d).Cross(mustID(t, "2026X001"))
+		if got := cross.SeedParent + " × " + cross.PollenParent; c.want == "" && !refused(err) || c.want != "" && (err != nil || got != c.want) {
+			t.Errorf("%+v: %s, %v; want %s", c.c, got, err, c.want)
+		}
+	}
+}
+
+// What the histories tell of other cells decides nothing: of another cross, another
+// column, another text.
+func TestOnlyItsOwnHistoryDecides(t *testing.T) {
+	flowers := func(id int, n int) func(*Registry) error {
+		return func(r *Registry) error {
+			count, of := Known(n), firstCross
+			of.Cross = id
+			_, err := r.Correct(of, Correction{Flowers: &count})
+			return err
+		}
+	}
+	fruit := func(r *Registry) error { _, err := r.Pick(firstCross, 14, Date{2026, 9, 1}); return err }
+	picked := func(r *Registry) error {
+		count := Known(3)
+		_, err := r.Correct(firstCross, Correction{Fruit: &count})
+		return err
+	}
+	for name, works := range map[string][]func(*Registry) error{
+		"another cross":  {flowers(2, 14), flowers(2, 15)},
+		"another column": {fruit, picked},
+	} {
+		for _, prefer := range []Side{Here, There} {
+			here, there := two(t, cross("Ann", "Bob"), cross("Cat", "Dan"))
+			then(t, here, "here", works...)
+			edit(here, "crosses.csv", "Ann,Bob,2026-05-04,", "Ann,Bob,2026-05-04,20")
+			edit(there, "crosses.csv", "Ann,Bob,2026-05-04,", "Ann,Bob,2026-05-04,14")
+			m, err := merge(t, here, there, prefer)
+			if want := []Difference{{"crosses.csv", firstCross.String(), "flowers", 2, "20", "14", prefer}}; err != nil || !slices.Equal(m.Differences, want) || m.Newer != nil {
+				t.Errorf("%s: %+v, newer %+v, %v", name, m.Differences, m.Newer, err)
+			}
+		}
+	}
+	here, there := two(t, cross("Ann", "Bob"), flowers(1, 14))
+	then(t, here, "here", flowers(1, 20))
+	m, err := merge(t, here, there, There)
+	if want := []Difference{{"crosses.csv", firstCross.String(), "flowers", 2, "20", "14", Here}}; err != nil || !slices.Equal(m.Newer, want) || m.Differences != nil {
+		t.Errorf("its own: %+v, newer %+v, %v", m.Differences, m.Newer, err)
+	}
+}
