@@ -161,7 +161,7 @@ func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float
 		if !ok && s.cut && r.shorten != nil {
 			size, shape, ok = min(r.least, most), shapes[0], true
 		}
-		if !ok || size < r.least-1e-9 {
+		if !ok {
 			return false
 		}
 		if most = size; len(g.slots) == 0 {
