@@ -143,9 +143,18 @@ func (b *breaker) visit(node ast.Node) bool {
 		}
 	case *ast.BasicLit:
 		b.literal(n)
-	case *ast.ReturnStmt: // what is returned beside an error is of no use to anybody
-		if last := len(n.Results) - 1; last > 0 && b.isError(n.Results[last]) {
+	case *ast.ReturnStmt: // what is returned beside an error is of no use to anybody, nor is a number beside false
+		last := len(n.Results) - 1
+		if last > 0 && b.isError(n.Results[last]) {
 			ast.Inspect(n.Results[last], b.visit)
+			return false
+		}
+		if last > 0 && b.between(n.Results[last].Pos(), n.Results[last].End()) == "false" {
+			for _, result := range n.Results {
+				if _, number := result.(*ast.BasicLit); !number {
+					ast.Inspect(result, b.visit)
+				}
+			}
 			return false
 		}
 	case *ast.CallExpr:

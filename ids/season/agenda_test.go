@@ -70,6 +70,10 @@ func TestDispersion(t *testing.T) {
 	if got := dispersion(one, none, other, full); got.Freedom != 6 || math.Abs(got.Factor-(29.0+1./3+40)/6) > 1e-12 {
 		t.Errorf("%+v", got)
 	}
+	// Pots of 4 and 8 with 3 and 1 up: a third of 12, so (5/3)²/(8/9) + (5/3)²/(16/9).
+	if got := dispersion([]Counted{pot(3, 4), pot(1, 8)}); got.Freedom != 1 || math.Abs(got.Factor-75./16) > 1e-12 {
+		t.Errorf("unequal pots: %+v", got)
+	}
 	if got := dispersion(none, full); got != (Dispersion{}) {
 		t.Errorf("nothing varies: %+v", got)
 	}

@@ -102,6 +102,20 @@ func TestFiguresBeforeTheEnd(t *testing.T) {
 	}
 }
 
+// One seed that was judged is enough to expect something of.
+func TestGroupOfOneSeed(t *testing.T) {
+	r := written(t, map[string]string{
+		"crosses.csv":   crossesHeader + "2024X001,Ann,Bob,,,,,,,,,",
+		"lots.csv":      lotsHeader + "2024X001-A,,2024-10-01,,2,1,,,,,,",
+		"pots.csv":      potsHeader + "2024X001-A1,1,2025-01-10,,,,,",
+		"emergence.csv": emergenceHeader + "2024X001-A1,2025-03-01,1,,",
+	})
+	g := Germinate(r, Practice{Protocol: CommonPractice()}, ByLot, Scope{On: day(t, "2025-05-01")}).Groups[0]
+	if want := (Counted{Pots: 1, Sown: 1, Up: 1, Expected: .85}); g.Over != want || g.Expected != .85 || g.Undeveloped != 1 || g.Rate() != 1 || g.RateOfAll() != .5 {
+		t.Errorf("%+v", g)
+	}
+}
+
 // Nothing is below what nobody expected more of, and nothing at all says nothing.
 func TestBelowNeedsSeeds(t *testing.T) {
 	for over, want := range map[Counted]bool{{Expected: 1}: false, {Sown: 1, Expected: .5}: false, {Sown: 40, Expected: .5}: true, {Sown: 40, Up: 20, Expected: .5}: false} {
@@ -173,10 +187,17 @@ func TestHalfOfWhatWasUpAtOnce(t *testing.T) {
 		{[]Rise{{0, 4}, {9, 2}}, Half{0, false}},
 		{[]Rise{{1, 4}, {9, 2}}, Half{1, true}},
 		{[]Rise{{1, 0}, {2, 4}}, Half{1.5, false}},
+		{[]Rise{{1, 0}, {3, 4}, {5, 2}}, Half{2.5, false}},
 		{[]Rise{{3, 2}, {7, 2}, {9, 0}, {11, 4}}, Half{7, false}},
 	} {
 		if got, ok := TimingOf(c.rises); !ok || got.HalfFarooq != c.want {
 			t.Errorf("%v: %+v, want %+v", c.rises, got.HalfFarooq, c.want)
 		}
+	}
+	// Half of ten is up before the two of the other pot that were first seen on day
+	// 28: at 5/8 of the week in which eight came up. Had those two been up from the
+	// beginning, it would be at 3/8.
+	if got, _ := TimingOf([]Rise{{21, 0}, {28, 8}}, []Rise{{28, 2}}); got.HalfFarooq != (Half{21 + 7*5/8., true}) {
+		t.Errorf("%+v", got.HalfFarooq)
 	}
 }

@@ -294,6 +294,8 @@ func TestCheckVarieties(t *testing.T) {
 		"Ann,,2001X001-A1,Cat,,,,,":                   `row 2, column seed_parent: "2001X001-A1" is a pot, not a plant`,
 		"Ann,,2001X001-A1-A,unknown,,,,2001,":         `row 2, column seed_parent: "2001X001-A1-A" came of a cross of 2001, and Ann is of 2001`,
 		"Ann,,2001X001-A1-A,open pollinated,,,,2010,": "",
+		"Old,,,,,,,1792,\nAnn,,Old,Bob,,,,1650,":      `row 3, column seed_parent: "Old" is of 1792, and Ann of 1650`,
+		"Old,,,,,,,1,\nAnn,,Old,Bob,,,,1650,":         "",
 		"Ann,,Bob,The Pick,,,,2002,":                  "", // Bob has no row
 		"Ann,,Bob,,,,,,\nBob,,,,,,,1990,":             "", // of which year is not known
 		"Ann,,Bob,Cat,,,,1990,\nBob,,,,,,,1990,":      "",
