@@ -206,11 +206,7 @@ func (m *measuredRow) fit(shapes []int, w, want, least float64) (size float64, s
 		if !fits {
 			continue
 		}
-		own := want
-		if widest > 0 {
-			own = min(want, w/widest)
-		}
-		if own > size*1.02 {
+		if own := min(want, w/widest); own > size*1.02 {
 			size, shape, ok = own, n, true
 		}
 	}

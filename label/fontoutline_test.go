@@ -75,6 +75,12 @@ func TestCostOfGlyphs(t *testing.T) {
 			t.Errorf("%d layers: %v", layers, got)
 		}
 	}
+	for cut := range 6 { // of the six bytes of a second part
+		data := append(words16(0x0020, 7, 0), words16(0, 9, 0)[:cut]...)
+		if parts, ok := partsOf(data); ok {
+			t.Errorf("a second part of %d bytes: %v", cut, parts)
+		}
+	}
 	if parts, ok := partsOf(nil); ok {
 		t.Errorf("no parts at all: %v", parts)
 	}

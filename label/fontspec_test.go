@@ -313,11 +313,14 @@ func TestMapsThatTouch(t *testing.T) {
 		"backward": append(words32(12<<16, 28, 0, 1), words32('B', 'A', 4)...),
 		"overlap":  append(words32(12<<16, 40, 0, 2), words32('A', 'B', 4, 'B', 'C', 9)...),
 		"cut":      words32(12<<16, 28, 0, 0)[:15],
-		"cut far":  append(words32(12<<16, 160, 0, 12), bytes.Repeat(words32('A', 'A', 4), 12)[:143]...),
+		"cut far":  ascending(12)[:16+12*12-1],
 	} {
 		if got, err := readFormat12(table, 99); err != errCharacterMap {
 			t.Errorf("%s: %v, %v", name, got, err)
 		}
+	}
+	if got, err := readFormat12(ascending(12), 99); err != nil || len(got) != 12 {
+		t.Errorf("twelve groups: %v, %v", got, err)
 	}
 	if got, err := readFormat12(words32(12<<16, 28, 0, 0), 99); err != nil || len(got) > 0 {
 		t.Errorf("no groups: %v, %v", got, err)
@@ -326,6 +329,15 @@ func TestMapsThatTouch(t *testing.T) {
 	if got, err := readFormat12(last, 99); err != nil || !slices.Equal(got, []mapped{{0xfffc, 4}, {0xfffd, 5}}) {
 		t.Errorf("up to the last character: %v, %v", got, err)
 	}
+}
+
+// ascending is a map of format 12 with so many groups of a character each.
+func ascending(groups uint32) []byte {
+	m := words32(12<<16, 16+12*groups, 0, groups)
+	for i := range groups {
+		m = append(m, words32('A'+2*i, 'A'+2*i, 4)...)
+	}
+	return m
 }
 
 // A font is refused where its characters lie in more separate ranges than the map
