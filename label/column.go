@@ -10,6 +10,7 @@ type column struct {
 	part  part
 	box   Rect
 	slots []slot
+	foot  float64 // how far down the ink reaches, in millimetres
 	score float64
 }
 
@@ -251,7 +252,7 @@ func (g *setting) score(w float64, rows []row, measured []*measuredRow, s squeez
 	sum := 0.0
 	for _, l := range g.slots {
 		enough := Regular.em(readable)
-		if rows[l.row].worth > 0 {
+		if rows[l.row].worth > 1 {
 			enough = Signs.em(readableFar)
 		}
 		worth := math.Log(l.size / rows[l.row].least)
@@ -316,6 +317,20 @@ func (c *column) place(g setting, measured []*measuredRow) {
 			n++
 		}
 		c.slots = append(c.slots, s)
+	}
+	c.foot = y + g.lines[n-1].below
+}
+
+// lower moves the rows down by what is free below them, at most by half an em, away
+// from what stands above.
+func (c *column) lower() {
+	last := c.slots[len(c.slots)-1]
+	by := min(c.box.Bottom()-c.foot, 0.5*last.size)
+	c.foot += by
+	for _, s := range c.slots {
+		for j := range s.baselines {
+			s.baselines[j] += by
+		}
 	}
 }
 

@@ -45,8 +45,8 @@ func (s Stake) rows(p part, r Room, h float64) []row {
 	line := line{count, {Regular, "  sown " + s.Sown, quiet, tabbed}, {Regular, strconv.Itoa(s.Copy) + "/2", quiet, atRight}}
 	return []row{
 		identifier(s.ID, 0.36*h),
-		group(parents(r, 0.145*h, 0.11*h, s.SeedParent, s.PollenParent)),
-		group(row{want: max(0.2*h, leastText/quiet), plain: leastText / quiet, least: leastText / quiet, shapes: []shape{{line}}}),
+		group(parents(r, 0.15*h, 0.11*h, s.SeedParent, s.PollenParent)),
+		group(row{want: max(0.208*h, leastText/quiet), plain: leastText / quiet, least: leastText / quiet, shapes: []shape{{line}}}),
 	}
 }
 
