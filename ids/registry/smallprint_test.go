@@ -313,3 +313,27 @@ func TestOnlyItsOwnHistoryDecides(t *testing.T) {
 		t.Errorf("its own: %+v, newer %+v, %v", m.Differences, m.Newer, err)
 	}
 }
+
+// Each pot that lacks one of its two stakes is told of by that one.
+func TestOneStakeMissingInTwoPots(t *testing.T) {
+	files := cleanSeason()
+	files["labels.csv"] = strings.NewReplacer("2026X011-A1,2,t,1,2,P,", "2026X011-A1,2,t,1,2,P,spoilt", "2026X011-A2,1,t,1,3,P,", "2026X011-A2,1,t,1,3,P,replaced").Replace(cleanLabels)
+	var got []string
+	for _, f := range open(t, season(files)).Check() {
+		got = append(got, f.Value+" "+f.What)
+	}
+	if want := []string{"2026X011-A1 has no stake in use as copy 2", "2026X011-A2 has no stake in use as copy 1"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// What stands below a void pot, as a hand edit can leave it, is still in use.
+func TestSeedlingBelowAVoidPot(t *testing.T) {
+	files := lived()
+	files["pots.csv"] += "\n2026X001-B1,3,2027-01-14,,void,,,"
+	files["seedlings.csv"] += "\n2026X001-B1-A,2027-03-01,,,,,,"
+	err := testStore(season(files)).change(func(r *Registry) error { return r.Void(mustID(t, "2026X001-B"), "slip") })
+	if want := "2026X001-B still has 2026X001-B1-A; void what stands below with it: {void: 2026X001-B 2026X001-B1-A}"; err == nil || err.Error() != want {
+		t.Errorf("%v, want %s", err, want)
+	}
+}
