@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"testing"
 )
 
@@ -79,9 +80,10 @@ func TestMarkWrittenOver(t *testing.T) {
 func TestMergeTakesTheMarkIn(t *testing.T) {
 	here, there := newRegistry(t, nil), newRegistry(t, nil)
 	was, other := openIn(t, here).Mark(), openIn(t, there)
-	for range 2 { // once more changes nothing
-		if err := Change(here, Options{}, func(r *Registry) error { _, err := r.Merge(other, Here); return err }); err != nil {
-			t.Fatal(err)
+	for _, want := range [][]AddedRows{{{marksFile, 1, 0}}, nil} { // once more changes nothing
+		var m Merged
+		if err := Change(here, Options{}, func(r *Registry) (err error) { m, err = r.Merge(other, Here); return err }); err != nil || !slices.Equal(m.Added, want) {
+			t.Fatalf("%+v, %v; want %v", m, err, want)
 		}
 	}
 	r := openIn(t, here)
