@@ -337,3 +337,15 @@ func TestSeedlingBelowAVoidPot(t *testing.T) {
 		t.Errorf("%v, want %s", err, want)
 	}
 }
+
+// Of two counts of one day none is corrected before one of them goes.
+func TestTwoCountsOfOneDay(t *testing.T) {
+	n := Known(4)
+	err := testStore(season(map[string]string{"emergence.csv": "2025X007-A1,2026-03-01,5,\n2025X007-A1,2026-03-01,5,"})).change(func(r *Registry) error {
+		_, err := r.CorrectCount(mustID(t, "2025X007-A1"), Date{2026, 3, 1}, CountCorrection{Up: &n})
+		return err
+	})
+	if want := `emergence.csv row 3, column on: "2026-03-01" is the day of another count too; keep the one that is right`; err == nil || err.Error() != want {
+		t.Errorf("%v, want %s", err, want)
+	}
+}
