@@ -19,7 +19,7 @@ import (
 func startBrowser(t *testing.T, extra ...chromedp.ExecAllocatorOption) context.Context {
 	t.Helper()
 	options := append([]chromedp.ExecAllocatorOption{
-		chromedp.ExecPath(program(t, "chromium")),
+		chromedp.ExecPath(program(t, "chromium-headless-shell")),
 		chromedp.UserDataDir(t.TempDir()),
 		chromedp.NoFirstRun, chromedp.NoDefaultBrowserCheck, chromedp.NoSandbox, chromedp.Headless, chromedp.DisableGPU,
 		chromedp.Flag("disable-background-networking", true),
