@@ -35,7 +35,7 @@ func ReadLetters(dir string, alphabet string, imgs []*image.Gray) ([]string, err
 		args = append(args, "-c", "tessedit_char_whitelist="+alphabet)
 	}
 	cmd := outside.Command("tesseract", args...)
-	cmd.Env = append(os.Environ(), "OMP_THREAD_LIMIT=1")
+	cmd.Env = append(cmd.Environ(), "OMP_THREAD_LIMIT=1")
 	out, err := cmd.Output()
 	if err != nil {
 		return nil, fmt.Errorf("tesseract: %w", err)
