@@ -100,7 +100,7 @@ func fold(text string) ([]glyph, []string, error) {
 
 // foldRune returns the character that r is read as.
 func foldRune(r rune) (byte, bool) {
-	if 0xff01 <= r && r <= 0xff5e && r != 0xff0d { // the full-width forms of ASCII
+	if 0xff01 <= r && r <= 0xff5e { // the full-width forms of ASCII
 		r -= 0xff01 - '!'
 	}
 	switch {

@@ -238,17 +238,17 @@ func (p *parser) pot(lot ID) (int, error) {
 // stand, a small l is one too; elsewhere it may be the letter.
 func (p *parser) digit(must bool) (int, bool) {
 	c := p.peek()
-	twin, isTwin := byte(0), false
+	var twin byte
 	switch {
 	case '0' <= c && c <= '9':
 		p.at++
 		return int(c - '0'), true
 	case c == 'O':
-		twin, isTwin = '0', true
+		twin = '0'
 	case c == 'I', c == 'L' && must && p.glyphs[p.at].orig == 'l':
-		twin, isTwin = '1', true
+		twin = '1'
 	}
-	if !isTwin {
+	if twin == 0 {
 		return 0, false
 	}
 	p.guessed = true

@@ -31,7 +31,7 @@ func ParseShort(text string) (Short, bool) {
 	lettered := below != "" && letterValue(below[0]) > 0
 	yearX := len(below) > 1 && below[0] == 'X' && strings.ContainsRune("0123456789", rune(below[1])) // 26X012: a year cut short
 	switch {
-	case digits == 0 || digits > most+2 || digits > most && !marked || cross < 1 || cross > MaxCross || yearX:
+	case digits > most+2 || digits > most && !marked || cross < 1 || cross > MaxCross || yearX:
 		return Short{}, false
 	case !lettered && !(marked && below == ""):
 		return Short{}, false

@@ -92,9 +92,9 @@ func (c card) footed(b *batch, share float64, full bool, last *symbol.Choice) *p
 	code.raise(r)
 	p.codes[0] = code
 	safe := r.Safe()
-	head := Rect{X: code.Outer().Right() + textGap, Y: safe.Y, H: code.Ink().Bottom() - safe.Y}
-	head.W = safe.Right() - head.X
 	top := code.Outer().Bottom() + 0.2
+	head := Rect{X: code.Outer().Right() + textGap, Y: safe.Y, H: top - headGap - safe.Y}
+	head.W = safe.Right() - head.X
 	foot := placedPart{footPart, Rect{safe.X, top, safe.W, safe.Bottom() - top}}
 	bare := *p
 	var best best
@@ -105,6 +105,9 @@ func (c card) footed(b *batch, share float64, full bool, last *symbol.Choice) *p
 	}
 	return best.plan
 }
+
+// headGap is the least distance of a head from the foot, in millimetres.
+const headGap = 1.4
 
 // dayWorth is what it costs to leave out the day that a head would show.
 const dayWorth = 0.15
@@ -128,6 +131,9 @@ func (c card) finish(b *batch, p *plan, parts []placedPart) *plan {
 		}
 		if col == nil {
 			return nil
+		}
+		if n > 0 {
+			col.lower()
 		}
 		p.parts = append(p.parts, *col)
 		p.score += col.score

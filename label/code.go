@@ -3,6 +3,7 @@ package label
 import (
 	"errors"
 	"math"
+	"strings"
 
 	"pipstake/label/symbol"
 )
@@ -97,7 +98,7 @@ func (c *Code) raise(r Room) { c.Y = max(r.Safe().Y, cutSlack+c.Symbol.Quiet()) 
 // was planned. Equal codes are made once.
 func (d *Drawing) encode(b *batch, i, n int, planned Code) error {
 	texts := []string{b.says[i].compact}
-	if len(planned.Symbol.Payload) > compactLength && b.says[i].full != "" {
+	if saysAll(planned) && b.says[i].full != "" {
 		texts = []string{b.says[i].full, b.says[i].compact}
 	}
 	for _, text := range texts {
@@ -120,8 +121,9 @@ func (d *Drawing) encode(b *batch, i, n int, planned Code) error {
 	return errors.New("the code that was chosen for the batch does not hold " + texts[len(texts)-1]) // Outgrows sees to that
 }
 
-// compactLength is more than any payload has that is an identifier alone.
-const compactLength = 24
+// saysAll reports whether a code says more than the identifier: only its text has
+// spaces.
+func saysAll(c Code) bool { return strings.Contains(c.Symbol.Payload, " ") }
 
 // codeScore returns how well a code reads. Modules of more than bestModule gain
 // nothing, more text is worth as much as it says, and a Data Matrix loses since
@@ -132,7 +134,7 @@ func codeScore(c Code, fullText float64) float64 {
 		levelScore = 0.3 // for each step of error correction
 	)
 	score := 3 * math.Log(min(c.Symbol.Module(), bestModule))
-	if len(c.Symbol.Payload) > compactLength {
+	if saysAll(c) {
 		score += fullText
 	}
 	switch c.Symbol.Level {

@@ -10,6 +10,7 @@ type column struct {
 	part  part
 	box   Rect
 	slots []slot
+	foot  float64 // how far down the ink reaches, in millimetres
 	score float64
 }
 
@@ -33,19 +34,25 @@ var scales = func() (all [80]float64) {
 	return all
 }()
 
-// squeeze is what the rows of a column may give up so as to fit.
+// squeeze is how the rows of a column are broken into lines, and what they give
+// up so as to fit.
 type squeeze struct {
-	shapes int  // how many of its shapes a row may take, in their order
-	small  bool // names may be smaller than is plain on all labels
-	cut    bool // and end in an ellipsis
+	identifier, names int  // their shapes
+	small             bool // names may be smaller than is plain on all labels, and groups as near as lines
+	cut               bool // and end in an ellipsis
 }
 
-// squeezes are the ones to try, the best first.
-var squeezes = []squeeze{
-	{1, false, false}, {2, false, false}, {3, false, false},
-	{1, true, false}, {2, true, false}, {3, true, false},
-	{3, true, true}, {2, true, true}, {1, true, true},
-}
+// squeezes are those to try.
+var squeezes = func() (all []squeeze) {
+	for _, s := range []squeeze{{}, {small: true}, {small: true, cut: true}} {
+		for s.identifier = range 2 {
+			for s.names = range 3 {
+				all = append(all, s)
+			}
+		}
+	}
+	return all
+}()
 
 // column sets the rows of a part below one another in box at the largest sizes
 // that fit, each row no larger than the one before it, and spreads them over
@@ -65,8 +72,15 @@ func (b *batch) column(p part, box Rect, wants ...float64) *column {
 	for k, want := range wants {
 		rows[k].want = want
 	}
+	var best *column
 	var found, next setting
 	for _, s := range squeezes {
+		if s.cut && best != nil {
+			break
+		}
+		if !s.differs(rows, measured) {
+			continue
+		}
 		fits := len(scales) - 1
 		if !found.try(box, rows, measured, scales[fits], s) {
 			continue
@@ -80,12 +94,28 @@ func (b *batch) column(p part, box Rect, wants ...float64) *column {
 				not = middle
 			}
 		}
-		c := &column{part: p, box: box}
-		c.place(found, measured)
-		c.score = found.score(p, box.W, rows, measured, s)
-		return c
+		if score := found.score(box.W, rows, measured, s); best == nil || score > best.score {
+			best = &column{part: p, box: box, score: score}
+			best.place(found, measured)
+		}
 	}
-	return nil
+	return best
+}
+
+// differs reports whether the rows have the shapes that the squeeze names; if not,
+// it is the same as another.
+func (s squeeze) differs(rows []row, measured []*measuredRow) bool {
+	identifier, names := s.identifier, s.names
+	for k, m := range measured {
+		switch {
+		case m == nil:
+		case rows[k].shorten != nil:
+			names = max(0, names-len(m.shapes)+1)
+		case k == 0:
+			identifier = max(0, identifier-len(m.shapes)+1)
+		}
+	}
+	return identifier == 0 && names == 0
 }
 
 // setting is rows set at some sizes.
@@ -100,13 +130,14 @@ type setLine struct {
 	em, above, below float64 // in millimetres
 	pitch            float64 // from the baseline before it; from the top for the first
 	first, group     bool    // the first of its row; of a group of rows
+	apart            bool    // keeps a gap above
 }
 
 // clearlySmaller is how large what stands below the identifier may be, in parts of
-// its em, which makes 0.8 of the height of its letters, so that the identifier is
+// its em, which makes 0.74 of the height of its letters, so that the identifier is
 // what the eye finds first. What is as small as it may be without need is never made
 // smaller for that.
-var clearlySmaller = 0.8 * asHigh
+var clearlySmaller = 0.74 * asHigh
 
 // try sets rows at scale times the sizes that they want, but never below their
 // least, and reports whether they fit in box.
@@ -122,15 +153,16 @@ func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float
 		if s.small || r.shorten == nil {
 			least = r.least
 		}
-		size, shape, ok := m.fit(box.W, max(least, r.want*scale), least, s)
-		if most < least {
-			most = g.slots[0].size // smaller than what stands below it, but never larger than the identifier
+		shapes := s.of(k, r, m)
+		size, shape, ok := m.fit(shapes, box.W, max(least, r.want*scale), least)
+		if most < r.least {
+			most = min(r.least, g.slots[0].size) // smaller than what stands below it, but never larger than the identifier
 		}
 		size = min(size, most)
 		if !ok && s.cut && r.shorten != nil {
-			size, shape, ok = min(r.least, most), min(s.shapes, len(m.shapes))-1, true
+			size, shape, ok = min(r.least, most), shapes[0], true
 		}
-		if !ok || size < r.least-1e-9 {
+		if !ok {
 			return false
 		}
 		if most = size; len(g.slots) == 0 {
@@ -139,7 +171,7 @@ func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float
 		f := m.shapes[shape]
 		g.slots = append(g.slots, slot{row: k, shape: shape, size: size, tabs: f.tabs})
 		for j := range f.above {
-			g.lines = append(g.lines, setLine{em: size, above: f.above[j] * size, below: f.below[j] * size, first: j == 0, group: r.group && j == 0})
+			g.lines = append(g.lines, setLine{em: size, above: f.above[j] * size, below: f.below[j] * size, first: j == 0, group: r.group && j == 0, apart: r.group && j == 0 && !s.small && k > 0})
 		}
 	}
 	g.stack()
@@ -154,23 +186,36 @@ func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float
 	return g.height <= box.H+1e-6
 }
 
-// fit is the size, at most want, and the shape of a row in a column w wide.
-func (m *measuredRow) fit(w, want, least float64, s squeeze) (size float64, shape int, ok bool) {
-	for n := range min(s.shapes, len(m.shapes)) {
+// of is which shapes the k-th row of a part may take.
+func (s squeeze) of(k int, r row, m *measuredRow) []int {
+	all := [...]int{0, 1, 2}
+	switch n := len(m.shapes); {
+	case r.shorten != nil:
+		return all[min(s.names, n-1):][:1]
+	case k == 0:
+		return all[min(s.identifier, n-1):][:1]
+	default:
+		return all[:n]
+	}
+}
+
+// fit is the size, at most want, and the shape of a row in a column w wide: the
+// first of shapes, or another in which it is larger.
+func (m *measuredRow) fit(shapes []int, w, want, least float64) (size float64, shape int, ok bool) {
+	for _, n := range shapes {
 		widest, fits := m.shapes[n].widest(w / least)
 		if !fits {
 			continue
 		}
-		own := want
-		if widest > 0 {
-			own = min(want, w/widest)
-		}
-		if own > size*1.02 {
+		if own := min(want, w/widest); own > size*1.02 {
 			size, shape, ok = own, n, true
 		}
 	}
 	return size, shape, ok
 }
+
+// groupGap is how much further groups stand apart than lines at the least, in ems.
+const groupGap = 0.3
 
 // stack finds the pitch of each line and the height of all the ink.
 func (g *setting) stack() {
@@ -181,6 +226,9 @@ func (g *setting) stack() {
 		if i > 0 {
 			before := g.lines[i-1]
 			l.pitch = max(1.16*l.em, before.below+l.above+0.18*l.em)
+			if l.apart {
+				l.pitch += groupGap * l.em
+			}
 		}
 		g.height += l.pitch
 	}
@@ -189,24 +237,42 @@ func (g *setting) stack() {
 	}
 }
 
+// brokenNames is what it costs to break names.
+const brokenNames = 1.2
+
+const (
+	readableFar    = 8.4 // a height of its letters that is readable enough from metres, in millimetres
+	moreThanEnough = 0.6 // how much less a larger size gains than up to there
+)
+
 // score returns how well the rows read, each against its least size: the
 // identifier counts most. Names that stray cost as much as they are of all. W
 // is the width of the column, in millimetres.
-func (g *setting) score(p part, w float64, rows []row, measured []*measuredRow, s squeeze) float64 {
+func (g *setting) score(w float64, rows []row, measured []*measuredRow, s squeeze) float64 {
 	sum := 0.0
-	for i, l := range g.slots {
+	for _, l := range g.slots {
+		enough := Regular.em(readable)
+		if rows[l.row].worth > 1 {
+			enough = Signs.em(readableFar)
+		}
 		worth := math.Log(l.size / rows[l.row].least)
+		if l.size > enough {
+			worth -= moreThanEnough * math.Log(l.size/enough)
+		}
 		if rows[l.row].shorten != nil {
 			widths := measured[l.row].shapes[l.shape].widths
-			worth -= 2*beyond(widths, w/l.size) + 4*beyond(widths, w/rows[l.row].least)
+			worth -= 2*beyond(widths, w/l.size) + 4*beyond(widths, w/rows[l.row].least) + rows[l.row].other*float64(l.shape)
+			if len(measured[l.row].shapes[l.shape].above) > 2 {
+				worth -= brokenNames
+			}
 		}
-		if i == 0 && p != footPart && p != buriedPart {
-			worth *= 2.5
+		if w := rows[l.row].worth; w > 0 {
+			worth *= w
 		}
 		sum += worth
 	}
 	if s.small {
-		sum -= 1
+		sum -= 1.3
 	}
 	if s.cut {
 		sum -= 2
@@ -251,6 +317,20 @@ func (c *column) place(g setting, measured []*measuredRow) {
 			n++
 		}
 		c.slots = append(c.slots, s)
+	}
+	c.foot = y + g.lines[n-1].below
+}
+
+// lower moves the rows down by what is free below them, at most by half an em, away
+// from what stands above.
+func (c *column) lower() {
+	last := c.slots[len(c.slots)-1]
+	by := min(c.box.Bottom()-c.foot, 0.5*last.size)
+	c.foot += by
+	for _, s := range c.slots {
+		for j := range s.baselines {
+			s.baselines[j] += by
+		}
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"unicode"
 
 	"golang.org/x/image/font"
@@ -30,15 +31,16 @@ func rewriteFont(file []byte) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("is damaged: %w", err)
 	}
-	b := newFontBuilder(tables, source)
 	points, total := tables.countPoints(), 0
+	chars = slices.DeleteFunc(chars, func(m mapped) bool { return points[m.glyph] > mostPoints })
 	for _, m := range chars {
-		if points[m.glyph] > mostPoints {
-			continue
-		}
-		if total += points[m.glyph]; total > mostPointsOfAll {
-			return nil, errors.New("has outlines of too many points")
-		}
+		total += points[m.glyph]
+	}
+	if total > mostPointsOfAll {
+		return nil, errors.New("has outlines of too many points")
+	}
+	b := newFontBuilder(tables, source)
+	for _, m := range chars {
 		b.copy(m.char, sfnt.GlyphIndex(m.glyph))
 	}
 	if len(b.chars) == 0 {
@@ -60,7 +62,7 @@ func (t fontTables) open() (*sfnt.Font, error) {
 }
 
 const (
-	mostPoints      = 20_000     // of one glyph
+	mostPoints      = 13_000     // of one glyph: written anew it has 5 bytes for each, and sfnt reads 64 KB
 	mostPointsOfAll = 16_000_000 // of all that characters stand for
 	mostDepth       = 8          // of glyphs made of others
 )
@@ -85,18 +87,18 @@ func (t fontTables) countPoints() []int {
 		n := 1                 // so that it counts as known
 		switch contours := contoursOf(data); {
 		case len(data) == 0:
-		case contours > 0 && len(data) >= 10+2*contours:
-			n += 1 + int(binary.BigEndian.Uint16(data[8+2*contours:]))
+		case len(data) < leastGlyph+2*max(contours, 0):
+			n = unread
+		case contours > 0:
+			n += 1 + int(binary.BigEndian.Uint16(data[leastGlyph-2+2*contours:]))
 		case contours < 0:
-			parts, ok := partsOf(data[10:])
+			parts, ok := partsOf(data[leastGlyph:])
 			if !ok {
 				n = unread
 			}
 			for _, part := range parts {
 				n = min(unread, n+count(part, depth+1))
 			}
-		case contours > 0 || len(data) < 10:
-			n = unread
 		}
 		counts[glyph] = n
 		return n
@@ -107,10 +109,13 @@ func (t fontTables) countPoints() []int {
 	return counts
 }
 
+// leastGlyph is how many bytes a glyph's data have before its contours or parts.
+const leastGlyph = 10
+
 // contoursOf is the count of contours at the start of a glyph's data; negative
-// for a glyph that is made of others, 0 where there is none.
+// for a glyph that is made of others, 0 where there is no data.
 func contoursOf(data []byte) int {
-	if len(data) < 10 {
+	if len(data) < leastGlyph {
 		return 0
 	}
 	return int(int16(binary.BigEndian.Uint16(data)))

@@ -61,9 +61,6 @@ var forms = []struct {
 // newForm sets blanks in box, what is filled in no larger than most, with the
 // caution at the foot where that is wanted. It returns nil where they do not fit.
 func newForm(box Rect, most float64, treated bool) *form {
-	if box.W <= 0 || box.H <= 0 {
-		return nil
-	}
 	f := &form{box: box, caution: treated}
 	f.words = min(Points(7.5), max(leastText, box.W*0.045))
 	spare := box.H
@@ -100,7 +97,7 @@ func newForm(box Rect, most float64, treated bool) *form {
 // will do. It returns nil where one alone is too wide.
 func share(blanks []blank, width, words float64) [][]blank {
 	var rows [][]blank
-	left := 0.0
+	var left float64 // of the last row, and between two blanks
 	for _, b := range blanks {
 		need := b.width(words)
 		if need > width {

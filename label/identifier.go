@@ -10,7 +10,7 @@ import (
 // lighter face behind: on one line, or on two of which the second is what
 // stands behind the cross. Want is the height of capital letters, in millimetres.
 func identifier(id ids.ID, want float64) row {
-	r := row{want: max(Signs.em(want), leastIdentifier), plain: leastIdentifier, least: leastIdentifier, shapes: []shape{{named(id.String(), id)}}}
+	r := row{want: max(Signs.em(want), leastIdentifier), plain: leastIdentifier, least: leastIdentifier, worth: 3.5, shapes: []shape{{named(id.String(), id)}}}
 	if _, below := halves(id); below != "" {
 		r.shapes = append(r.shapes, onTwoLines(id))
 	}

@@ -89,22 +89,26 @@ func (p parent) line(name string) line {
 // tell what × would.
 var between = run{Regular, " × ", 1, flowing}
 
+// readable is a height of letters, in millimetres, that is readable enough at arm's
+// length: no name has to break for more.
+const readable = 2.2
+
 // parents is the row "♀ seed parent × ♂ pollen parent": on one line, on a line
 // each, or each broken at the space nearest its middle. Want and plain are cap
-// heights, in millimetres.
+// heights, in millimetres; plain counts up to readable.
 func parents(r Room, want, plain float64, seed, pollen string) row {
 	n := names{newParent("♀ ", seed, r.Names), newParent("♂ ", pollen, r.Names)}
 	seedParent, pollenParent := n.seed.line(n.seed.name), n.pollen.line(n.pollen.name)
 	one := append(append(append(line{}, seedParent...), between), pollenParent...)
 	shapes := []shape{{one}, {seedParent, pollenParent}, append(n.seed.halves(), n.pollen.halves()...)}
-	return row{want: max(Regular.em(want), leastText), plain: max(Regular.em(plain), leastText), least: leastText, shapes: shapes,
+	return row{want: max(Regular.em(want), leastText), plain: max(Regular.em(min(plain, readable)), leastText), least: leastText, shapes: shapes, other: 0.1,
 		shorten: func(ems float64, lines int) (shape, bool) { return n.squeeze(ems, lines, shapes) }}
 }
 
 // onOwnLines is the row with each parent on a line of its own where there is
 // room, whatever the width.
 func (r row) onOwnLines() row {
-	r.shapes = []shape{r.shapes[1], r.shapes[0], r.shapes[2]}
+	r.shapes, r.other = []shape{r.shapes[1], r.shapes[0], r.shapes[2]}, 0.5
 	return r
 }
 

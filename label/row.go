@@ -70,8 +70,10 @@ type row struct {
 	want   float64 // the em that looks best, in millimetres
 	plain  float64 // the least em for which all labels are set alike
 	least  float64 // the least em allowed
+	worth  float64 // of its size beside that of names; 0 for as much
 	group  bool    // stands further from the row above it
 	shapes []shape // the best first; none for a row that is empty on this label
+	other  float64 // what it costs a score to take the next one
 
 	// shorten sets a row that is too wide on at most so many lines of at most ems,
 	// and reports whether nothing is lost; nil for a row that always has to fit.

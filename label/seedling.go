@@ -25,6 +25,7 @@ func (s Seedling) about() about {
 
 func (s Seedling) rows(p part, r Room, h float64) []row {
 	id := identifier(s.ID, 0.3*h).twoLinesFirst()
+	id.worth = 4.2 // the label is small, and lasts longest
 	names := group(parents(r, 0.14*h, min(0.1*h, 1.8), s.SeedParent, s.PollenParent))
 	switch p {
 	case headPart, barePart:
@@ -34,7 +35,7 @@ func (s Seedling) rows(p part, r Room, h float64) []row {
 		}
 		return []row{id, s.event(0.25 * h)}
 	case footPart:
-		names = parents(r, 0.36*h, 1.5, s.SeedParent, s.PollenParent).onOwnLines()
+		names = parents(r, 0.36*h, 1.8, s.SeedParent, s.PollenParent).onOwnLines()
 		return []row{names}
 	}
 	return []row{id, names, s.event(0.16 * h)}
@@ -57,6 +58,6 @@ func dated(want float64, event, day string) row {
 	if day == "" {
 		return row{}
 	}
-	return group(row{want: max(want, leastText), plain: leastText, least: leastText,
+	return group(row{want: max(want, leastText), plain: leastText, least: leastText, worth: 0.5,
 		shapes: []shape{{{{Regular, event + " " + day, 1, flowing}}}, {{{Regular, day, 1, flowing}}}}})
 }

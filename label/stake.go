@@ -36,17 +36,17 @@ const quiet = 0.7
 
 func (s Stake) rows(p part, r Room, h float64) []row {
 	count := run{Bold, s.count(), 1, flowing}
-	if p == buriedPart {
+	if p == buriedPart { // sizes are those of the text above the soil
 		return []row{
-			{want: max(leastIdentifier, 0.22*h), plain: leastIdentifier, least: leastIdentifier, shapes: []shape{onTwoLines(s.ID), {named(s.ID.String(), s.ID)}}},
-			{want: 0.2 * h, plain: leastText, least: leastText, group: true, shapes: []shape{{{{Regular, s.count(), 1, flowing}}}}},
+			{plain: leastIdentifier, least: leastIdentifier, shapes: []shape{onTwoLines(s.ID), {named(s.ID.String(), s.ID)}}},
+			{plain: leastText, least: leastText, group: true, shapes: []shape{{{{Regular, s.count(), 1, flowing}}}}},
 		}
 	}
 	line := line{count, {Regular, "  sown " + s.Sown, quiet, tabbed}, {Regular, strconv.Itoa(s.Copy) + "/2", quiet, atRight}}
 	return []row{
 		identifier(s.ID, 0.36*h),
-		group(parents(r, 0.17*h, 0.11*h, s.SeedParent, s.PollenParent)),
-		group(row{want: max(0.235*h, leastText/quiet), plain: leastText / quiet, least: leastText / quiet, shapes: []shape{{line}}}),
+		group(parents(r, 0.15*h, 0.11*h, s.SeedParent, s.PollenParent)),
+		group(row{want: max(0.208*h, leastText/quiet), plain: leastText / quiet, least: leastText / quiet, shapes: []shape{{line}}}),
 	}
 }
 
@@ -149,7 +149,7 @@ func (s Stake) try(b *batch, soil float64, tiled bool, side float64, full bool, 
 		return nil
 	}
 	p.parts = []column{*main, *buried}
-	p.score += main.score + 0.5*buried.score + codeScore(above, 1.5) + codeScore(below, 0)
+	p.score += main.score + 0.5*buried.score + codeScore(above, 1.8) + codeScore(below, 0)
 	p.rules = append(p.rules, Rule{X1: soil, Y1: safe.Y, X2: soil, Y2: safe.Bottom(), Width: 0.25})
 	p.clip(r, end)
 	return p

@@ -60,9 +60,12 @@ func (t BranchTag) day(r Room, want float64) row {
 	face, _ := faceFor(note, r.Names) // printable has been asked
 	return group(row{want: max(want, leastText), plain: leastText, least: leastText, shapes: []shape{{{day, {face, note, 1, flowing}}}},
 		shorten: func(ems float64, _ int) (shape, bool) {
+			if note == "" {
+				return shape{{{Regular, t.Pollinated, 1, flowing}}}, true
+			}
 			letters := []rune(note)
 			l := line{day, {face, note, 1, flowing}}
-			n := len(letters) // nothing where there is no note
+			n := len(letters)
 			for ; n > 1 && l.width(nil) > ems; n-- {
 				l[1].text = strings.TrimRight(string(letters[:n-1]), " -") + ellipsis
 			}

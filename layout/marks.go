@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"maps"
 	"math"
 	"slices"
@@ -80,12 +81,7 @@ type span struct{ from, to float64 }
 
 // joined makes one of spans that touch.
 func joined(spans []span) []span {
-	slices.SortFunc(spans, func(a, b span) int {
-		if a.from < b.from {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(spans, func(a, b span) int { return cmp.Compare(a.from, b.from) })
 	var out []span
 	for _, s := range spans {
 		if n := len(out); n > 0 && s.from <= out[n-1].to+slack {

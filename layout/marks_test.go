@@ -1,7 +1,9 @@
 package layout
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"pipstake/label"
@@ -105,6 +107,46 @@ func TestCutsAroundUsedCellsOnly(t *testing.T) {
 					t.Errorf("%s: the mark %+v touches cell %d, which is not used", name, m, n)
 				}
 			}
+		}
+	}
+}
+
+// Lines that touch, give or take the rounding that is forgiven, are one; those
+// apart stay so, and one within another adds nothing.
+func TestLinesThatTouchAreOne(t *testing.T) {
+	for _, c := range []struct{ parts, want []span }{
+		{[]span{{10, 20}, {0, 10}}, []span{{0, 20}}},
+		{[]span{{0, 10}, {10 + slack, 20}}, []span{{0, 20}}},
+		{[]span{{0, 10}, {10 + 1.1*slack, 20}}, []span{{0, 10}, {10 + 1.1*slack, 20}}},
+		{[]span{{0, 30}, {5, 10}, {29, 31}}, []span{{0, 31}}},
+		{[]span{{7, 9}}, []span{{7, 9}}},
+		{nil, nil},
+	} {
+		if got := joined(slices.Clone(c.parts)); !slices.Equal(got, c.want) {
+			t.Errorf("%v: %v, want %v", c.parts, got, c.want)
+		}
+	}
+}
+
+// A line is drawn as far as the printer prints, and not at all where it would be
+// a point, or beyond.
+func TestLinesEndAtTheWhiteEdge(t *testing.T) {
+	s := Stock{Paper: A4, White: 5} // prints from 5 to 205 and 292 mm
+	for _, c := range []struct {
+		cut  cut
+		want string
+	}{
+		{cut{50, 0, 50, 297}, "50,5 50,292"}, {cut{0, 60, 210, 60}, "5,60 205,60"}, {cut{50, 20, 50, 30}, "50,20 50,30"},
+		{cut{5, 0, 5, 297}, "5,5 5,292"}, {cut{205, 0, 205, 297}, "205,5 205,292"}, {cut{0, 5, 210, 5}, "5,5 205,5"}, {cut{0, 292, 210, 292}, "5,292 205,292"},
+		{cut{4.9, 0, 4.9, 297}, ""}, {cut{205.1, 0, 205.1, 297}, ""}, {cut{0, 4.9, 210, 4.9}, ""}, {cut{0, 292.1, 210, 292.1}, ""},
+		{cut{50, 0, 50, 5}, ""}, {cut{50, 292, 50, 297}, ""}, {cut{0, 60, 5, 60}, ""}, {cut{205, 60, 210, 60}, ""},
+	} {
+		got := ""
+		for _, r := range s.printed(c.cut) {
+			got += fmt.Sprintf("%v,%v %v,%v", r.X1, r.Y1, r.X2, r.Y2)
+		}
+		if got != c.want {
+			t.Errorf("%v: %q, want %q", c.cut, got, c.want)
 		}
 	}
 }

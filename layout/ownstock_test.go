@@ -98,3 +98,20 @@ func TestStrays(t *testing.T) {
 		}
 	}
 }
+
+// Where there is one column the last label is what strays at the foot first.
+func TestTheLastLabelStrays(t *testing.T) {
+	s := Stock{Name: "s", Kind: DieCut, Paper: A4, Columns: 1, Rows: 2, LabelW: 190, LabelH: 100, Left: 10, Top: 40, PitchX: 190, PitchY: 150}
+	// The second ends at 290 mm, its ink at 288.5: 8.5 from the foot, 4.3 from what prints.
+	for shift, want := range map[Shift]string{
+		{0, 4.2}: "", {0, 4.5}: "the shift moves ink into the 4.2 mm at the bottom of the sheet that printers leave white",
+		{0, 8.6}: "the shift moves ink off the sheet at the bottom", {-7.2, 0}: "", {-7.4, 0}: "the shift moves ink into the 4.2 mm at the left of the sheet that printers leave white",
+		{0, -37.2}: "", {0, -37.4}: "the shift moves ink into the 4.2 mm at the top of the sheet that printers leave white",
+		{7.2, 0}: "", {7.4, 0}: "the shift moves ink into the 4.2 mm at the right of the sheet that printers leave white",
+		{0.1, 0}: "", {0, 0.1}: "",
+	} {
+		if got := s.Strays(shift); got != want {
+			t.Errorf("%v: %q, want %q", shift, got, want)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"regexp"
 	"strings"
@@ -132,3 +133,48 @@ func TestFinishRefusesWhatItDoesNotKnow(t *testing.T) {
 }
 
 func itoa(n int) string { return decimal(float64(n), 0) }
+
+// drawnFile is a file as the library writes it, of these objects.
+func drawnFile(root, info int, bodies ...string) string {
+	raw, table := "%PDF-1.3\n", ""
+	for i, body := range bodies {
+		table += fmt.Sprintf("%010d 00000 n \n", len(raw))
+		raw += fmt.Sprintf("%d 0 obj\n%s\nendobj\n", i+1, body)
+	}
+	return raw + fmt.Sprintf("xref\n0 %d\n0000000000 65535 f \n%strailer\n<<\n/Size %d\n/Root %d 0 R\n/Info %d 0 R\n>>\nstartxref\n%d\n%%%%EOF\n",
+		len(bodies)+1, table, len(bodies)+1, root, info, len(raw))
+}
+
+// Pages whose contents are not the object behind them are refused, as are places
+// beyond the objects.
+func TestFinishRefusesOtherOrders(t *testing.T) {
+	const list, uses, catalogue, about = "<</Type /Pages\n/MediaBox [0 0 10.00 10.00]\n>>", "<<>>", "<<\n/Type /Catalog\n>>", "<<\n/CreationDate (D:20270114083000)\n>>"
+	page := func(contents int) string {
+		return fmt.Sprintf("<</Type /Page\n/Parent 1 0 R\n/Contents %d 0 R>>", contents)
+	}
+	good := []string{list, uses, page(4), "<<>>", about, catalogue}
+	for _, c := range []struct {
+		name   string
+		raw    string
+		pages  int
+		accept bool
+	}{
+		{"as the library writes it", drawnFile(6, 5, good...), 1, true},
+		{"two pages", drawnFile(8, 7, list, uses, page(4), "<<>>", page(6), "<<>>", about, catalogue), 2, true},
+		{"contents further on", drawnFile(6, 5, list, uses, page(5), "<<>>", about, catalogue), 1, false},
+		{"contents before", drawnFile(6, 5, list, uses, page(2), "<<>>", about, catalogue), 1, false},
+		{"a page at the end", drawnFile(3, 4, list, uses, catalogue, about, page(6)), 1, false},
+		{"a page more", drawnFile(6, 5, good...), 0, false},
+		{"a page less", drawnFile(6, 5, good...), 2, false},
+		{"an object at the table", strings.Replace(drawnFile(6, 5, good...), "0000000009 00000 n", fmt.Sprintf("%010d 00000 n", strings.Index(drawnFile(6, 5, good...), "xref\n")), 1), 1, false},
+		{"no root", strings.Replace(drawnFile(6, 5, good...), "/Root", "/Hoot", 1), 1, false},
+		{"no information", strings.Replace(drawnFile(6, 5, good...), "/Info", "/Into", 1), 1, false},
+		{"a table beyond the end", strings.Replace(drawnFile(6, 5, good...), "startxref\n", "startxref\n9", 1), 1, false},
+	} {
+		contents := make([][]byte, c.pages)
+		var out bytes.Buffer
+		if err := finish(&out, []byte(c.raw), contents, catalog(NoFlip), "[0 0 1 2]"); (err == nil) != c.accept || err != nil && out.Len() > 0 {
+			t.Errorf("%s: %v, %d bytes", c.name, err, out.Len())
+		}
+	}
+}

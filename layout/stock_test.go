@@ -47,6 +47,20 @@ func TestStocksAreThePublishedOnes(t *testing.T) {
 	}
 }
 
+// The page of codes to scan lies in the middle of A4: 10.5 + 3 × 63 + 10.5 mm are
+// its width, and 11 + 8 × 34 mm leave 14 for the line at the foot.
+func TestCardStock(t *testing.T) {
+	s := CardStock()
+	last := s.Cell(24)
+	if err := s.Check(); err != nil || s.Name != "card" || s.PerSheet() != 24 || s.Paper != A4 || s.Cell(1).X != 10.5 || s.Cell(1).Y != 11 ||
+		last.Right() != 199.5 || last.Bottom() != 283 || s.Cell(2).X != s.Cell(1).Right() || s.Cell(4).Y != s.Cell(1).Bottom() {
+		t.Errorf("%+v, %v", s, err)
+	}
+	if texts, _ := s.foot("T", 1, 1); len(texts) == 0 {
+		t.Error("there is nothing at the foot")
+	}
+}
+
 // Sheets of labels are cut in the middle of the page: both margins are equal.
 func TestStocksCloseOnThePage(t *testing.T) {
 	for _, s := range Stocks() {
@@ -135,6 +149,8 @@ func TestCutStock(t *testing.T) {
 		{A4, 100, 16, 2, 18, false, 5, 4.5},          // upright: 12×2
 		{A4, 127, 16, 12, 2, true, 9, 21.5},          // lying: 1×18
 		{A4, 178, 16, 1, 18, false, 16, 4.5},         // upright: 12×1
+		{A4, 148, 10.2, 18, 2, true, 13.2, 0.5},      // 201.6/10.2 = 19.8 side by side; lying: 1×28
+		{A4, 150, 10.4, 1, 26, false, 30, 13.3},      // 288.6/10.4 = 27.8; upright: 18×1
 		{A4, 216, 16, 12, 1, true, 9, 40.5},          // longer than the page is wide
 	} {
 		s, err := CutStock(c.paper, c.length, c.width)

@@ -128,7 +128,7 @@ func (t TestSheet) side() side {
 	left, foot := panel.X+15, panel.Bottom()-8
 	s.measure(left, foot, left+checkRule, foot)
 	s.measure(left, foot-checkRule, left, foot)
-	t.words(&s, label.Rect{X: left + 8, Y: panel.Y + 1, W: panel.Right() - left - 10, H: panel.H - 16})
+	t.words(&s, label.Rect{X: left + 8, Y: panel.Y + 1, W: panel.Right() - left - 10})
 	return s
 }
 
@@ -171,15 +171,15 @@ func sameLine(a, b label.Rule) bool {
 // clipOut takes the part inside a box out of an upright or level line.
 func clipOut(r label.Rule, box label.Rect) []label.Rule {
 	if r.X1 == r.X2 {
-		if r.X1 <= box.X || r.X1 >= box.Right() || r.Y2 <= box.Y || r.Y1 >= box.Bottom() {
+		if r.X1 <= box.X || r.X1 >= box.Right() {
 			return []label.Rule{r}
 		}
-		return longer(line(r.X1, r.Y1, r.X1, box.Y, r.Width), line(r.X1, box.Bottom(), r.X1, r.Y2, r.Width))
+		return longer(line(r.X1, r.Y1, r.X1, min(r.Y2, box.Y), r.Width), line(r.X1, max(r.Y1, box.Bottom()), r.X1, r.Y2, r.Width))
 	}
-	if r.Y1 <= box.Y || r.Y1 >= box.Bottom() || r.X2 <= box.X || r.X1 >= box.Right() {
+	if r.Y1 <= box.Y || r.Y1 >= box.Bottom() {
 		return []label.Rule{r}
 	}
-	return longer(line(r.X1, r.Y1, box.X, r.Y1, r.Width), line(box.Right(), r.Y1, r.X2, r.Y1, r.Width))
+	return longer(line(r.X1, r.Y1, min(r.X2, box.X), r.Y1, r.Width), line(max(r.X1, box.Right()), r.Y1, r.X2, r.Y1, r.Width))
 }
 
 // longer are the lines that run forward.

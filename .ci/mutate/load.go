@@ -14,6 +14,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 )
 
 // source is a package that is to be broken.
@@ -67,37 +68,64 @@ func load(name string) (*source, error) {
 		}
 	}
 	s.info = &types.Info{Types: map[ast.Expr]types.TypeAndValue{}}
-	s.types, err = s.check("", nil, s.info)
+	s.types, err = s.check(nil, s.info, nil)
 	return s, err
 }
 
-// check looks whether the package compiles with another text of a file.
-func (s *source) check(changed string, text []byte, info *types.Info) (*types.Package, error) {
+// check looks whether the package compiles with other texts of some files.
+// Where fault is not nil it is told of each error, and does not end the check.
+func (s *source) check(changed map[string][]byte, info *types.Info, fault func(file string)) (*types.Package, error) {
 	var trees []*ast.File
 	for _, file := range s.names {
 		tree := s.trees[file]
-		if file == changed {
+		if text, ok := changed[file]; ok {
 			var err error
 			if tree, err = parser.ParseFile(s.files, file, text, 0); err != nil {
-				return nil, err
+				if fault == nil {
+					return nil, err
+				}
+				fault(file)
+				tree = s.trees[file]
 			}
 		}
 		trees = append(trees, tree)
 	}
-	if changed != "" {
+	if changed != nil {
 		help, err := parser.ParseFile(s.files, helpFile, helpText(s.trees[s.names[0]].Name.Name), 0)
 		if err != nil {
 			return nil, err
 		}
 		trees = append(trees, help)
 	}
-	return (&types.Config{Importer: s.importer}).Check(s.path, s.files, trees, info)
+	config := types.Config{Importer: s.importer}
+	if fault != nil {
+		config.Error = func(err error) {
+			if e, ok := errors.AsType[types.Error](err); ok {
+				fault(s.files.Position(e.Pos).Filename)
+			}
+		}
+	}
+	return config.Check(s.path, s.files, trees, info)
 }
 
-// compiles reports whether the package compiles with a break in it.
-func (s *source) compiles(m *mutant) bool {
-	_, err := s.check(m.file, s.render(m.file, []*mutant{m}), nil)
-	return err == nil
+// compiling returns those breaks with which the package compiles, in their
+// order. One break of each file is looked at at a time.
+func (s *source) compiling(all []*mutant) []*mutant {
+	fails := map[*mutant]bool{}
+	for left := all; len(left) > 0; {
+		round, texts := map[string]*mutant{}, map[string][]byte{}
+		var later []*mutant
+		for _, m := range left {
+			if round[m.file] != nil {
+				later = append(later, m)
+				continue
+			}
+			round[m.file], texts[m.file] = m, s.render(m.file, []*mutant{m})
+		}
+		s.check(texts, nil, func(file string) { fails[round[file]] = true })
+		left = later
+	}
+	return slices.DeleteFunc(slices.Clone(all), func(m *mutant) bool { return fails[m] })
 }
 
 // helpFile is added to the package; its function says which break is switched

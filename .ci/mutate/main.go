@@ -22,6 +22,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -97,14 +98,12 @@ func runPackage(name string, count int, seed uint64, grep string, short bool, re
 	if err != nil {
 		return nil, err
 	}
+	all := slices.DeleteFunc(shuffled(pkg.mutants(), seed), func(m *mutant) bool { return !strings.Contains(m.title(pkg), grep) })
 	var chosen []*mutant
-	for _, m := range shuffled(pkg.mutants(), seed) {
-		if len(chosen) == count {
-			break
-		}
-		if strings.Contains(m.title(pkg), grep) && pkg.compiles(m) {
-			chosen = append(chosen, m)
-		}
+	for len(chosen) < count && len(all) > 0 {
+		next := min(count-len(chosen), len(all))
+		chosen = append(chosen, pkg.compiling(all[:next])...)
+		all = all[next:]
 	}
 	for i, m := range chosen {
 		m.number = i + 1
@@ -114,7 +113,7 @@ func runPackage(name string, count int, seed uint64, grep string, short bool, re
 		return nil, err
 	}
 	defer os.RemoveAll(work)
-	r := runner{pkg: pkg, short: short, work: work, program: filepath.Join(work, "test")}
+	r := runner{pkg: pkg, short: short, killers: map[string]map[string]int{}, work: work, program: filepath.Join(work, "test")}
 	if err := r.build(chosen); err != nil {
 		return nil, err
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -8,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,7 +21,8 @@ type runner struct {
 	pkg           *source
 	short         bool // no test is tried without -short
 	work, program string
-	tests         []test // the fastest first
+	tests         []test                    // the fastest first
+	killers       map[string]map[string]int // how many breaks of a file each test has killed
 }
 
 // test is a test function of the unbroken package.
@@ -60,21 +63,29 @@ func (r *runner) build(breaks []*mutant) error {
 	return nil
 }
 
-// run runs some tests with a break, 0 for none, and reports whether they pass.
-func (r *runner) run(pattern string, short bool, number int, reach string, limit time.Duration) (passed bool, err error) {
+// failure is how the program says which test failed; one that ends the whole
+// program has no such line.
+var failure = regexp.MustCompile(`(?m)^--- FAIL: (\w+)`)
+
+// run runs some tests with a break, 0 for none, and reports whether they pass,
+// and which does not, if that is known.
+func (r *runner) run(pattern string, short bool, number int, reach string, limit time.Duration) (passed bool, failed string, err error) {
 	ctx, cancel := context.WithTimeout(context.Background(), limit)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, r.program, "-test.short="+strconv.FormatBool(short), "-test.failfast", "-test.run", pattern)
 	cmd.Dir, cmd.WaitDelay = r.pkg.dir, time.Second
 	cmd.Env = append(os.Environ(), "MUTATE="+strconv.Itoa(number), "MUTATE_REACH="+reach)
-	err = cmd.Run()
+	out, err := cmd.Output()
 	if ctx.Err() != nil {
-		return false, ctx.Err()
+		return false, "", ctx.Err()
 	}
 	if err == nil || errors.As(err, new(*exec.ExitError)) {
-		return err == nil, nil
+		if m := failure.FindSubmatch(out); m != nil {
+			failed = string(m[1])
+		}
+		return err == nil, failed, nil
 	}
-	return false, err
+	return false, "", err
 }
 
 // measure runs each test of the unbroken package by itself: how long it takes,
@@ -95,7 +106,7 @@ func (r *runner) measure() error {
 			return err
 		}
 		start := time.Now()
-		passed, err := r.run("^"+name+"$", true, 0, reach, 10*time.Minute)
+		passed, _, err := r.run("^"+name+"$", true, 0, reach, 10*time.Minute)
 		if err != nil {
 			return err
 		}
@@ -119,29 +130,38 @@ func (r *runner) measure() error {
 	return nil
 }
 
-// try runs the tests that reach a break, the fastest first, with -short, and all
-// of them without it where those pass.
+// together is how long tests may take that are run in one go: starting the
+// program takes longer than most of them.
+const together = 300 * time.Millisecond
+
+// try runs the tests that reach a break with -short, the most likely to fail
+// first, and all tests without it where those pass.
 func (r *runner) try(m *mutant) (outcome, error) {
-	end := unreached
-	for _, t := range r.tests {
-		if !t.reaches[m.number] {
-			continue
+	tests := r.reaching(m)
+	for left := tests; len(left) > 0; {
+		names, took := []string{left[0].name}, left[0].took
+		for left = left[1:]; len(left) > 0 && took+left[0].took < together; left = left[1:] {
+			names, took = append(names, left[0].name), took+left[0].took
 		}
-		passed, err := r.run("^"+t.name+"$", true, m.number, "", 20*time.Second+10*t.took)
+		passed, failed, err := r.run("^("+strings.Join(names, "|")+")$", true, m.number, "", 20*time.Second+10*took)
 		switch {
 		case errors.Is(err, context.DeadlineExceeded):
 			return timedOut, nil
 		case err != nil:
 			return "", err
 		case !passed:
+			r.killers[m.file][failed]++
 			return killed, nil
 		}
+	}
+	end := unreached
+	if len(tests) > 0 {
 		end = survived
 	}
 	if r.short {
 		return end, nil
 	}
-	passed, err := r.run(".", false, m.number, "", 10*time.Minute)
+	passed, _, err := r.run(".", false, m.number, "", 10*time.Minute)
 	switch {
 	case errors.Is(err, context.DeadlineExceeded):
 		return timedOut, nil
@@ -149,4 +169,16 @@ func (r *runner) try(m *mutant) (outcome, error) {
 		return killed, nil
 	}
 	return end, err
+}
+
+// reaching returns the tests that reach a break: first those that were killing
+// breaks of its file, by how many they killed in their time, then the fastest.
+func (r *runner) reaching(m *mutant) []test {
+	tests := slices.DeleteFunc(slices.Clone(r.tests), func(t test) bool { return !t.reaches[m.number] })
+	if r.killers[m.file] == nil {
+		r.killers[m.file] = map[string]int{}
+	}
+	rate := func(t test) float64 { return float64(r.killers[m.file][t.name]) / (0.02 + t.took.Seconds()) }
+	slices.SortStableFunc(tests, func(a, b test) int { return cmp.Compare(rate(b), rate(a)) })
+	return tests
 }

@@ -101,7 +101,7 @@ func checkTree[T any](c *checker, t *table[T], state func(*T) State) {
 	for i, place := range order {
 		e := &t.entries[place]
 		id := *t.id(e)
-		if i > 0 && id == last {
+		if id == last {
 			c.add(t.finding(place, "id", fmt.Sprintf("stands in row %d already", t.number(int(t.at[order[i-1]]))),
 				"delete one of the two rows, or give it its right identifier"))
 			continue
@@ -198,9 +198,9 @@ func checkOwners[T any](c *checker, t *table[T]) {
 	var last ids.ID
 	exists := false
 	name := t.columns[t.idColumn].name
-	for i, place := range t.sorted() {
+	for _, place := range t.sorted() {
 		id := *t.id(&t.entries[place])
-		if i == 0 || id != last {
+		if id != last {
 			last = id
 			_, exists = c.cursor.state(id)
 		}

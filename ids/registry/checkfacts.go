@@ -166,7 +166,7 @@ func (c *checker) emergence() {
 		if n > 1 {
 			counts = slices.Clone(counts)
 		}
-		slices.SortStableFunc(counts, func(a, b int32) int { return t.entries[a].On.compare(t.entries[b].On) })
+		slices.SortStableFunc(counts, func(a, b int32) int { return t.entries[a].On.Compare(t.entries[b].On) })
 		for i, at := range counts {
 			c.count(pot, at)
 			if i > 0 {

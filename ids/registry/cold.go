@@ -173,7 +173,7 @@ func (r *Registry) chillAgain(lot ids.ID, c Chilling, spells []Spell) (Lot, erro
 // redate gives the last entry of an identifier with a word another day.
 func (r *Registry) redate(id ids.ID, word DiaryWord, on Date) {
 	places := slices.DeleteFunc(slices.Clone(r.diary.exactly(id)), func(p int32) bool { return r.diary.entries[p].What != word })
-	last := slices.MaxFunc(places, func(a, b int32) int { return r.diary.entries[a].On.compare(r.diary.entries[b].On) })
+	last := slices.MaxFunc(places, func(a, b int32) int { return r.diary.entries[a].On.Compare(r.diary.entries[b].On) })
 	e := r.diary.entries[last]
 	e.On = on
 	r.diary.replace(last, e)

@@ -59,7 +59,7 @@ func (r *Registry) CountPot(e Emergence) (Emergence, error) {
 // with is the life of a pot with one count more.
 func (l potLife) with(e Emergence) potLife {
 	l.counts = append(slices.Clone(l.counts), e)
-	slices.SortStableFunc(l.counts, func(a, b Emergence) int { return a.On.compare(b.On) })
+	slices.SortStableFunc(l.counts, func(a, b Emergence) int { return a.On.Compare(b.On) })
 	return l
 }
 

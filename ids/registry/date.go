@@ -1,6 +1,7 @@
 package registry
 
 import (
+	"cmp"
 	"fmt"
 	"time"
 )
@@ -73,12 +74,12 @@ func (d Date) IsZero() bool { return d == Date{} }
 // Before reports whether d comes before e. A date that is not known comes before
 // none, and none before it.
 func (d Date) Before(e Date) bool {
-	return !d.IsZero() && !e.IsZero() && d.compare(e) < 0
+	return !d.IsZero() && !e.IsZero() && d.Compare(e) < 0
 }
 
-// compare orders dates; the zero Date is first.
-func (d Date) compare(e Date) int {
-	return (d.Year*16+int(d.Month))*32 + d.Day - (e.Year*16+int(e.Month))*32 - e.Day
+// Compare orders dates as package cmp has it; the zero Date is first.
+func (d Date) Compare(e Date) int {
+	return cmp.Or(cmp.Compare(d.Year, e.Year), cmp.Compare(d.Month, e.Month), cmp.Compare(d.Day, e.Day))
 }
 
 // AddDays is the date n days later, or earlier for a negative n.

@@ -88,7 +88,7 @@ func (r *Registry) Diary() []DiaryEntry { return slices.Clip(r.diary.entries) }
 // children are not among them.
 func (r *Registry) DiaryOf(id ids.ID) []DiaryEntry {
 	entries := r.diary.pick(r.diary.exactly(id))
-	slices.SortStableFunc(entries, func(a, b DiaryEntry) int { return a.On.compare(b.On) })
+	slices.SortStableFunc(entries, func(a, b DiaryEntry) int { return a.On.Compare(b.On) })
 	return entries
 }
 

@@ -112,7 +112,7 @@ func (r *Registry) mayEnd(e Ending) error {
 // come before; the zero Date where none is dated.
 func (r *Registry) lastOf(id ids.ID) (what string, last Date) {
 	see := func(event string, on Date) {
-		if last.compare(on) < 0 {
+		if last.Compare(on) < 0 {
 			what, last = event, on
 		}
 	}

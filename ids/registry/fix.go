@@ -53,7 +53,6 @@ func (l *listing[T]) fixes() []Fix { return l.mends }
 
 func (l *listing[T]) fix(f Fix) {
 	l.set(f.row, slices.Index(l.names, f.Finding.Column), f.Want)
-	l.reread(f.row)
 	l.odd = slices.DeleteFunc(l.odd, func(o Finding) bool { return o == f.Finding })
 }
 

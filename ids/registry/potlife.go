@@ -48,7 +48,7 @@ func (r *Registry) prickedFrom(pot ids.ID) []Date {
 			days = append(days, s.Pricked)
 		}
 	}
-	slices.SortFunc(days, Date.compare)
+	slices.SortFunc(days, Date.Compare)
 	return days
 }
 
@@ -56,7 +56,7 @@ func (r *Registry) prickedFrom(pot ids.ID) []Date {
 // left out.
 func (l potLife) prickedBy(day Date) int {
 	dated := l.pricked[l.undated():]
-	return sort.Search(len(dated), func(i int) bool { return day.compare(dated[i]) < 0 })
+	return sort.Search(len(dated), func(i int) bool { return day.Compare(dated[i]) < 0 })
 }
 
 // undated is how many were pricked out on a day that is not known.
@@ -78,7 +78,7 @@ func (l potLife) effective() []Emergence {
 	var died Count
 	up, at := 0, 0
 	pricking := func(before Date) { // prickings on days without a count, before a day, or all for the zero Date
-		for at < len(days) && (before.IsZero() || days[at].compare(before) < 0) {
+		for at < len(days) && (before.IsZero() || days[at].Compare(before) < 0) {
 			day := days[at]
 			for at < len(days) && days[at] == day {
 				at++
@@ -215,7 +215,7 @@ func (l potLife) room(on Date) (n int, by Emergence) {
 	died = 0
 	for _, c := range l.counts {
 		died = max(died, c.Died.N)
-		if on.IsZero() || !c.Up.Known || c.On.compare(on) < 0 {
+		if on.IsZero() || !c.Up.Known || c.On.Compare(on) < 0 {
 			continue
 		}
 		if left := c.Up.N - died - l.prickedBy(c.On); left < n {

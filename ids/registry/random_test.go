@@ -246,7 +246,7 @@ func (p *player) counted(pot ids.ID, on Date, up, died *Count) {
 
 // countDay is a day on which a pot was counted, if any.
 func (p *player) countDay(pot ids.ID) Date {
-	days := slices.SortedFunc(maps.Keys(p.pots[pot].up), Date.compare)
+	days := slices.SortedFunc(maps.Keys(p.pots[pot].up), Date.Compare)
 	if len(days) == 0 {
 		return p.day(15, 28)
 	}

@@ -302,7 +302,7 @@ func (r *Registry) LabelsOf(id ids.ID) []Label { return r.labels.pick(r.labels.e
 // EmergenceOf returns the counts of a pot by their dates.
 func (r *Registry) EmergenceOf(pot ids.ID) []Emergence {
 	counts := r.emergence.pick(r.emergence.exactly(pot))
-	slices.SortStableFunc(counts, func(a, b Emergence) int { return a.On.compare(b.On) })
+	slices.SortStableFunc(counts, func(a, b Emergence) int { return a.On.Compare(b.On) })
 	return counts
 }
 

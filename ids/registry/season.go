@@ -234,7 +234,7 @@ func (l potLife) enough(n int, on Date) error {
 	}
 	died := 0
 	for _, c := range l.counts {
-		if by.Pot == (ids.ID{}) || c.On.compare(by.On) <= 0 {
+		if by.Pot == (ids.ID{}) || c.On.Compare(by.On) <= 0 {
 			died = max(died, c.Died.N)
 		}
 	}

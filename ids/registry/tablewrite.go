@@ -75,15 +75,11 @@ func (f *csvFile) touched() []int {
 func (f *csvFile) render() string {
 	var b strings.Builder
 	b.Grow(len(f.text) + 128*(len(f.edits)+len(f.added)))
-	at := uint32(0)
-	columns := f.written()
-	if len(columns) > f.width {
-		at = f.header.end
-		b.WriteString(f.text[:at])
-		for _, position := range columns[f.width:] {
-			b.WriteByte(f.delimiter)
-			f.renderCell(&b, f.names[position], f.quoteAll)
-		}
+	at, columns := f.header.end, f.written()
+	b.WriteString(f.text[:at])
+	for _, position := range columns[f.width:] {
+		b.WriteByte(f.delimiter)
+		f.renderCell(&b, f.names[position], f.quoteAll)
 	}
 	for _, row := range f.touched() {
 		b.WriteString(f.text[at:f.rows[row].start])

@@ -137,7 +137,7 @@ func monthNamed(word string) int {
 // months beyond today.
 func latestYear(text string, day, month int, today Date) (Date, error) {
 	const ahead = 60                                           // days
-	for year := today.Year + 1; year >= today.Year-8; year-- { // 29 February may be eight years ago
+	for year := today.Year + 1; year >= today.Year-7; year-- { // 29 February may be eight years ago, in a year seven before
 		if d, err := ParseDate(Date{year, time.Month(month), day}.String()); err == nil && !today.AddDays(ahead).Before(d) {
 			return d, nil
 		}

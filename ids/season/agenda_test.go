@@ -51,6 +51,12 @@ func TestCurve(t *testing.T) {
 	if want := []Point{{0, 0}, {1, 4}, {2, 6}, {3, 8}}; !slices.Equal(got, want) {
 		t.Errorf("%v, want %v", got, want)
 	}
+	first := emerging{}
+	first.add([]Rise{{10, 5}, {20, 0}}) // seen at a first count: evenly from sowing on
+	first.add([]Rise{{8, 0}, {12, 4}})
+	if got, want := first.curve([]int{4, 10, 12, 20}), []Point{{0, 0}, {4, 2}, {10, 7}, {12, 9}, {20, 9}}; !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
 }
 
 // Pearson's dispersion, the sum of (up − expected)² / variance over the degrees
@@ -63,6 +69,10 @@ func TestDispersion(t *testing.T) {
 	none, full := []Counted{pot(0, 10), pot(0, 10)}, []Counted{pot(10, 10), pot(10, 10)}
 	if got := dispersion(one, none, other, full); got.Freedom != 6 || math.Abs(got.Factor-(29.0+1./3+40)/6) > 1e-12 {
 		t.Errorf("%+v", got)
+	}
+	// Pots of 4 and 8 with 3 and 1 up: a third of 12, so (5/3)²/(8/9) + (5/3)²/(16/9).
+	if got := dispersion([]Counted{pot(3, 4), pot(1, 8)}); got.Freedom != 1 || math.Abs(got.Factor-75./16) > 1e-12 {
+		t.Errorf("unequal pots: %+v", got)
 	}
 	if got := dispersion(none, full); got != (Dispersion{}) {
 		t.Errorf("nothing varies: %+v", got)

@@ -1,6 +1,9 @@
 package season
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
 // trials is a number of seeds that come up with the same probability each.
 type trials struct {
@@ -8,16 +11,14 @@ type trials struct {
 	p float64
 }
 
-// chanceOf is the probability of at least k successes in all trials together.
+// chanceOf is the probability of at least k successes, 0 or more, in all trials
+// together.
 func chanceOf(all []trials, k int) float64 {
 	n := 0
 	for _, t := range all {
 		n += t.n
 	}
-	switch {
-	case k <= 0:
-		return 1
-	case k > n: // and not what rounding leaves
+	if k > n { // and not what rounding leaves
 		return 0
 	}
 	return tail(spreadOf(all, k))
@@ -90,11 +91,8 @@ func oneIf(yes bool) float64 {
 }
 
 // shortOf is how many more seeds, of which each comes up with probability rate,
-// make at least k successes as certain as asked for.
+// make at least k successes, 0 or more, as certain as asked for.
 func shortOf(open []trials, k int, certainty, rate float64) int {
-	if k <= 0 {
-		return 0
-	}
 	spread := spreadOf(open, k)
 	enough := func(more int) bool {
 		chance := tail(spread)
@@ -103,14 +101,5 @@ func shortOf(open []trials, k int, certainty, rate float64) int {
 		}
 		return chance >= certainty
 	}
-	high := SeedsFor(k, certainty, rate)
-	low := -1 // never enough
-	for low+1 < high {
-		if middle := low + (high-low)/2; enough(middle) {
-			high = middle
-		} else {
-			low = middle
-		}
-	}
-	return high
+	return sort.Search(SeedsFor(k, certainty, rate), enough)
 }

@@ -65,7 +65,7 @@ func Compare(one, other []Counted) Comparison {
 	switch {
 	case c.Least < significant:
 		c.Believe = ThePots
-	case c.Dispersion.Freedom > 0 && c.Dispersion.Factor > 1.5:
+	case c.Dispersion.Factor > 1.5:
 		c.Believe = Neither
 	default:
 		c.Believe = TheSeeds
@@ -84,7 +84,7 @@ func (c Comparison) Differ() bool {
 func sum(pots []Counted) Counted {
 	var all Counted
 	for _, p := range pots {
-		all.Pots++
+		all.Pots += p.Pots
 		all.Up += p.Up
 		all.Sown += p.Sown
 	}

@@ -2,8 +2,10 @@ package season
 
 import (
 	"math"
+	"math/big"
 	"math/bits"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -162,5 +164,80 @@ func TestEnoughPots(t *testing.T) {
 		if d.Freedom != c.one+c.other-2 || d.Enough() != c.want {
 			t.Errorf("%d and %d pots: %+v, enough %v", c.one, c.other, d, d.Enough())
 		}
+	}
+}
+
+// The least value that the test of the pots can give must be below 0.05: one pot
+// among 20 is dealt out in 20 ways, and 1/20 is not; among 21 it is.
+func TestPotsEnoughToBelieve(t *testing.T) {
+	for others, want := range map[int]Belief{19: TheSeeds, 20: ThePots} {
+		one, other := []Counted{pot(3, 10)}, slices.Repeat([]Counted{pot(3, 10)}, others)
+		if got := Compare(one, other); got.Believe != want || got.Ways != others+1 || math.Abs(got.Least-1/float64(others+1)) > 1e-12 || got.Permutation != 1 {
+			t.Errorf("one pot and %d: %+v", others, got)
+		}
+	}
+	// Two of 40 pots stand out as much as the one does: 2/40 is 0.05, and not below it.
+	for extreme, want := range map[int]bool{0: true, 1: false} {
+		other := append(slices.Repeat([]Counted{pot(5, 10)}, 39-extreme), slices.Repeat([]Counted{pot(9, 10)}, extreme)...)
+		if got := Compare([]Counted{pot(9, 10)}, other); got.Believe != ThePots || got.Differ() != want || math.Abs(got.Permutation-float64(1+extreme)/40) > 1e-12 {
+			t.Errorf("%d others as extreme: %+v", extreme, got)
+		}
+	}
+}
+
+// Few pots speak against Fisher's test where they differ more than half as much
+// again as single seeds would. By hand: of two pots of 8 with 3 and 5 up, (1+1)/2,
+// of two of 4 with 1 and 3 up, (1+1)/1, over 2 degrees of freedom: 1.5.
+func TestPotsThatSpeakAgainstFisher(t *testing.T) {
+	for _, c := range []struct {
+		one, other []Counted
+		factor     float64
+		want       Belief
+	}{
+		{[]Counted{pot(3, 8), pot(5, 8)}, []Counted{pot(1, 4), pot(3, 4)}, 1.5, TheSeeds},
+		{[]Counted{pot(3, 4), pot(1, 4)}, []Counted{pot(1, 4), pot(3, 4)}, 2, Neither},
+		{[]Counted{pot(4, 8), pot(4, 8)}, []Counted{pot(1, 4), pot(3, 4)}, 1, TheSeeds},
+		{[]Counted{pot(8, 8)}, []Counted{pot(1, 4)}, 0, TheSeeds},           // a pot each: nothing is known
+		{[]Counted{pot(1, 4), pot(3, 4)}, []Counted{pot(2, 4)}, 2, Neither}, // two pots of one group tell
+	} {
+		got := Compare(c.one, c.other)
+		if got.Dispersion.Factor != c.factor || got.Believe != c.want {
+			t.Errorf("%v and %v: %+v, want %v and %v", c.one, c.other, got, c.factor, c.want)
+		}
+		if got.Differ() != (got.Believe == TheSeeds && got.Fisher < .05) {
+			t.Errorf("%v and %v: %+v, differ %v", c.one, c.other, got, got.Differ())
+		}
+	}
+}
+
+// Up to 100,000 ways all are looked at; one more, and so many are drawn.
+func TestWaysThatAreLookedAt(t *testing.T) {
+	for others, exact := range map[int]bool{99_999: true, 100_000: false} {
+		got := Compare([]Counted{pot(9, 10)}, slices.Repeat([]Counted{pot(1, 10)}, others))
+		if got.Exact != exact || got.Ways != 100_000 || got.Permutation > 1e-4 || got.Permutation <= 0 || math.Abs(got.Least-1e-5) > 1e-12 {
+			t.Errorf("%d ways: %+v", others+1, got)
+		}
+	}
+}
+
+// Drawn ways find what counting all of them does: of 24 pots of two groups each
+// with as many full as half-full pots, within four standard errors.
+func TestDrawnWaysAgreeWithAll(t *testing.T) {
+	one := append(slices.Repeat([]Counted{pot(10, 10)}, 7), slices.Repeat([]Counted{pot(5, 10)}, 5)...)
+	other := append(slices.Repeat([]Counted{pot(10, 10)}, 4), slices.Repeat([]Counted{pot(5, 10)}, 8)...)
+	// Full pots in the first of two groups of 12, of 11 among 24: hypergeometric.
+	choose := func(n, k int) float64 {
+		f, _ := new(big.Float).SetInt(new(big.Int).Binomial(int64(n), int64(k))).Float64()
+		return f
+	}
+	want := 0.0
+	for full := range 12 {
+		if full >= 7 || full <= 4 { // as far from each other as 7 and 4
+			want += choose(11, full) * choose(13, 12-full) / choose(24, 12)
+		}
+	}
+	got := Compare(one, other)
+	if got.Exact || math.Abs(got.Permutation-want) > 4*math.Sqrt(want*(1-want)/float64(got.Ways)) {
+		t.Errorf("%+v, want about %v", got, want)
 	}
 }

@@ -79,24 +79,14 @@ func Due(r *registry.Registry, practice Practice, on registry.Date) []Task {
 		}
 	}
 	slices.SortStableFunc(s.tasks, func(a, b Task) int {
-		return cmp.Or(compareDates(a.From, b.From), cmp.Compare(a.Kind, b.Kind), compareDates(a.To, b.To), ids.Compare(a.ID, b.ID), cmp.Compare(a.Label.Copy, b.Label.Copy))
+		return cmp.Or(a.From.Compare(b.From), cmp.Compare(a.Kind, b.Kind), a.To.Compare(b.To), ids.Compare(a.ID, b.ID), cmp.Compare(a.Label.Copy, b.Label.Copy))
 	})
 	return s.tasks
 }
 
-func compareDates(a, b registry.Date) int {
-	switch {
-	case a.Before(b):
-		return -1
-	case b.Before(a):
-		return 1
-	}
-	return 0
-}
-
 // later is the later of two days; one that is not known is earlier than any.
 func later(a, b registry.Date) registry.Date {
-	if a.IsZero() || a.Before(b) {
+	if a.Compare(b) < 0 {
 		return b
 	}
 	return a

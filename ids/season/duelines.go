@@ -34,7 +34,7 @@ func Lines(tasks []Task, on registry.Date) []Line {
 		}
 		return k
 	}, func(a, b key) int {
-		return cmp.Or(cmp.Compare(a.standing, b.standing), compareDates(a.from, b.from), cmp.Compare(a.kind, b.kind), cmp.Compare(a.place, b.place))
+		return cmp.Or(cmp.Compare(a.standing, b.standing), a.from.Compare(b.from), cmp.Compare(a.kind, b.kind), cmp.Compare(a.place, b.place))
 	}, on)
 }
 
@@ -45,7 +45,7 @@ func Entries(tasks []Task, on registry.Date) []Line {
 		kind Kind
 	}
 	return gather(tasks, func(t Task) key { return key{t.From, t.Kind} }, func(a, b key) int {
-		return cmp.Or(compareDates(a.from, b.from), cmp.Compare(a.kind, b.kind))
+		return cmp.Or(a.from.Compare(b.from), cmp.Compare(a.kind, b.kind))
 	}, on)
 }
 

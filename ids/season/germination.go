@@ -147,9 +147,6 @@ func (g *grouping) add(life potLife, p Protocol, on registry.Date) {
 // judge takes a pot among those that are judged.
 func (g *grouping) judge(life potLife, expected float64) {
 	g.Judged = append(g.Judged, life.counted())
-	g.Over.Pots++
-	g.Over.Sown += life.pot.Seeds.N
-	g.Over.Up += life.last().Up.N
 	g.expected.over += expected
 	g.over.add(life.rises())
 }
@@ -182,6 +179,7 @@ func (g *grouping) finish(r *registry.Registry, by By) Group {
 			g.judge(w.potLife, w.expected)
 		}
 	}
+	g.Over = sum(g.Judged)
 	g.Expected = g.expected.all / float64(g.Sown)
 	if g.Over.Sown > 0 {
 		g.Over.Expected = g.expected.over / float64(g.Over.Sown)

@@ -66,7 +66,8 @@ func FarFromBlossom(r *registry.Registry, c registry.Cross) (first, last registr
 			continue
 		}
 		inYear := other.Pollinated
-		inYear.Year = c.Pollinated.Year // 29 February counts as 1 March
+		inYear.Year = c.Pollinated.Year
+		inYear = inYear.AddDays(0) // where there is no 29 February, 1 March
 		apart := c.Pollinated.DaysSince(inYear)
 		if apart = max(apart, -apart); min(apart, year-apart) <= most {
 			return first, last, false

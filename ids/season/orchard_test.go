@@ -125,6 +125,26 @@ func with(t *testing.T, r *registry.Registry, file string, id ids.ID, cells map[
 	return r
 }
 
+// written is a registry whose files hold these rows, each file with its header.
+// Files that are not named have none.
+func written(t *testing.T, files map[string]string) *registry.Registry {
+	t.Helper()
+	dir := blank(t)
+	for name, text := range files {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text+"\n"), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	r, err := registry.Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if found := r.Damage(); found != nil {
+		t.Fatalf("%+v", found)
+	}
+	return r
+}
+
 func extracted(t *testing.T, r *registry.Registry, lot ids.ID, on string) error {
 	_, err := r.Extract(lot, registry.Extraction{Seeds: registry.Known(10), Undeveloped: registry.Known(2), On: day(t, on)})
 	return err

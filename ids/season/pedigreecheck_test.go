@@ -14,6 +14,7 @@ const (
 	parentLots      = "2001X001-A,2001-06-01,2001-11-10,2,8,0,2001-11-20,,"
 	parentPots      = "2001X001-A1,8,2002-01-14,,,"
 	parentSeedlings = "2001X001-A1-A,2002-04-10,,\n2001X001-A1-B,,,\n2001X001-A1-C,2002-04-10,void,slug"
+	pickSeedling    = "\n2001X001-A1-F,2002-04-10,,,,The Pick,,"
 )
 
 func TestCheckPedigree(t *testing.T) {
@@ -29,6 +30,9 @@ func TestCheckPedigree(t *testing.T) {
 			`crosses.csv row 3, column seed_parent: "2001X001-A1-B" cannot have flowered in 2001: it came of a cross of that year`},
 		{"2001X001,Ann,Bob,,,,\n1999X001,2001X001-A1-B,Bob,,,,",
 			`crosses.csv row 3, column seed_parent: "2001X001-A1-B" is younger than the cross: it came of a cross of 2001`},
+		{"2001X001,Ann,Bob,,,,\n2002X001,Bob,The Pick,2002-04-09,,,",
+			`crosses.csv row 3, column pollen_parent: "The Pick" is younger than the cross: it was pricked out on 2002-04-10, after the pollination on 2002-04-09`},
+		{"2001X001,Ann,Bob,,,,\n2002X001,Bob,The Pick,2002-04-10,,,", ""},
 		{"2001X001,Ann,Bob,,,,\n2006X001,2001X001-A1,Bob,,,,",
 			`crosses.csv row 3, column seed_parent: "2001X001-A1" is a pot, not a plant`},
 		{"2001X001,Ann,Bob,,,,\n2006X001,2001X001-A1-D,Bob,,,,",
@@ -42,7 +46,7 @@ func TestCheckPedigree(t *testing.T) {
 			"crosses.csv row 2, column id: \"2001X001\" 2001X001-A1-A is among its own ancestors: 2001X001-A1-A ← 2001X001-A1-A\n" +
 				`crosses.csv row 2, column seed_parent: "2001X001-A1-A" cannot have flowered`},
 	} {
-		r := familyRows(t, c.crosses, "lots.csv", parentLots, "pots.csv", parentPots, "seedlings.csv", parentSeedlings)
+		r := familyRows(t, c.crosses, "lots.csv", parentLots, "pots.csv", parentPots, "seedlings.csv", parentSeedlings+pickSeedling)
 		found := map[string]bool{}
 		for _, f := range CheckPedigree(r) {
 			found[f.String()] = true

@@ -2,6 +2,7 @@ package season
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pipstake/ids/registry"
@@ -26,6 +27,9 @@ func TestInHand(t *testing.T) {
 	}
 	if h := InHandOf(r, Practice{Protocol: CommonPractice()}, cross, Aim{Seedlings: 14, Certainty: .95}, day(t, "2026-05-01")); h.Needed != 0 || h.Chance != 1 || h.Short != 0 {
 		t.Errorf("what is there already: %+v", h)
+	}
+	if h := InHandOf(r, Practice{Protocol: CommonPractice()}, cross, Aim{Seedlings: 12, Certainty: .95}, day(t, "2026-05-01")); h.Needed != 0 || h.Chance != 1 || h.Short != 0 {
+		t.Errorf("more than wanted is there: %+v", h)
 	}
 }
 
@@ -63,6 +67,12 @@ func TestSeedsStillToCome(t *testing.T) {
 	if got, want := stillToCome(10, 3, .85), (trials{7, 5.5 / 7}); got != want {
 		t.Errorf("%+v, want %+v", got, want)
 	}
+	if got := stillToCome(8, 8, .85); got != (trials{}) {
+		t.Errorf("all up: %+v", got)
+	}
+	if got := stillToCome(8, 9, .85); got != (trials{}) {
+		t.Errorf("more up than sown: %+v", got)
+	}
 	if got, want := stillToCome(10, 9, .85), (trials{1, 0}); got != want {
 		t.Errorf("more than promised: %+v, want %+v", got, want)
 	}
@@ -74,27 +84,82 @@ func TestSeedsStillToCome(t *testing.T) {
 	}
 }
 
-// Trials of two kinds together, against the sum over all outcomes.
-func TestChanceOfUnequalTrials(t *testing.T) {
-	kinds := []trials{{4, .85}, {3, .2}, {2, .85}, {2, 0}, {1, 1}}
-	exactly := func(want int) float64 {
-		sum := 0.0
-		for a := range 7 {
-			for b := range 4 {
-				if a+b+1 == want {
-					sum += binomial(6, a, .85) * binomial(3, b, .2)
-				}
+// Void rows are not in hand; neither is what ended, and of a lost pot only the
+// seedlings that were pricked out of it live on. Bags that nobody opened, and pots
+// that go on, are waited for: either will do.
+func TestWhatIsInHand(t *testing.T) {
+	r := written(t, map[string]string{
+		"crosses.csv": crossesHeader + "2024X001,Ann,Bob,,,,,,,,,",
+		"lots.csv":    lotsHeader + "2024X001-A,,2024-10-01,,20,2,,,,,,\n2024X001-B,,2024-10-01,,30,0,,void,,,,\n2024X001-C,,,,,,,,,,,",
+		"pots.csv":    potsHeader + "2024X001-A1,5,2025-01-10,,,,,\n2024X001-A2,6,2025-01-10,,void,,,\n2024X001-A3,4,2025-01-10,,,,2025-05-01,lost\n2024X001-B1,7,2025-01-10,,,,,",
+		"seedlings.csv": seedlingsHeader + "2024X001-A1-A,2025-04-01,,,,,,\n2024X001-A1-B,2025-04-01,void,,,,,\n2024X001-A1-C,2025-04-01,,,,,2025-06-01,died\n2024X001-A3-A,2025-04-01,,,,,,\n" +
+			"2024X001-A2-A,2025-04-01,,,,,,",
+		"emergence.csv": emergenceHeader + "2024X001-A1,2025-03-10,4,1,\n2024X001-A3,2025-03-10,3,0,\n2024X001-A2,2025-03-10,3,0,",
+	})
+	h := InHandOf(r, Practice{Protocol: CommonPractice()}, r.Crosses()[0], Aim{Seedlings: 9, Certainty: .9, Rate: .5}, day(t, "2025-07-01"))
+	// 18 good seeds, of which 5, 4 and 6 in the void pot come off: the void pot's are in the bag again. Of the first pot's 4, one died, two were pricked out, of which one died.
+	if h.Lots != 2 || h.Unopened != 1 || h.InBags != 9 || h.Seeds != 14 || h.Open != 9 || h.Going != 0 || h.Up != 1+1+1 || h.Rate != .5 {
+		t.Errorf("%+v", h)
+	}
+	if want := SeedsFor(6, .9, .5); h.Needed != want || h.Short != want-9 || math.Abs(h.Chance-Chance(9, 6, .5)) > 1e-12 {
+		t.Errorf("%+v, %d needed", h, want)
+	}
+	for want, h := range map[bool][]InHand{true: {{Going: 1}, {Unopened: 1}}, false: {{}, {Lots: 1, Open: 3}}} {
+		for _, h := range h {
+			if h.Waits() != want {
+				t.Errorf("%+v waits: %v", h, h.Waits())
 			}
 		}
-		return sum
 	}
-	for k := range 12 {
-		want := 0.0
-		for n := k; n <= 12; n++ {
-			want += exactly(n)
+}
+
+// exactly is the probability of so many successes in trials, by all outcomes of
+// each single one.
+func exactly(want int, kinds []trials) float64 {
+	if len(kinds) == 0 {
+		return map[bool]float64{true: 1}[want == 0]
+	}
+	first := kinds[0]
+	if first.n == 0 {
+		return exactly(want, kinds[1:])
+	}
+	rest := append([]trials{{first.n - 1, first.p}}, kinds[1:]...)
+	return first.p*exactly(want-1, rest) + (1-first.p)*exactly(want, rest)
+}
+
+// Trials of several kinds together, those that always or never succeed among
+// them, against the sum over all outcomes.
+func TestChanceOfUnequalTrials(t *testing.T) {
+	for _, kinds := range [][]trials{
+		nil, {{3, 0}}, {{3, 1}}, {{4, .5}}, {{2, .3}, {2, .6}},
+		{{3, .85}, {2, .2}, {1, .85}, {2, 0}, {1, 1}}, {{2, 1}, {0, .5}, {2, 0}, {1, .4}},
+	} {
+		all := 0
+		for _, kind := range kinds {
+			all += kind.n
 		}
-		if got := chanceOf(kinds, k); math.Abs(got-want) > 1e-12 {
-			t.Errorf("at least %d: %v, want %v", k, got, want)
+		for k := range all + 2 {
+			want := 0.0
+			for n := k; n <= all; n++ {
+				want += exactly(n, kinds)
+			}
+			if got := chanceOf(kinds, k); !(math.Abs(got-want) <= 1e-12) {
+				t.Errorf("%v, at least %d: %v, want %v", kinds, k, got, want)
+			}
+		}
+	}
+}
+
+// What is short is the least number of seeds that makes the aim as certain as
+// asked for, together with what is open.
+func TestShortIsTheLeast(t *testing.T) {
+	for _, open := range [][]trials{nil, {{5, .5}}, {{4, .9}, {6, .3}}, {{3, 1}, {2, 0}}} {
+		for k := range 9 {
+			chance := func(more int) float64 { return chanceOf(append(slices.Clone(open), trials{more, .6}), k) }
+			n := shortOf(open, k, .9, .6)
+			if !(chance(n) >= .9) || n > 0 && !(chance(n-1) < .9) {
+				t.Errorf("%v open for %d: %d short, which makes it %v certain", open, k, n, chance(n))
+			}
 		}
 	}
 	// Where all are alike, what is short is what the aim takes less what is open.

@@ -16,7 +16,7 @@ func prickedOf(r *registry.Registry, pot ids.ID) []registry.Date {
 			days = append(days, s.Pricked)
 		}
 	}
-	slices.SortFunc(days, compareDates)
+	slices.SortFunc(days, registry.Date.Compare)
 	return days
 }
 

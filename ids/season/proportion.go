@@ -2,6 +2,7 @@ package season
 
 import (
 	"math"
+	"sort"
 
 	"gonum.org/v1/gonum/mathext"
 )
@@ -95,31 +96,18 @@ func Chance(n, k int, p float64) float64 {
 		return 1
 	case n < k:
 		return 0
-	case p >= 1:
-		return 1
 	}
 	return mathext.RegIncBeta(float64(k), float64(n-k+1), p) // NIST Digital Library of Mathematical Functions, 8.17.5
 }
 
 // SeedsFor is the least number of seeds that gives at least k seedlings with a
-// given certainty, where each comes up with probability rate. It needs a rate
-// above 0 and a certainty below 1.
+// given certainty, where each comes up with probability rate. It needs a k of 0
+// or more, a rate above 0 and a certainty below 1.
 func SeedsFor(k int, certainty, rate float64) int {
-	if k <= 0 {
-		return 0
-	}
 	enough := func(n int) bool { return Chance(n, k, rate) >= certainty }
 	high := k
 	for !enough(high) {
 		high *= 2
 	}
-	low := k - 1 // never enough
-	for low+1 < high {
-		if middle := low + (high-low)/2; enough(middle) {
-			high = middle
-		} else {
-			low = middle
-		}
-	}
-	return high
+	return sort.Search(high, enough)
 }

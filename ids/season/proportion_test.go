@@ -2,6 +2,7 @@ package season
 
 import (
 	"math"
+	"math/big"
 	"testing"
 )
 
@@ -82,7 +83,7 @@ func TestSeedsForIsTheLeast(t *testing.T) {
 			t.Errorf("%d of certain seed: %d", k, n)
 		}
 	}
-	if SeedsFor(0, .95, .5) != 0 {
+	if SeedsFor(0, .95, .5) != 0 || SeedsFor(0, .95, 1) != 0 {
 		t.Error("no seedlings take seeds")
 	}
 }
@@ -123,6 +124,47 @@ func TestFisher(t *testing.T) {
 		got := Fisher(c.up1, c.sown1, c.up2, c.sown2)
 		if math.Abs(got-c.want) > 5e-7 {
 			t.Errorf("%d/%d and %d/%d: %.7f, want %.7f", c.up1, c.sown1, c.up2, c.sown2, got, c.want)
+		}
+	}
+}
+
+// All small tables against the definition, in whole numbers: the ways to choose
+// the ones that came up, of all tables with the same margins that are no likelier.
+func TestFisherOfAllSmallTables(t *testing.T) {
+	choose := func(n, k int) int64 { return new(big.Int).Binomial(int64(n), int64(k)).Int64() }
+	for sown1 := range 8 {
+		for sown2 := range 8 {
+			for up1 := range sown1 + 1 {
+				for up2 := range sown2 + 1 {
+					up := up1 + up2
+					seen, unlikely := choose(sown1, up1)*choose(sown2, up2), int64(0)
+					for x := range up + 1 {
+						if ways := choose(sown1, x) * choose(sown2, up-x); ways <= seen {
+							unlikely += ways
+						}
+					}
+					want := float64(unlikely) / float64(choose(sown1+sown2, up))
+					if got := Fisher(up1, sown1, up2, sown2); !(math.Abs(got-want) <= 1e-9) || got > 1 {
+						t.Errorf("%d/%d and %d/%d: %v, want %v", up1, sown1, up2, sown2, got, want)
+					}
+				}
+			}
+		}
+	}
+}
+
+// At the ends: certain seed always comes up, and more than all of it never.
+func TestChanceAtItsEnds(t *testing.T) {
+	for _, p := range []float64{0, .5, 1} {
+		for n := range 5 {
+			for _, c := range []struct {
+				k    int
+				want float64
+			}{{-1, 1}, {0, 1}, {n + 1, 0}, {n, math.Pow(p, float64(n))}} {
+				if got := Chance(n, c.k, p); !(math.Abs(got-c.want) <= 1e-12) {
+					t.Errorf("at least %d of %d at %v: %v, want %v", c.k, n, p, got, c.want)
+				}
+			}
 		}
 	}
 }

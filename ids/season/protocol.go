@@ -154,8 +154,9 @@ type MonthDay struct {
 
 // In is the day in a year.
 func (m MonthDay) In(year int) registry.Date {
-	last := time.Date(year, m.Month+1, 0, 0, 0, 0, 0, time.UTC).Day()
-	return registry.Date{Year: year, Month: m.Month, Day: min(m.Day, last)}
+	last := registry.Date{Year: year, Month: m.Month + 1, Day: 1}.AddDays(-1) // of the month
+	last.Day = min(m.Day, last.Day)
+	return last
 }
 
 // Window is a part of every year, both its days included. It runs over the new

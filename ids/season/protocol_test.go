@@ -49,6 +49,25 @@ func TestCommonPractice(t *testing.T) {
 	if p.Soaking.Hours != 72 || p.Soaking.ChangeHours != 24 || p.Cold.LeastDays != 30 || p.Cold.MostDays != 60 || p.Cold.Celsius != 4 {
 		t.Errorf("soak %+v, cold %+v", p.Soaking, p.Cold)
 	}
+	if p.Disinfecting.Active != 65 || p.Disinfecting.PerLot != 10 || p.Disinfecting.Scale != 1 || p.Bag != (Bag{"vermiculite", 1, 0.5}) || p.Labels.OutdoorDays != 365 {
+		t.Errorf("bath %+v, bag %+v, labels %+v", p.Disinfecting, p.Bag, p.Labels)
+	}
+	for _, c := range []struct {
+		window Window
+		year   int
+		want   string
+	}{
+		{p.Sowing.Season, 2026, "2025-12-01 to 2026-02-28"}, {p.Sowing.Season, 2028, "2027-12-01 to 2028-02-29"},
+		{p.Emergence.Season, 2026, "2026-02-15 to 2026-03-15"},
+	} {
+		from, to := c.window.After(registry.Date{Year: c.year, Month: time.February, Day: 20})
+		if got := from.String() + " to " + to.String(); got != c.want {
+			t.Errorf("%s, want %s", got, c.want)
+		}
+	}
+	if p.Sowing.SeedsPerPot != 10 || p.Emergence.CountDays != 7 {
+		t.Errorf("sowing %+v, emergence %+v", p.Sowing, p.Emergence)
+	}
 	if p.Germination.Expected != 85 || p.Fruit != (Fruit{5, 10, 12, 50}) || p.Sowing.DepthCM != 1 {
 		t.Errorf("%+v", p)
 	}

@@ -143,11 +143,9 @@ func (e emerging) days() []float64 {
 func (e emerging) up(day float64, first guess) float64 {
 	whole, parts := 0, []float64{}
 	for s, n := range e {
-		switch part := s.part(day, first); part {
-		case 0:
-		case 1:
+		if part := s.part(day, first); part == 1 {
 			whole += n
-		default:
+		} else {
 			parts = append(parts, float64(n)*part)
 		}
 	}

@@ -55,7 +55,7 @@ func TestTimingOfWorkedSeries(t *testing.T) {
 			}
 		}
 	}
-	if got, _ := TimingOf([]Rise{{0, 0}, {7, 2}, {10, 6}, {14, 10}, {17, 4}, {21, 2}, {28, 1}}); got.First != 7 || got.Last != 28 {
+	if got, _ := TimingOf([]Rise{{0, 0}, {7, 2}, {10, 6}, {14, 10}, {17, 4}, {21, 2}, {28, 1}, {35, 0}}); got.First != 7 || got.Last != 28 {
 		t.Errorf("by hand: %+v", got)
 	}
 	g := Group{Sown: 30, Up: 25}

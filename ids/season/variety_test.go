@@ -256,6 +256,30 @@ func TestTreeOfASport(t *testing.T) {
 	}
 }
 
+// A sport descends from the founders of what it is one of, and has with another
+// sport all that in common.
+func TestSportsOfFounders(t *testing.T) {
+	p := NewPedigree(varietyFamily(t, "1 = Red Ann × Bob", "Red Ann,,,,Ann,,,,\nEarly Red Ann,,,,Red Ann,,,,\n"))
+	named := func(name string) *Plant {
+		plant, err := p.Named(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return plant
+	}
+	for _, name := range []string{"Ann", "Red Ann", "Early Red Ann"} {
+		if got := p.Founders(named(name)); len(got) != 1 || got[0] != (Share{named("Ann"), 1}) {
+			t.Errorf("%s descends from %v", name, got)
+		}
+		if got := p.NearestCommon(named(name), named("Early Red Ann")); len(got) != 1 || got[0] != named("Ann") {
+			t.Errorf("%s and Early Red Ann have %v in common", name, got)
+		}
+		if got := p.NearestCommon(of(t, p, "1"), named(name)); len(got) != 1 || got[0] != named("Ann") {
+			t.Errorf("a cross and %s have %v in common", name, got)
+		}
+	}
+}
+
 func TestCheckVariety(t *testing.T) {
 	for varieties, want := range map[string]string{
 		"A,,B,Cat,,,,,\nB,,,,C,,,,\nC,,Dan,A,,,,,\n": "A is among its own ancestors: A ← B ← C ← A",
@@ -294,6 +318,16 @@ func TestCheckVarieties(t *testing.T) {
 		"Ann,,2001X001-A1,Cat,,,,,":                   `row 2, column seed_parent: "2001X001-A1" is a pot, not a plant`,
 		"Ann,,2001X001-A1-A,unknown,,,,2001,":         `row 2, column seed_parent: "2001X001-A1-A" came of a cross of 2001, and Ann is of 2001`,
 		"Ann,,2001X001-A1-A,open pollinated,,,,2010,": "",
+		"Old,,,,,,,1792,\nAnn,,Old,Bob,,,,1650,":      `row 3, column seed_parent: "Old" is of 1792, and Ann of 1650`,
+		"Old,,,,,,,1,\nAnn,,Old,Bob,,,,1650,":         "",
+		"Ann,,Bob,The Pick,,,,2002,":                  "", // Bob has no row
+		"Ann,,Bob,,,,,,\nBob,,,,,,,1990,":             "", // of which year is not known
+		"Ann,,Bob,Cat,,,,1990,\nBob,,,,,,,1990,":      "",
+		"Ann,,Nobody,Cat,,,,1990,":                    "",
+		"Ann,,2001X001-A1-A,Cat,,,,2002,":             "",
+		"Ann,,,,2001X001-A1-B,,,,":                    `row 2, column sport_of: "2001X001-A1-B" has no row in seedlings.csv`,
+		"Ann,,Cat,2001X001-A1,,,,,":                   `row 2, column pollen_parent: "2001X001-A1" is a pot, not a plant`,
+		"The Pick,,,,Dan,,,,":                         `row 2, column name: "The Pick" is the name of the selection 2001X001-A1-A, whose parents are those of its cross`,
 		"Ann,,The Pick,Cat,,,,1990,":                  `row 2, column seed_parent: "The Pick" came of a cross of 2001, and Ann is of 1990`,
 	} {
 		r := varietyFamily(t, "1 = Ida × Bob", row, "2001X001-A1-A,,,,,The Pick,,")

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 )
 
 // Least size of a module that a telephone reads at hand's distance off a
@@ -26,15 +25,18 @@ type Room struct {
 	DPI  int     // printer dots in an inch
 }
 
+// rounding is forgiven, in dots: a room of exactly so many dots has them, and a
+// module of exactly the least size is readable.
+const rounding = 1e-6
+
 // side is the number of whole printer dots along the largest square in r.
 func (r Room) side() int {
-	const rounding = 1e-6 // of a dot: a room of exactly so many dots has them
 	return int(math.Min(r.W, r.H)*float64(r.DPI)/25.4 + rounding)
 }
 
 // leastDots is the least side of a readable module in printer dots.
 func (r Room) leastDots() int {
-	return max(fewestDots, int(math.Ceil(leastModule*float64(r.DPI)/25.4)))
+	return max(fewestDots, int(math.Ceil(leastModule*float64(r.DPI)/25.4-rounding)))
 }
 
 // check refuses a room that cannot be reckoned with.
@@ -148,27 +150,26 @@ func dmCandidates(payload string) []candidate {
 // most.
 func best(room Room, cs []candidate) (candidate, bool) {
 	var b candidate
-	rank := -1
 	for _, c := range cs {
 		c.dots = room.side() / c.outer
 		if c.dots < room.leastDots() {
 			continue
 		}
-		if r := c.rank(room.DPI); r > rank || r == rank && c.dots >= b.dots {
-			b, rank = c, r
+		if r, least := c.rank(room.DPI), b.rank(room.DPI); r > least || r == least && c.dots >= b.dots {
+			b = c
 		}
 	}
-	return b, rank >= 0
+	return b, b != (candidate{})
 }
 
 // rank is what a candidate's error correction is worth, by the place of its
-// level.
+// level; -1 for a Data Matrix, and for none.
 func (c candidate) rank(dpi int) int {
 	level := c.level
 	if level == 'H' && float64(c.dots)*25.4/float64(dpi) < leastModuleH {
 		level = 'Q'
 	}
-	return strings.IndexByte(levels, level) + 1 // 0 for Data Matrix
+	return levelOf(level)
 }
 
 // nothingFits finds the payload that needs least room and says how much.

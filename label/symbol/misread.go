@@ -16,9 +16,6 @@ type misreading struct{ text, why string }
 // misread lists what a text may have been where one character, or two, were taken
 // for others that look alike; one comes before two.
 func misread(head string) []misreading {
-	if len(head) >= longestCompact {
-		return nil
-	}
 	one := swapped(head, 0, "")
 	all := one
 	for _, m := range one {

@@ -80,10 +80,10 @@ func ranTogether(s string, found []embedded) error {
 	}
 	said := ""
 	switch n := len(different); {
-	case n == 2:
-		said = "two codes ran together, " + words.List(different)
 	case n > 2:
 		said = fmt.Sprintf("%d codes ran together, %s", n, words.List(words.Few(different, 4)))
+	case n == 2:
+		said = "two codes ran together, " + words.List(different)
 	default:
 		end := 0
 		for _, f := range append(slices.Clone(found), embedded{start: len(s), end: len(s)}) {
@@ -180,6 +180,9 @@ func Offers(s string) []Offer {
 		add(single, "the scanner typed every character twice", true)
 	}
 	head, _, _ := strings.Cut(s, " ")
+	if len(head) > longestCompact {
+		return offers
+	}
 	for i := 1; i < len(head); i++ {
 		if head[i] == head[i-1] {
 			add(s[:i]+s[i+1:], fmt.Sprintf("%q was typed twice", head[i:i+1]), false)
@@ -189,14 +192,15 @@ func Offers(s string) []Offer {
 		add(m.text+s[len(head):], m.why, false)
 	}
 	for _, c := range strings.ReplaceAll(alphabet, " ", "") {
-		for i := 0; i <= len(head) && len(head) < longestCompact; i++ {
+		for i := 0; i <= len(head); i++ {
 			add(s[:i]+string(c)+s[i:], fmt.Sprintf("%q was lost", string(c)), false)
 		}
 	}
 	return offers
 }
 
-// longestCompact is more than any identifier takes with check and copy.
+// longestCompact is more than any identifier takes with check and copy, and a
+// character typed twice.
 const longestCompact = 40
 
 // provenWhole reads a text that is a code from end to end, with its check

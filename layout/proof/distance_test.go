@@ -257,6 +257,8 @@ func identifiersRead(tb testing.TB, views []view, metres float64, wet bool) floa
 	for i, v := range views {
 		if strings.HasPrefix(letters(texts[i]), letters(v.id.String())) {
 			read++
+		} else if testing.Verbose() {
+			tb.Logf("%.0f m: %s read %q", metres, v.id, texts[i])
 		}
 	}
 	return float64(read) / float64(len(views))
