@@ -70,6 +70,10 @@ func TestNoBand(t *testing.T) {
 			if b := s.band(n + 1); b.W > 0 {
 				t.Errorf("%s, cell %d: %+v", name, n+1, b)
 			}
+			said := map[string]bool{"foot": true, "roll": true}[name]
+			if got := s.SaysBatch(&label.Drawing{}, n+1); got != said {
+				t.Errorf("%s, cell %d: says its batch: %v", name, n+1, got)
+			}
 		}
 	}
 }

@@ -23,7 +23,7 @@ func (j Job) marked(p Place, first, page, pages int) *label.Drawing {
 	batch, _, _ := strings.Cut(j.Title, ",")
 	batch = fmt.Sprintf("%s, %d/%d", strings.TrimPrefix(batch, "pipstake "), page, pages)
 	var rules []label.Rule
-	switch cut := d.Strip.W > 0 && j.Stock.Kind == CutSheet && !j.Stock.hasFoot(); {
+	switch cut := j.Stock.inStrips(d); {
 	case cut && p.Cell == first:
 		texts = append(texts, across(d.Strip, batch))
 	case cut && p.Cell == first+1:
@@ -41,6 +41,17 @@ func (j Job) marked(p Place, first, page, pages int) *label.Drawing {
 	marked.Texts = slices.Concat(d.Texts, texts)
 	marked.Rules = slices.Concat(d.Rules, rules)
 	return &marked
+}
+
+// inStrips reports whether labels bear at their points what the sheet is.
+func (s Stock) inStrips(d *label.Drawing) bool {
+	return d.Strip.W > 0 && s.Kind == CutSheet && !s.hasFoot()
+}
+
+// SaysBatch reports whether a sheet whose first label is d, in cell n, says which
+// batch and page it is; a roll needs not.
+func (s Stock) SaysBatch(d *label.Drawing, n int) bool {
+	return s.Kind == Roll || s.hasFoot() || s.inStrips(d) || s.band(n).W > 0
 }
 
 // leastNumber is the em of the smallest letters of a sheet, in millimetres: 4 pt.
