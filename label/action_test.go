@@ -13,7 +13,7 @@ import (
 // A code for something to do is read as it was asked for, with its words beside
 // it, wherever it is not refused with the size that would do.
 func TestActions(t *testing.T) {
-	for _, a := range []label.Action{{Code: "+1", Caption: "one more"}, {Code: "UNDO", Caption: "take back"}, {Code: "X", Caption: ""}, {Code: "PLACE FRAME 3", Caption: strings.Repeat("a place far away ", 4)}} {
+	for _, a := range []label.Action{{Code: "+1", Caption: "one more"}, {Code: "UNDO", Caption: "take back"}, {Code: "X", Caption: ""}, {Code: "I", Caption: "i"}, {Code: "PLACE FRAME 3", Caption: strings.Repeat("a place far away ", 4)}} {
 		set := 0
 		for w := 30.0; w < 130; w += 3.1 {
 			for h := 4.0; h < w/1.5; h += 2.3 {
@@ -33,6 +33,9 @@ func TestActions(t *testing.T) {
 				}
 				if text.Size < 0 || text.Size > 7 || text.Box.X < c.Outer().Right() || math.Abs(text.Box.Y+text.Box.H/2-h/2) > 1e-9 {
 					t.Errorf("%q in %v × %v: %q is %v high at %v", a.Code, w, h, a.Caption, text.Size, text.Box)
+				}
+				if fills := math.Abs(text.Box.Right()-r.Safe().Right()) < 1e-9; a.Caption != "" && text.Size > 0 && text.Size < 7 && !fills {
+					t.Errorf("%q in %v × %v: %q is %v high and ends at %v", a.Code, w, h, a.Caption, text.Size, text.Box.Right())
 				}
 				if text.Size > 0 && text.Box.Right() > r.Safe().Right()+1e-9 {
 					t.Errorf("%q in %v × %v: %q ends at %v", a.Code, w, h, a.Caption, text.Box.Right())

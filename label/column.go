@@ -162,7 +162,7 @@ func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float
 		if !ok && s.cut && r.shorten != nil {
 			size, shape, ok = min(r.least, most), shapes[0], true
 		}
-		if !ok || size < r.least-1e-9 {
+		if !ok {
 			return false
 		}
 		if most = size; len(g.slots) == 0 {
@@ -207,11 +207,7 @@ func (m *measuredRow) fit(shapes []int, w, want, least float64) (size float64, s
 		if !fits {
 			continue
 		}
-		own := want
-		if widest > 0 {
-			own = min(want, w/widest)
-		}
-		if own > size*1.02 {
+		if own := min(want, w/widest); own > size*1.02 {
 			size, shape, ok = own, n, true
 		}
 	}

@@ -1,12 +1,12 @@
 package label
 
 import (
+	"bytes"
 	"encoding/binary"
 	"errors"
 	"fmt"
 	"maps"
 	"slices"
-	"strings"
 )
 
 // A font that a grower brings along is not handed on as it is: a library that
@@ -68,7 +68,7 @@ func checkFontKind(file []byte) error {
 		{"%!PS-AdobeFont", "is a PostScript font (Type 1)"},
 		{"\x80\x01", "is a PostScript font (Type 1)"},
 	} {
-		if strings.HasPrefix(string(file[:min(20, len(file))]), k.start) {
+		if bytes.HasPrefix(file, []byte(k.start)) {
 			if k.what == "" {
 				return nil
 			}

@@ -75,52 +75,95 @@ func TestCostOfGlyphs(t *testing.T) {
 			t.Errorf("%d layers: %v", layers, got)
 		}
 	}
+	for cut := range 6 { // of the six bytes of a second part
+		data := append(words16(0x0020, 7, 0), words16(0, 9, 0)[:cut]...)
+		if parts, ok := partsOf(data); ok {
+			t.Errorf("a second part of %d bytes: %v", cut, parts)
+		}
+	}
 	if parts, ok := partsOf(nil); ok {
 		t.Errorf("no parts at all: %v", parts)
 	}
 }
 
-// An outline of up to 12,999 points is drawn; a glyph that has one more counts as
-// lacking.
-func TestOutlinesOfManyPoints(t *testing.T) {
+// fontWith is a good font in which a glyph has other data.
+func fontWith(t *testing.T, glyph sfnt.GlyphIndex, data []byte) fontTables {
+	t.Helper()
+	tables := taken(t)
+	places, of := tables.places(), outlines()
+	for g := range tables.glyphs() {
+		piece := tables["glyf"][places[g]:places[g+1]]
+		if g == int(glyph) {
+			piece = data
+		}
+		of["glyf"] = append(of["glyf"], piece...)
+		of["loca"] = append(of["loca"], words32(uint32(len(of["glyf"])))...)
+	}
+	tables["glyf"], tables["loca"] = of["glyf"], of["loca"]
+	copy(tables["head"][50:], words16(1)) // places of 32 bits
+	return tables
+}
+
+// glyphOf is the glyph of a letter in the font that fontWith changes.
+func glyphOf(t *testing.T, r rune) sfnt.GlyphIndex {
+	t.Helper()
 	source, err := sfnt.Parse(goregular.TTF)
 	if err != nil {
 		t.Fatal(err)
 	}
-	glyphOfA, err := source.GlyphIndex(new(sfnt.Buffer), 'A')
+	glyph, err := source.GlyphIndex(new(sfnt.Buffer), r)
 	if err != nil {
 		t.Fatal(err)
 	}
+	return glyph
+}
+
+// outlineOf is the data of a glyph with so many points, of which three make a
+// triangle and the others lie on the last of them.
+func outlineOf(points int) []byte {
+	data := words16(1, 0, 0, 100, 100, points-1, 0)
+	flags := []byte{0x31, 0x33, 0x35} // at the origin; 100 to the right; 100 upward
+	for left := points - 3; left > 0; {
+		run := min(left, 256)
+		flags = append(flags, 0x39, byte(run-1)) // where the one before is
+		left -= run
+	}
+	data = append(append(data, flags...), 100, 100)
+	for len(data)%4 != 0 {
+		data = append(data, 0)
+	}
+	return data
+}
+
+// An outline of up to 12,999 points is drawn; a glyph that has one more counts as
+// lacking.
+func TestOutlinesOfManyPoints(t *testing.T) {
+	a := glyphOf(t, 'A')
 	for points, drawn := range map[int]bool{mostPoints - 1: true, mostPoints: false} { // one more counts for the glyph itself
-		data := words16(1, 0, 0, 100, 100, points-1, 0)
-		flags := []byte{0x31, 0x33, 0x35} // at the origin; 100 to the right; 100 upward
-		for left := points - 3; left > 0; {
-			run := min(left, 256)
-			flags = append(flags, 0x39, byte(run-1)) // where the one before is
-			left -= run
-		}
-		data = append(append(data, flags...), 100, 100)
-		for len(data)%4 != 0 {
-			data = append(data, 0)
-		}
-		tables := taken(t)
-		places, of := tables.places(), outlines()
-		for g := range tables.glyphs() {
-			piece := tables["glyf"][places[g]:places[g+1]]
-			if g == int(glyphOfA) {
-				piece = data
-			}
-			of["glyf"] = append(of["glyf"], piece...)
-			of["loca"] = append(of["loca"], words32(uint32(len(of["glyf"])))...)
-		}
-		tables["glyf"], tables["loca"] = of["glyf"], of["loca"]
-		copy(tables["head"][50:], words16(1)) // places of 32 bits
-		face, err := NewTypeface("Names", "", tables.file())
+		face, err := NewTypeface("Names", "", fontWith(t, a, outlineOf(points)).file())
 		if err != nil {
 			t.Fatal(err)
 		}
 		if face.Has('A') != drawn || !face.Has('B') {
 			t.Errorf("%d points: drawn is %v, and the glyph beside it %v", points, face.Has('A'), face.Has('B'))
+		}
+	}
+}
+
+// A font whose characters stand for more than 16 million points is refused before
+// any is drawn; characters that are not drawn do not count.
+func TestFontsOfTooManyPoints(t *testing.T) {
+	a := glyphOf(t, 'A')
+	for points, says := range map[int]string{mostPoints - 1: "has outlines of too many points", mostPoints: "draws no letter that can be read"} {
+		tables := fontWith(t, a, outlineOf(points))
+		const chars = mostPointsOfAll/mostPoints + 1
+		m := append(words16(0, 1, 3, 10), words32(12, 12<<16, 16+12*chars, 0, chars)...)
+		for i := range uint32(chars) {
+			m = append(m, words32(0x4e00+i, 0x4e00+i, uint32(a))...)
+		}
+		tables["cmap"] = m
+		if _, err := NewTypeface("Names", "", tables.file()); err == nil || err.Error() != says {
+			t.Errorf("%d characters of %d points: %v, want %q", chars, points, err, says)
 		}
 	}
 }

@@ -72,6 +72,7 @@ func TestWhatAWrittenFontSaysOfItself(t *testing.T) {
 			"head 1.0": bytes.HasPrefix(head, []byte{0, 1, 0, 0}), "magic": bytes.Equal(head[12:16], []byte{0x5f, 0x0f, 0x3c, 0xf5}),
 			"long places": u16(head, 50) == 1, "hhea 1.0": bytes.HasPrefix(tables["hhea"], []byte{0, 1, 0, 0}),
 			"maxp 1.0": bytes.HasPrefix(tables["maxp"], []byte{0, 1, 0, 0}), "two zones": u16(tables["maxp"], 14) == 2,
+			"without names":                    bytes.Equal(tables["name"], []byte{0, 0, 0, 0, 0, 6}),
 			"post 3.0":                         bytes.HasPrefix(tables["post"], []byte{0, 3, 0, 0}) && len(tables["post"]) == 32,
 			"one map, for Windows and Unicode": bytes.HasPrefix(tables["cmap"], []byte{0, 0, 0, 1, 0, 3, 0, 1, 0, 0, 0, 12, 0, 4}),
 			"of no language, with a pad":       u16(tables["cmap"], 16) == 0 && u16(tables["cmap"], 26+u16(tables["cmap"], 18)) == 0,
@@ -313,19 +314,38 @@ func TestMapsThatTouch(t *testing.T) {
 		"backward": append(words32(12<<16, 28, 0, 1), words32('B', 'A', 4)...),
 		"overlap":  append(words32(12<<16, 40, 0, 2), words32('A', 'B', 4, 'B', 'C', 9)...),
 		"cut":      words32(12<<16, 28, 0, 0)[:15],
-		"cut far":  append(words32(12<<16, 160, 0, 12), bytes.Repeat(words32('A', 'A', 4), 12)[:143]...),
+		"cut far":  ascending(12)[:16+12*12-1],
 	} {
 		if got, err := readFormat12(table, 99); err != errCharacterMap {
 			t.Errorf("%s: %v, %v", name, got, err)
 		}
 	}
+	if got, err := readFormat12(ascending(12), 99); err != nil || len(got) != 12 {
+		t.Errorf("twelve groups: %v, %v", got, err)
+	}
 	if got, err := readFormat12(words32(12<<16, 28, 0, 0), 99); err != nil || len(got) > 0 {
 		t.Errorf("no groups: %v, %v", got, err)
+	}
+	zero := append(words32(12<<16, 28, 0, 1), words32(0, 1, 4)...)
+	if got, err := readFormat12(zero, 99); err != nil || !slices.Equal(got, []mapped{{0, 4}, {1, 5}}) {
+		t.Errorf("from the first character on: %v, %v", got, err)
+	}
+	if got, err := readFormat4(words16(4, 32, 0, 4, 0, 0, 0, 1, 0xffff, 0, 0, 0xffff, 4, 1, 0, 0), 99); err != nil || !slices.Equal(got, []mapped{{0, 4}, {1, 5}}) {
+		t.Errorf("segments from the first character on: %v, %v", got, err)
 	}
 	last := append(words32(12<<16, 28, 0, 1), words32(0xfffc, 0x10000, 4)...)
 	if got, err := readFormat12(last, 99); err != nil || !slices.Equal(got, []mapped{{0xfffc, 4}, {0xfffd, 5}}) {
 		t.Errorf("up to the last character: %v, %v", got, err)
 	}
+}
+
+// ascending is a map of format 12 with so many groups of a character each.
+func ascending(groups uint32) []byte {
+	m := words32(12<<16, 16+12*groups, 0, groups)
+	for i := range groups {
+		m = append(m, words32('A'+2*i, 'A'+2*i, 4)...)
+	}
+	return m
 }
 
 // A font is refused where its characters lie in more separate ranges than the map

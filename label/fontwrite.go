@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"unicode"
 
 	"golang.org/x/image/font"
@@ -30,15 +31,16 @@ func rewriteFont(file []byte) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("is damaged: %w", err)
 	}
-	b := newFontBuilder(tables, source)
 	points, total := tables.countPoints(), 0
+	chars = slices.DeleteFunc(chars, func(m mapped) bool { return points[m.glyph] > mostPoints })
 	for _, m := range chars {
-		if points[m.glyph] > mostPoints {
-			continue
-		}
-		if total += points[m.glyph]; total > mostPointsOfAll {
-			return nil, errors.New("has outlines of too many points")
-		}
+		total += points[m.glyph]
+	}
+	if total > mostPointsOfAll {
+		return nil, errors.New("has outlines of too many points")
+	}
+	b := newFontBuilder(tables, source)
+	for _, m := range chars {
 		b.copy(m.char, sfnt.GlyphIndex(m.glyph))
 	}
 	if len(b.chars) == 0 {

@@ -50,3 +50,34 @@ func TestOutlineFillsTheLetters(t *testing.T) {
 		t.Errorf("of %d of ink, %d differs", ink, off)
 	}
 }
+
+// steps records what an outline is made of.
+type steps struct{ done []string }
+
+func (s *steps) MoveTo(x, y float32)           { s.done = append(s.done, "move") }
+func (s *steps) LineTo(x, y float32)           { s.done = append(s.done, "draw") }
+func (s *steps) QuadTo(x1, y1, x2, y2 float32) { s.done = append(s.done, "draw") }
+func (s *steps) ClosePath()                    { s.done = append(s.done, "close") }
+
+// Each curve is closed before the next one begins, and the last one at the end: 8
+// has three, i two, and a space none.
+func TestEachCurveIsClosed(t *testing.T) {
+	for text, curves := range map[string]int{"8": 3, "i": 2, "8i": 5, " ": 0, "": 0} {
+		var s steps
+		if err := Regular.Outline(text, &s, func(along, below float64) (float32, float32) { return float32(along), float32(below) }); err != nil {
+			t.Fatal(err)
+		}
+		moves := 0
+		for n, step := range s.done {
+			if step != "move" {
+				continue
+			}
+			if moves++; moves > 1 && s.done[n-1] != "close" {
+				t.Errorf("%q: curve %d begins after %q", text, moves, s.done[n-1])
+			}
+		}
+		if moves != curves || len(s.done) == 0 || s.done[len(s.done)-1] != "close" {
+			t.Errorf("%q: %d curves, want %d: %q", text, moves, curves, s.done)
+		}
+	}
+}

@@ -212,7 +212,7 @@ func TestCornerOfATag(t *testing.T) {
 		if spare := d.Spare.W > 0; spare != (r.Cut && r.H > 14) {
 			t.Errorf("%v mm high, cut %v: %v", r.H, r.Cut, d.Spare)
 		}
-		if len(d.Circles) != 1 || d.Circles[0].R != 2.5 || d.Circles[0].Y != r.H/2 || d.Circles[0].X-2.5 < 1.5 || d.Circles[0].X+2.5 > d.Codes[0].Outer().X {
+		if len(d.Circles) != 1 || d.Circles[0].R != 2.5 || d.Circles[0].Width != 0.2 || d.Circles[0].Y != r.H/2 || d.Circles[0].X-2.5 < 1.5 || d.Circles[0].X+2.5 > d.Codes[0].Outer().X {
 			t.Errorf("%v mm high: the hole is %v, the code's quiet zone begins at %.2f", r.H, d.Circles, d.Codes[0].Outer().X)
 		}
 		for _, x := range d.Texts {

@@ -328,3 +328,25 @@ func TestShortNamesAreInTheCode(t *testing.T) {
 		}
 	}
 }
+
+// A stake counts its seeds in words that go with the number.
+func TestCountsInWords(t *testing.T) {
+	for seeds, want := range map[int]string{0: "0 seeds", 1: "1 seed", 2: "2 seeds", 1250: "1250 seeds"} {
+		s := Stake{ID: longest, Copy: 1, Seeds: seeds, Sown: "2027-01-14", SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber"}
+		r := rooms[0]
+		r.DPI = 600
+		d, err := s.Fit(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := 0
+		for _, x := range d.Texts {
+			if x.String == want {
+				found++
+			}
+		}
+		if found != 2 { // above the soil and below it
+			t.Errorf("%d seeds: %q stands %d times", seeds, want, found)
+		}
+	}
+}
