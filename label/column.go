@@ -175,9 +175,6 @@ func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float
 		}
 	}
 	g.stack()
-	if len(g.lines) == 0 {
-		return false
-	}
 	// Readers of the PDF take a line to be as high as its font.
 	if low := Bold.ascent*g.lines[0].em - box.Y - g.lines[0].pitch; low > 0 {
 		g.lines[0].pitch += low

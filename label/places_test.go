@@ -170,6 +170,19 @@ func TestPointsOfStakes(t *testing.T) {
 			}
 		}
 	}
+	// Worked by hand: 100 × 16 mm has 0.061 × 100 = 6.1 mm without text, from 93.9 on;
+	// 1.5 mm below the edge a line along the point is at 95.04, and ink ends at 96.70.
+	d, err := faces("Larkfield Tessel", "Tarn Amber")["stake"].Fit(Room{W: 100, H: 16, Margin: Margin{1.5, 1.5, 3.3, 1.5}, DPI: 600, Cut: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := false
+	for _, r := range d.Rules {
+		found = found || r.Width == 0.1 && math.Abs(r.X1-95.04375) < 0.001 && math.Abs(r.X2-96.7) < 0.001
+	}
+	if !found {
+		t.Errorf("100×16 mm: no line to clip along: %v", d.Rules)
+	}
 	if clipped < 6 || spare < 3 {
 		t.Errorf("%d points, %d corners", clipped, spare)
 	}
