@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -11,28 +12,46 @@ import (
 // marked is the drawing of a label with what the sheet says of itself on it: the
 // number of its cell where the label has a corner to spare, so that a spoilt one
 // can be named; and where the foot of the page has no room, batch and page and a
-// measure to check, in the strips of the first two labels, where their points are.
+// measure to check: in the strips of the first two labels, where their points are,
+// or in the band of the first.
 func (j Job) marked(p Place, first, page, pages int) *label.Drawing {
 	d := p.Drawing
 	var texts []label.Text
 	if d.Spare.W > 0 && j.Stock.PerSheet() > 1 {
 		texts = append(texts, within(d.Spare, strconv.Itoa(p.Cell)))
 	}
-	if d.Strip.W > 0 && j.Stock.Kind == CutSheet && !j.Stock.hasFoot() {
-		batch, _, _ := strings.Cut(j.Title, ",")
-		switch {
-		case p.Cell == first:
-			texts = append(texts, across(d.Strip, fmt.Sprintf("%s, %d/%d", strings.TrimPrefix(batch, "pipstake "), page, pages)))
-		case p.Cell == first+1:
-			texts = append(texts, across(d.Strip, fmt.Sprintf("10 = %s mm", millimetres(10*d.H))))
+	batch, _, _ := strings.Cut(j.Title, ",")
+	batch = fmt.Sprintf("%s, %d/%d", strings.TrimPrefix(batch, "pipstake "), page, pages)
+	var rules []label.Rule
+	switch cut := j.Stock.inStrips(d); {
+	case cut && p.Cell == first:
+		texts = append(texts, across(d.Strip, batch))
+	case cut && p.Cell == first+1:
+		texts = append(texts, across(d.Strip, fmt.Sprintf("10 = %s mm", millimetres(10*d.H))))
+	case p.Cell == first:
+		if band := j.Stock.band(p.Cell); band.W > 0 {
+			words, lines := inBand(band, batch)
+			texts, rules = append(texts, words...), lines
 		}
 	}
 	if len(texts) == 0 {
 		return d
 	}
 	marked := *d
-	marked.Texts = append(append([]label.Text(nil), d.Texts...), texts...)
+	marked.Texts = slices.Concat(d.Texts, texts)
+	marked.Rules = slices.Concat(d.Rules, rules)
 	return &marked
+}
+
+// inStrips reports whether labels bear at their points what the sheet is.
+func (s Stock) inStrips(d *label.Drawing) bool {
+	return d.Strip.W > 0 && s.Kind == CutSheet && !s.hasFoot()
+}
+
+// SaysBatch reports whether a sheet whose first label is d, in cell n, says which
+// batch and page it is; a roll needs not.
+func (s Stock) SaysBatch(d *label.Drawing, n int) bool {
+	return s.Kind == Roll || s.hasFoot() || s.inStrips(d) || s.band(n).W > 0
 }
 
 // leastNumber is the em of the smallest letters of a sheet, in millimetres: 4 pt.

@@ -34,6 +34,9 @@ func (p *printRun) report(f sheetFile) {
 	if b.kept != "" {
 		say("  keep  %s", b.kept)
 	}
+	if !isPNG(p.out) && !b.stock.SaysBatch(b.drawn[0], b.spots[0].cell) {
+		say("  write \"batch %d\" on the back of each sheet: there is no room for it in the margins", b.number)
+	}
 	if b.shift != (layout.Shift{}) {
 		say("  shift %s, as kept for the printer %s", moved(b.shift), p.printerName())
 	}

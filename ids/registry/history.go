@@ -124,8 +124,7 @@ func (f *csvFile) changesBy(key int) []fileChange {
 		c := fileChange{row: f.number(row), key: f.current(row, key)}
 		if f.dropped[row] {
 			c.before = f.record(row)
-			all = append(all, c)
-			continue
+			all = append(all, c) // no cell of it is edited
 		}
 		for i, name := range f.names {
 			value, isEdited := f.edits[row][i]

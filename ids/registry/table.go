@@ -67,8 +67,9 @@ func readCSV(path, name, text string, known []string, late ...string) (*csvFile,
 		f.lineBreak = '\r'
 	}
 	candidates := []byte{',', ';', '\t'}
-	if d, next := f.separatorLine(); d != 0 {
-		candidates, f.body = []byte{d}, next
+	var separator byte
+	if separator, f.body = f.separatorLine(); separator != 0 {
+		candidates = []byte{separator}
 	}
 	if strings.TrimSpace(text[f.body:]) == "" {
 		return nil, unreadable("it is empty", "put it back from a copy, or write the header "+strings.Join(must, ","))
@@ -131,15 +132,16 @@ func foreignEncoding(text string) string {
 }
 
 // separatorLine reads a first line "sep=;", which spreadsheets write to name
-// the delimiter. It returns 0 where there is none.
+// the delimiter, and where the header comes then. Where there is none, the
+// delimiter is 0.
 func (f *csvFile) separatorLine() (delimiter byte, next int) {
 	rest := f.text[f.body:]
 	if len(rest) < len("sep=;") || !strings.EqualFold(rest[:4], "sep=") || !strings.ContainsRune(",;\t|:", rune(rest[4])) {
-		return 0, 0
+		return 0, f.body
 	}
 	end := strings.IndexByte(rest, f.lineBreak)
 	if end < 0 || strings.TrimRight(rest[5:end], "\r") != "" {
-		return 0, 0
+		return 0, f.body
 	}
 	return rest[4], f.body + end + 1
 }

@@ -52,6 +52,7 @@ func TestSoak(t *testing.T) {
 		{Soaking{60, 24}, "2025-12-30", "water 2025-12-31 1/2, water 2026-01-01 2/2, end 2026-01-02"},
 		{Soaking{24, 12}, "2025-12-30", "water 2025-12-30 1/1, end 2025-12-31"},
 		{Soaking{24, 24}, "2025-12-30", "end 2025-12-31"},
+		{Soaking{25, 24}, "2025-12-30", "water 2025-12-31 1/1, end 2026-01-01"}, // an hour longer
 	} {
 		p := CommonPractice()
 		p.Soaking = c.soak

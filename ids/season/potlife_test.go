@@ -143,6 +143,20 @@ func TestHowFarCountingIs(t *testing.T) {
 	}
 }
 
+// Seedlings pricked out on days that nobody wrote down live, whatever the counts say.
+func TestSeedlingsWithoutADayLive(t *testing.T) {
+	r := written(t, map[string]string{
+		"crosses.csv":   crossesHeader + "2024X001,Ann,Bob,,,,,,,,,",
+		"lots.csv":      lotsHeader + "2024X001-A,,2024-10-01,,20,2,,,,,,",
+		"pots.csv":      potsHeader + "2024X001-A1,5,2025-01-10,,,,,",
+		"seedlings.csv": seedlingsHeader + "2024X001-A1-A,,,,,,,\n2024X001-A1-B,,,,,,,",
+		"emergence.csv": emergenceHeader + "2024X001-A1,2025-03-10,1,0,",
+	})
+	if got := AliveIn(r, r.Pots()[0]); got != 2 {
+		t.Errorf("%d alive, want 2", got)
+	}
+}
+
 // Of seedlings that were pricked out, the last day counts, whatever the order of the
 // rows; those that are void or have no day do not.
 func TestPotEndsOnItsLastDay(t *testing.T) {

@@ -256,6 +256,30 @@ func TestTreeOfASport(t *testing.T) {
 	}
 }
 
+// A sport descends from the founders of what it is one of, and has with another
+// sport all that in common.
+func TestSportsOfFounders(t *testing.T) {
+	p := NewPedigree(varietyFamily(t, "1 = Red Ann × Bob", "Red Ann,,,,Ann,,,,\nEarly Red Ann,,,,Red Ann,,,,\n"))
+	named := func(name string) *Plant {
+		plant, err := p.Named(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return plant
+	}
+	for _, name := range []string{"Ann", "Red Ann", "Early Red Ann"} {
+		if got := p.Founders(named(name)); len(got) != 1 || got[0] != (Share{named("Ann"), 1}) {
+			t.Errorf("%s descends from %v", name, got)
+		}
+		if got := p.NearestCommon(named(name), named("Early Red Ann")); len(got) != 1 || got[0] != named("Ann") {
+			t.Errorf("%s and Early Red Ann have %v in common", name, got)
+		}
+		if got := p.NearestCommon(of(t, p, "1"), named(name)); len(got) != 1 || got[0] != named("Ann") {
+			t.Errorf("a cross and %s have %v in common", name, got)
+		}
+	}
+}
+
 func TestCheckVariety(t *testing.T) {
 	for varieties, want := range map[string]string{
 		"A,,B,Cat,,,,,\nB,,,,C,,,,\nC,,Dan,A,,,,,\n": "A is among its own ancestors: A ← B ← C ← A",
