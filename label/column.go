@@ -229,9 +229,7 @@ func (g *setting) stack() {
 		}
 		g.height += l.pitch
 	}
-	if n := len(g.lines); n > 0 {
-		g.height += g.lines[n-1].below
-	}
+	g.height += g.lines[len(g.lines)-1].below
 }
 
 // brokenNames is what it costs to break names.

@@ -235,3 +235,23 @@ func TestCornerOfATag(t *testing.T) {
 		}
 	}
 }
+
+// A margin at the foot costs a code as much as one at the head: the code moves out
+// of its way.
+func TestCodesMoveOutOfMargins(t *testing.T) {
+	for _, deep := range []float64{1.5, 3, 6, 9, 12} {
+		var codes [2]Code
+		for i, m := range []Margin{{1.5, 1.5, 1.5, deep}, {1.5, deep, 1.5, 1.5}} {
+			b := batch{room: Room{W: 70, H: 37, Margin: m, DPI: 600}}
+			c, ok := b.placeText(Rect{0, 0, 37, 37}, "2026X012-B2.3/1")
+			if !ok {
+				t.Fatalf("%v: no code", m)
+			}
+			codes[i] = c
+		}
+		head, foot := codes[1], codes[0]
+		if head.Symbol.Choice != foot.Symbol.Choice || math.Abs(head.Y+head.Ink().H-(37-foot.Y)) > 1e-6 {
+			t.Errorf("%v mm at the foot: %s at %.2f; at the head: %s at %.2f", deep, foot.Symbol, foot.Y, head.Symbol, head.Y)
+		}
+	}
+}
