@@ -7,7 +7,9 @@
 //   - A batch is fitted as a whole (label/batch.go): one arrangement, one size
 //     of type for each row, one place and module for the codes. Text shrinks to
 //     9 pt (identifier) and 6 pt (the rest), names break at a space, and at the
-//     last end in an ellipsis, reported.
+//     last end in an ellipsis, reported. Of all ways to break the rows that is
+//     kept which reads best (setting.score): the identifier counts most, and what
+//     is larger than readable gains little.
 //   - The tile of a stake stands upright in the pot. The zero of an identifier
 //     has no slash, since from afar a slashed one is taken for 6 or 8; its
 //     letters leave out O. That of its check character, which may be O, has one.

@@ -20,26 +20,28 @@ func (j Job) marked(p Place, first, page, pages int) *label.Drawing {
 	if d.Spare.W > 0 && j.Stock.PerSheet() > 1 {
 		texts = append(texts, within(d.Spare, strconv.Itoa(p.Cell)))
 	}
-	batch, _, _ := strings.Cut(j.Title, ",")
-	batch = fmt.Sprintf("%s, %d/%d", strings.TrimPrefix(batch, "pipstake "), page, pages)
 	var rules []label.Rule
-	switch cut := j.Stock.inStrips(d); {
-	case cut && p.Cell == first:
-		texts = append(texts, across(d.Strip, batch))
-	case cut && p.Cell == first+1:
-		texts = append(texts, across(d.Strip, fmt.Sprintf("10 = %s mm", millimetres(10*d.H))))
+	switch strips := j.Stock.inStrips(d); {
 	case p.Cell == first:
-		if band := j.Stock.band(p.Cell); band.W > 0 {
+		batch, _, _ := strings.Cut(j.Title, ",")
+		batch = fmt.Sprintf("%s, %d/%d", strings.TrimPrefix(batch, "pipstake "), page, pages)
+		if strips {
+			texts = append(texts, across(d.Strip, batch))
+		} else if band := j.Stock.band(p.Cell); band.W > 0 {
 			words, lines := inBand(band, batch)
 			texts, rules = append(texts, words...), lines
 		}
+	case strips && p.Cell == first+1:
+		texts = append(texts, across(d.Strip, fmt.Sprintf("10 = %s mm", millimetres(10*d.H))))
 	}
 	if len(texts) == 0 {
 		return d
 	}
 	marked := *d
 	marked.Texts = slices.Concat(d.Texts, texts)
-	marked.Rules = slices.Concat(d.Rules, rules)
+	if rules != nil {
+		marked.Rules = slices.Concat(d.Rules, rules)
+	}
 	return &marked
 }
 

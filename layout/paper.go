@@ -18,6 +18,9 @@
 //   - A roll's label that is much higher than wide is read along itself, others
 //     that are higher where nothing else fits (Stock.Ways). A refusal names
 //     stocks that were tried.
+//   - Every sheet says batch, page and a length to measure: at its foot; at the
+//     points of its first stakes; in the band that labels at the edge of a page
+//     make white on all of them; else printing says to write it on the back.
 //   - Backs lie at the mirrored place, turned so that their left end is behind
 //     that of the front, whichever edge the sheet is turned over.
 //   - Part-used sheets. labels.csv knows every cell that was printed, so the

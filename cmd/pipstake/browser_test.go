@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"net/url"
+	"os/exec"
 	"path/filepath"
 	"testing"
 	"time"
@@ -14,12 +15,22 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
+// browserPath is the path of a Chromium, if there is one without windows: it takes a
+// quarter of the processor time.
+func browserPath(t *testing.T) string {
+	t.Helper()
+	if path, err := exec.LookPath("chromium-headless-shell"); err == nil {
+		return path
+	}
+	return program(t, "chromium")
+}
+
 // startBrowser starts a headless Chromium without network, as wide as a phone. The
 // test is skipped where there is none, except in CI.
 func startBrowser(t *testing.T, extra ...chromedp.ExecAllocatorOption) context.Context {
 	t.Helper()
 	options := append([]chromedp.ExecAllocatorOption{
-		chromedp.ExecPath(program(t, "chromium")),
+		chromedp.ExecPath(browserPath(t)),
 		chromedp.UserDataDir(t.TempDir()),
 		chromedp.NoFirstRun, chromedp.NoDefaultBrowserCheck, chromedp.NoSandbox, chromedp.Headless, chromedp.DisableGPU,
 		chromedp.Flag("disable-background-networking", true),

@@ -65,7 +65,7 @@ func TestDemoSheetsRead(t *testing.T) {
 			t.Fatal(err)
 		}
 		defer doc.Close()
-		for _, c := range printedCodes(t, r, i+1, defaultDPI, dpi, func(n int) image.Image {
+		for _, c := range printedCodes(t, r, i+1, defaultDPI, dpi, func(n int) *image.Gray {
 			img, err := doc.Render(n, dpi)
 			if err != nil {
 				t.Fatal(err)

@@ -20,10 +20,10 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
-// The scripts in testdata/script run the real program, except that its clock
-// stands still and that it can be put into a narrow place; see confine. It is a
-// process of its own behind exec; status and mistake run it within this one where
-// they can.
+// The scripts in testdata/script run the program, except that its clock stands
+// still and that it can be put into a narrow place; see confine. status and mistake
+// run it within this process where they can: to start one takes as long as most
+// commands. Behind exec it is a process of its own.
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"pipstake": func() {

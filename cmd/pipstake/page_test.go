@@ -214,7 +214,7 @@ func TestPageCountsComeHome(t *testing.T) {
 		typed("2025X001-B1"), seeText("h1", "2025X001-B1"),
 		tap(`[aria-label="one more: Up, in all"]`), fill("#on", "2026-03-14"),
 		tap("#count button[type=submit]"),
-		chromedp.Reload(), tap("#to-counts"), see("#save"))
+		chromedp.Reload(), tap("#to-counts"), see("#counts #save"))
 	mark := opened(t, filepath.Join(dir, "orchard")).Mark()
 	want := "pot,on,up,died,registry\r\n2025X001-B1.9,2026-03-14,11,," + mark + "\r\n2025X001-B2.7,2026-03-14,10,," + mark + "\r\n"
 	if got := evaluate[string](t, ctx, "countsFile()"); got != want {

@@ -91,7 +91,7 @@ func TestPageWithoutAStore(t *testing.T) {
 	if got := evaluate[string](t, ctx, `whereKept(entered()[0])`); got != "nowhere" {
 		t.Errorf("the count is kept %q", got)
 	}
-	drive(t, ctx, tap("#to-counts"), see("#save"))
+	drive(t, ctx, tap("#to-counts"), see("#counts #save"))
 	got := textOf(t, ctx, "#counts")
 	for _, want := range []string{"what is entered lasts only while it stays open", "1 count, 1 not saved to a file yet.", "on this open page only"} {
 		if !strings.Contains(got, want) {

@@ -96,7 +96,7 @@ var sights = []struct {
 	{"places", chromedp.Steps(tap("#to-walk"), see("#walk a.go"))},
 	{"walk", chromedp.Steps(tap("#walk a.go"), see("#step"))},
 	{"onward", chromedp.Steps(tap("#step [type=submit]"), see("#undo"))},
-	{"counts", chromedp.Steps(tap("#to-counts"), see("#save"))},
+	{"counts", chromedp.Steps(tap("#to-counts"), see("#counts #save"))},
 	{"removed", chromedp.Steps(tap(".kept button"), see("#undo"))},
 }
 

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"image"
 	"image/png"
@@ -25,15 +24,15 @@ import (
 type printedCode struct {
 	label   registry.Label
 	choice  symbol.Choice
-	picture image.Image // with its quiet zone
+	picture *image.Gray // with its quiet zone
 }
 
 // printedCodes cuts the codes of a batch, laid out for a printer of printer dpi, out
 // of its pages; page gives the picture of a page, from 1, at raster dpi.
-func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int, page func(n int) image.Image) []printedCode {
+func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int, page func(n int) *image.Gray) []printedCode {
 	t.Helper()
 	var codes []printedCode
-	pages := map[int]image.Image{}
+	pages := map[int]*image.Gray{}
 	first := 0
 	var all []registry.Label
 	var faces []label.Face
@@ -67,10 +66,8 @@ func printedCodes(t *testing.T, r *registry.Registry, batch, printer, raster int
 		}
 		d := drawn[i]
 		for _, c := range d.Codes {
-			part := pages[n].(interface {
-				SubImage(image.Rectangle) image.Image
-			}).SubImage(proof.Region(onPage(stock, l.Cell, c.Outer()), raster))
-			codes = append(codes, printedCode{l, c.Symbol.Choice, part})
+			part := pages[n].SubImage(proof.Region(onPage(stock, l.Cell, c.Outer()), raster))
+			codes = append(codes, printedCode{l, c.Symbol.Choice, part.(*image.Gray)})
 		}
 	}
 	if len(codes) == 0 {
@@ -107,22 +104,18 @@ var readerPrograms = []string{"pdftoppm", "zbarimg", "ZXingReader", "dmtxread"}
 func readElsewhere(t *testing.T, r *registry.Registry, batch, printer, raster int, pdf string) map[symbol.Kind]int {
 	t.Helper()
 	dir := t.TempDir()
-	if out, err := outside.Command("pdftoppm", "-r", fmt.Sprint(raster), "-gray", "-png", pdf, filepath.Join(dir, "page")).CombinedOutput(); err != nil {
+	if out, err := outside.Command("pdftoppm", "-r", fmt.Sprint(raster), "-gray", pdf, filepath.Join(dir, "page")).CombinedOutput(); err != nil {
 		t.Fatalf("pdftoppm: %v\n%s", err, out)
 	}
-	pages, err := filepath.Glob(filepath.Join(dir, "page-*.png"))
+	pages, err := filepath.Glob(filepath.Join(dir, "page-*.pgm"))
 	if err != nil || len(pages) == 0 {
 		t.Fatalf("pdftoppm made no page: %v", err)
 	}
 	slices.Sort(pages)
 	pictures, texts := map[symbol.Kind][]string{}, map[symbol.Kind][]string{}
-	for i, c := range printedCodes(t, r, batch, printer, raster, func(n int) image.Image { return readPNG(t, pages[n-1]) }) {
-		name := filepath.Join(dir, fmt.Sprintf("code-%03d.png", i))
-		var b bytes.Buffer
-		if err := png.Encode(&b, c.picture); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(name, b.Bytes(), 0o644); err != nil {
+	for i, c := range printedCodes(t, r, batch, printer, raster, func(n int) *image.Gray { return readGray(t, pages[n-1]) }) {
+		name := filepath.Join(dir, fmt.Sprintf("code-%03d.pgm", i))
+		if err := outside.WriteGray(name, c.picture); err != nil {
 			t.Fatal(err)
 		}
 		kind := c.choice.Kind
@@ -167,6 +160,19 @@ func readWith(t *testing.T, program string, args []string) []string {
 		}
 	}
 	return texts
+}
+
+func readGray(t *testing.T, file string) *image.Gray {
+	t.Helper()
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	img, err := outside.ReadGray(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return img
 }
 
 func readPNG(t *testing.T, file string) image.Image {

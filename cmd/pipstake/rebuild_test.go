@@ -23,7 +23,7 @@ func codesPrinted(t *testing.T, r *registry.Registry, batches ...int) []string {
 	t.Helper()
 	var texts []string
 	for _, n := range batches {
-		for _, c := range printedCodes(t, r, n, defaultDPI, 25, func(int) image.Image { return image.NewGray(image.Rect(0, 0, 300, 400)) }) {
+		for _, c := range printedCodes(t, r, n, defaultDPI, 25, func(int) *image.Gray { return image.NewGray(image.Rect(0, 0, 300, 400)) }) {
 			texts = append(texts, c.choice.Payload)
 		}
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/csv"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -20,6 +21,16 @@ type trip struct {
 	between string // the delimiter that comes back
 }
 
+// semicolons is how a German spreadsheet writes CSV, but in UTF-8.
+const semicolons = "csv:Text - txt - csv (StarCalc):59,34,76,1,,1031,false,true"
+
+var trips = []trip{
+	{"a double click, ods", "", "ods", "csv", ","},
+	{"a double click, xlsx", "", "xlsx", "csv", ","},
+	{"German, looking for dates", "CSV:44,34,76,1,,1031,false,true", "xlsx", semicolons, ";"},
+	{"American, looking for dates", "CSV:44,34,76,1,,1033,false,true", "ods", semicolons, ";"},
+}
+
 // The demo's registry, with texts that a spreadsheet would run as formulas, goes
 // through LibreOffice and back: read as a double click reads it, and with the
 // program told to look for dates and numbers in German and in American English.
@@ -29,41 +40,52 @@ func TestRoundTripThroughLibreOffice(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes long")
 	}
-	soffice := program(t, "soffice")
+	office := program(t, "soffice")
 	home := demoWithFormulas(t)
 	before, findings := cellsOf(t, home), checked(t, home)
-	const text = "csv:Text - txt - csv (StarCalc)"
-	for _, trip := range []trip{
-		{name: "a double click, ods", via: "ods", write: "csv", between: ","},
-		{name: "a double click, xlsx", via: "xlsx", write: "csv", between: ","},
-		{"German, looking for dates", "CSV:44,34,76,1,,1031,false,true", "xlsx", text + ":59,34,76,1,,1031,false,true", ";"},
-		{"American, looking for dates", "CSV:44,34,76,1,,1033,false,true", "ods", text + ":44,34,76,1,,1033,false,true", ","},
-	} {
+	all := t.TempDir() // each trip's files bear its number, since what is written alike comes back at one start
+	t.Run("out", func(t *testing.T) {
+		for i, trip := range trips {
+			t.Run(trip.name, func(t *testing.T) {
+				t.Parallel()
+				sheets := t.TempDir()
+				var reading []string
+				if trip.read != "" {
+					reading = []string{"--infilter=" + trip.read}
+				}
+				convert(t, office, filesOf(t, home, "*.csv"), trip.via, sheets, reading...)
+				for _, file := range filesOf(t, sheets, "*."+trip.via) {
+					if err := os.Rename(file, filepath.Join(all, fmt.Sprintf("%d-%s", i, filepath.Base(file)))); err != nil {
+						t.Fatal(err)
+					}
+				}
+			})
+		}
+	})
+	back := t.TempDir()
+	t.Run("back", func(t *testing.T) {
+		together := map[string][]string{}
+		for i, trip := range trips {
+			together[trip.write] = append(together[trip.write], filesOf(t, all, fmt.Sprintf("%d-*", i))...)
+		}
+		for write, files := range together {
+			t.Run(write, func(t *testing.T) {
+				t.Parallel()
+				convert(t, office, files, write, back)
+			})
+		}
+	})
+	for i, trip := range trips {
 		t.Run(trip.name, func(t *testing.T) {
-			t.Parallel()
-			work := t.TempDir()
-			profile := "-env:UserInstallation=file://" + filepath.ToSlash(filepath.Join(work, "profile"))
-			convert := func(from, pattern, to, dir string, extra ...string) {
-				files, err := filepath.Glob(filepath.Join(from, pattern))
-				if err != nil || len(files) < 6 {
-					t.Fatalf("%d files in %s, %v", len(files), from, err)
-				}
-				args := append([]string{profile, "--headless"}, extra...)
-				args = append(append(args, "--convert-to", to, "--outdir", dir), files...)
-				if out, err := outside.Command(soffice, args...).CombinedOutput(); err != nil {
-					t.Fatalf("%v\n%s", err, out)
+			dir := t.TempDir()
+			for _, file := range filesOf(t, back, fmt.Sprintf("%d-*.csv", i)) {
+				if err := os.Rename(file, filepath.Join(dir, strings.TrimPrefix(filepath.Base(file), fmt.Sprintf("%d-", i)))); err != nil {
+					t.Fatal(err)
 				}
 			}
-			var reading []string
-			if trip.read != "" {
-				reading = append(reading, "--infilter="+trip.read)
-			}
-			sheets, back := filepath.Join(work, "sheets"), filepath.Join(work, "back")
-			convert(home, "*.csv", trip.via, sheets, reading...)
-			convert(sheets, "*."+trip.via, trip.write, back)
-			after := cellsOf(t, back)
+			after := cellsOf(t, dir)
 			for name, rows := range before {
-				if !strings.Contains(readText(t, filepath.Join(back, name)), trip.between) {
+				if !strings.Contains(readText(t, filepath.Join(dir, name)), trip.between) {
 					t.Errorf("%s did not come back with %q between its cells", name, trip.between)
 				}
 				for i, row := range rows {
@@ -72,13 +94,34 @@ func TestRoundTripThroughLibreOffice(t *testing.T) {
 					}
 				}
 			}
-			if got := checked(t, back); got != findings {
+			if got := checked(t, dir); got != findings {
 				t.Errorf("check finds\n%s\nand found\n%s", got, findings)
 			}
-			if _, err := os.Stat(filepath.Join(back, "history.csv")); err != nil {
+			if _, err := os.Stat(filepath.Join(dir, "history.csv")); err != nil {
 				t.Error(err)
 			}
 		})
+	}
+}
+
+// filesOf are the files of a folder that match a pattern, at least six of a
+// registry.
+func filesOf(t *testing.T, dir, pattern string) []string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(dir, pattern))
+	if err != nil || len(files) < 6 {
+		t.Fatalf("%d files %s in %s, %v", len(files), pattern, dir, err)
+	}
+	return files
+}
+
+// convert has files written by LibreOffice as others, by one start of it.
+func convert(t *testing.T, office string, files []string, to, dir string, extra ...string) {
+	t.Helper()
+	profile := "-env:UserInstallation=file://" + filepath.ToSlash(t.TempDir())
+	args := append(append([]string{profile, "--headless"}, extra...), "--convert-to", to, "--outdir", dir)
+	if out, err := outside.Command(office, append(args, files...)...).CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
 	}
 }
 

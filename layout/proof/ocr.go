@@ -21,8 +21,7 @@ func ReadLetters(dir string, alphabet string, imgs []*image.Gray) ([]string, err
 	var list strings.Builder
 	for i, img := range imgs {
 		file := filepath.Join(dir, fmt.Sprintf("letters-%04d.pgm", i))
-		head := fmt.Appendf(nil, "P5\n%d %d\n255\n", img.Rect.Dx(), img.Rect.Dy())
-		if err := os.WriteFile(file, append(head, img.Pix...), 0o600); err != nil {
+		if err := outside.WriteGray(file, img); err != nil {
 			return nil, err
 		}
 		fmt.Fprintln(&list, file)
@@ -36,7 +35,7 @@ func ReadLetters(dir string, alphabet string, imgs []*image.Gray) ([]string, err
 		args = append(args, "-c", "tessedit_char_whitelist="+alphabet)
 	}
 	cmd := outside.Command("tesseract", args...)
-	cmd.Env = append(os.Environ(), "OMP_THREAD_LIMIT=1")
+	cmd.Env = append(cmd.Environ(), "OMP_THREAD_LIMIT=1")
 	out, err := cmd.Output()
 	if err != nil {
 		return nil, fmt.Errorf("tesseract: %w", err)

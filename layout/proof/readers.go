@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"image"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
@@ -79,8 +78,7 @@ func Programs(dir string, imgs []*image.Gray) (texts [][]string, err error) {
 	for i, img := range imgs {
 		files[i] = filepath.Join(dir, fmt.Sprintf("%04d.pgm", i))
 		index[files[i]] = i
-		head := fmt.Appendf(nil, "P5\n%d %d\n255\n", img.Rect.Dx(), img.Rect.Dy())
-		if err := os.WriteFile(files[i], append(head, img.Pix...), 0o600); err != nil {
+		if err := outside.WriteGray(files[i], img); err != nil {
 			return nil, err
 		}
 	}
