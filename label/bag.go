@@ -82,7 +82,7 @@ func bagBeside(b *batch, share float64, full bool, last *symbol.Choice) *plan {
 func bagAcross(b *batch, share float64, full bool, last *symbol.Choice) *plan {
 	const gap = 3.0 // between names and form
 	r := b.room
-	p, code := b.start(Rect{0, (r.H - r.H*share) / 2, r.W * 0.4, r.H * share}, full, last)
+	p, code := b.start(Rect{0, (r.H - r.H*share) / 2, r.W, r.H * share}, full, last)
 	if p == nil {
 		return nil
 	}

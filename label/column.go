@@ -175,9 +175,6 @@ func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float
 		}
 	}
 	g.stack()
-	if len(g.lines) == 0 {
-		return false
-	}
 	// Readers of the PDF take a line to be as high as its font.
 	if low := Bold.ascent*g.lines[0].em - box.Y - g.lines[0].pitch; low > 0 {
 		g.lines[0].pitch += low
@@ -232,9 +229,7 @@ func (g *setting) stack() {
 		}
 		g.height += l.pitch
 	}
-	if n := len(g.lines); n > 0 {
-		g.height += g.lines[n-1].below
-	}
+	g.height += g.lines[len(g.lines)-1].below
 }
 
 // brokenNames is what it costs to break names.

@@ -226,8 +226,8 @@ func readFormat4(table []byte, glyphs int) ([]mapped, error) {
 		}
 		return int(binary.BigEndian.Uint16(table[i:]))
 	}
-	double := at(6) // twice the count of segments
-	if double < 2 || double%2 != 0 {
+	double := at(6)                   // twice the count of segments
+	if double == 0 || double%2 != 0 { // odd as well where there is none
 		return nil, errCharacterMap
 	}
 	var chars []mapped

@@ -69,6 +69,7 @@ func TestDamagedMaps(t *testing.T) {
 		"no segments":      words16(4, 24, 0, 0, 0, 0, 0, 0xffff, 0, 0xffff, 1, 0),
 		"half a segment":   words16(4, 24, 0, 1, 0, 0, 0, 0xffff, 0, 0xffff, 1, 0, 0, 0, 0),
 		"an odd count":     words16(4, 24, 0, 3, 0, 0, 0, 0xffff, 0, 0xffff, 1, 0, 0, 0, 0, 0, 0, 0),
+		"half of one":      append(words16(4, 24, 0, 1, 0, 0, 0, 'A'), 0, 0, 'A', 0, 0, 0, 0, 0),
 		"backward":         words16(4, 24, 0, 2, 0, 0, 0, 'A', 0, 'B', 1, 0),
 		"segments overlap": words16(4, 32, 0, 4, 0, 0, 0, 'B', 'D', 0, 'A', 'B', 1, 1, 0, 0),
 		"list astray":      words16(4, 24, 0, 2, 0, 0, 0, 'B', 0, 'A', 1, 2),

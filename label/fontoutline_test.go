@@ -202,6 +202,7 @@ func TestOutlinesThatAreKept(t *testing.T) {
 		{"too far left", sfnt.Segments{move(0, 0), line(-most-1, 0), line(9, 9)}, "", false},
 		{"too far up", sfnt.Segments{move(0, 0), line(0, -most-1), line(9, 9)}, "", false},
 		{"too far down", sfnt.Segments{move(0, 0), line(0, most+1), line(9, 9)}, "", false},
+		{"the second too far", sfnt.Segments{move(0, 0), line(10, 0), line(10, -10), move(most+1, 0), move(most+1, 9)}, "", false},
 		{"of another kind", sfnt.Segments{move(0, 0), {Op: sfnt.SegmentOpCubeTo}}, "", false},
 	} {
 		g, ok := newGlyph(c.from)

@@ -259,6 +259,8 @@ func TestFontsAtTheBounds(t *testing.T) {
 		{"cmap record cut by a byte", spoil(func(f fontTables) { f["cmap"] = words16(0, 1, 3, 1, 0, 12)[:11] }), `"cmap" is too short`},
 		{"cmap record alone", spoil(func(f fontTables) { f["cmap"] = words16(0, 1, 1, 0, 0, 12) }), "has no map"},
 		{"places cut by a byte", spoil(func(f fontTables) { f["loca"] = f["loca"][:len(f["loca"])-1] }), `"loca" is too short`},
+		{"places of 32 bits", fontWith(t, glyphOf(t, 'B'), outlineOf(3)).file(), ""},
+		{"places of 32 bits, cut", cutPlaces(fontWith(t, glyphOf(t, 'B'), outlineOf(3))).file(), `"loca" is too short`},
 		{"places of 16 bits", spoil(halfPlaces), ""},
 		{"places of 16 bits, cut", spoil(func(f fontTables) { halfPlaces(f); f["loca"] = f["loca"][:len(f["loca"])-1] }), `"loca" is too short`},
 		{"outlines cut by a byte", spoil(func(f fontTables) { f["glyf"] = f["glyf"][:f.places()[f.glyphs()]-1] }), `"loca" points outside`},
@@ -272,6 +274,12 @@ func TestFontsAtTheBounds(t *testing.T) {
 			t.Errorf("%s: letters are lost", c.name)
 		}
 	}
+}
+
+// cutPlaces takes a byte off the places of the outlines.
+func cutPlaces(f fontTables) fontTables {
+	f["loca"] = f["loca"][:len(f["loca"])-1]
+	return f
 }
 
 // halfPlaces writes the places of the outlines as OpenType's short offsets, half

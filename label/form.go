@@ -97,13 +97,13 @@ func newForm(box Rect, most float64, treated bool) *form {
 // will do. It returns nil where one alone is too wide.
 func share(blanks []blank, width, words float64) [][]blank {
 	var rows [][]blank
-	var left float64 // of the last row, and between two blanks
+	var left float64 // of the last row, and between two blanks; nothing of none
 	for _, b := range blanks {
 		need := b.width(words)
 		if need > width {
 			return nil
 		}
-		if len(rows) == 0 || betweenKept+need > left {
+		if betweenKept+need > left {
 			rows, left = append(rows, nil), width+betweenKept
 		}
 		last := len(rows) - 1

@@ -170,6 +170,19 @@ func TestPointsOfStakes(t *testing.T) {
 			}
 		}
 	}
+	// Worked by hand: 100 × 16 mm has 0.061 × 100 = 6.1 mm without text, from 93.9 on;
+	// 1.5 mm below the edge a line along the point is at 95.04, and ink ends at 96.70.
+	d, err := faces("Larkfield Tessel", "Tarn Amber")["stake"].Fit(Room{W: 100, H: 16, Margin: Margin{1.5, 1.5, 3.3, 1.5}, DPI: 600, Cut: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := false
+	for _, r := range d.Rules {
+		found = found || r.Width == 0.1 && math.Abs(r.X1-95.04375) < 0.001 && math.Abs(r.X2-96.7) < 0.001
+	}
+	if !found {
+		t.Errorf("100×16 mm: no line to clip along: %v", d.Rules)
+	}
 	if clipped < 6 || spare < 3 {
 		t.Errorf("%d points, %d corners", clipped, spare)
 	}
@@ -219,6 +232,26 @@ func TestCornerOfATag(t *testing.T) {
 			if x.Box.Overlaps(d.Spare) {
 				t.Errorf("%v mm high: %q stands on the corner", r.H, x.String)
 			}
+		}
+	}
+}
+
+// A margin at the foot costs a code as much as one at the head: the code moves out
+// of its way.
+func TestCodesMoveOutOfMargins(t *testing.T) {
+	for _, deep := range []float64{1.5, 3, 6, 9, 12} {
+		var codes [2]Code
+		for i, m := range []Margin{{1.5, 1.5, 1.5, deep}, {1.5, deep, 1.5, 1.5}} {
+			b := batch{room: Room{W: 70, H: 37, Margin: m, DPI: 600}}
+			c, ok := b.placeText(Rect{0, 0, 37, 37}, "2026X012-B2.3/1")
+			if !ok {
+				t.Fatalf("%v: no code", m)
+			}
+			codes[i] = c
+		}
+		head, foot := codes[1], codes[0]
+		if head.Symbol.Choice != foot.Symbol.Choice || math.Abs(head.Y+head.Ink().H-(37-foot.Y)) > 1e-6 {
+			t.Errorf("%v mm at the foot: %s at %.2f; at the head: %s at %.2f", deep, foot.Symbol, foot.Y, head.Symbol, head.Y)
 		}
 	}
 }

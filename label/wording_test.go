@@ -350,3 +350,13 @@ func TestCountsInWords(t *testing.T) {
 		}
 	}
 }
+
+// Lines of just the height that a felt pen needs will do.
+func TestLinesOfJustTheHeight(t *testing.T) {
+	for _, h := range []float64{13.3, 13.29} { // two lines of 6.5 mm, and 0.3 below
+		f := newForm(Rect{W: 120, H: h}, 5, false)
+		if f == nil || (f.worth == forms[0].worth && len(f.rows) == 2) != (h == 13.3) {
+			t.Errorf("%v mm: %+v", h, f)
+		}
+	}
+}
