@@ -19,6 +19,9 @@ import (
 // what the session understands, and is never taken for an identifier.
 func TestActionCard(t *testing.T) {
 	t.Parallel()
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	dir := t.TempDir()
 	demoIn(t, dir)
 	orchard := filepath.Join(dir, "orchard")

@@ -137,6 +137,9 @@ func endingsFiles(t *testing.T, season, folder string) {
 // (sharkdp/fd#737: a failed write shows only as exit 1).
 func TestSaidAndSavedAreOne(t *testing.T) {
 	t.Parallel()
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	season := endingsSeason(t)
 	for _, c := range commands() {
 		args, known := endings[c.name]

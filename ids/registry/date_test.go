@@ -88,3 +88,17 @@ func TestDateOf(t *testing.T) {
 		t.Errorf("%s", got)
 	}
 }
+
+// The calendar of dates in cells begins with the year 1, and a month with its first
+// day.
+func TestDatesAtTheirBounds(t *testing.T) {
+	for text, ok := range map[string]bool{
+		"0000-11-14": false, "0001-01-01": true, "9999-12-31": true, "2026-00-01": false, "2026-13-01": false, "2026-12-00": false, "2026-12-32": false, "2026-04-31": false, "2026-04-30": true,
+		"2028-02-29": true, "2027-02-29": false, "2100-02-29": false, "2000-02-29": true, "2026-1-01": false, "2026/11/14": false, "2026-11/14": false, "2026-11-1x": false, "2026-11-140": false, "": false,
+	} {
+		d, err := ParseDate(text)
+		if (err == nil) != ok || ok && d.String() != text || !ok && !refused(err) {
+			t.Errorf("%q: %v, %v", text, d, err)
+		}
+	}
+}

@@ -11,7 +11,7 @@ import (
 func lived() map[string]string {
 	return map[string]string{
 		"crosses.csv": "2026X001,Ann,Bob,2026-05-04,12,,,,3,2026-09-20,,\n2026X002,Ann,Cat,2026-05-04,12,,,,,,2026-07-01,failed\n" +
-			"2026X003,Ann,Dan,2026-05-04,,,,,,2026-09-01,2026-09-10,failed\n2025X007,Ann,Eve,2025-05-02,,,,,,,,",
+			"2026X003,Ann,Dan,2026-05-04,,,,,,2026-09-01,2026-09-10,failed\n2026X004,Ann,Flo,2026-05-04,,,,,,,,\n2025X007,Ann,Eve,2025-05-02,,,,,,,,",
 		"lots.csv": "2026X001-A,2026-08-01,2026-11-15,3,14,1,2026-11-20,,,,2027-02-01,discarded\n2026X001-B,2026-08-01,2026-11-15,,9,,,,,,,\n" +
 			"2025X007-A,2025-08-01,2025-11-16,2,20,0,2025-11-20,,,,,\n2025X007-B,2025-08-01,2025-11-16,2,20,0,2025-11-20,,,,,",
 		"pots.csv":      "2026X001-A1,7,2027-01-14,,,,,\n2025X007-A1,9,2026-01-14,,,,2026-04-01,lost\n2025X007-A2,9,2026-01-14,,,,,\n2025X007-B1,5,2026-01-14,,,,,",
@@ -76,7 +76,8 @@ func TestDaysBetweenOtherDays(t *testing.T) {
 		{"pricking out of what was planted", correct("2025X007-A1-B", pricked), "2026-01-14", "2026-04-01"},
 		{"end of a pot", correct("2025X007-A1", ended), "2026-03-20", ""}, // the last pricking out
 		{"end of a seedling", correct("2025X007-A1-A", ended), "2026-03-20", ""},
-		{"a cross ends", end("2025X007", Failed), "none", ""},          // it has good seed
+		{"a cross with good seed ends", end("2025X007", Failed), "none", ""},
+		{"a cross ends", end("2026X004", Failed), "2026-05-04", ""},    // it has good seed
 		{"a lot ends", end("2025X007-B", Discarded), "2026-02-01", ""}, // seeds of it were given away
 		{"a lot without pots ends", end("2026X001-B", Discarded), "2026-11-15", ""},
 		{"a pot ends", end("2025X007-A2", Lost), "2026-03-20", ""},

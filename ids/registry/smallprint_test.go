@@ -337,3 +337,67 @@ func TestSeedlingBelowAVoidPot(t *testing.T) {
 		t.Errorf("%v, want %s", err, want)
 	}
 }
+
+// Of two counts of one day none is corrected before one of them goes.
+func TestTwoCountsOfOneDay(t *testing.T) {
+	n := Known(4)
+	err := testStore(season(map[string]string{"emergence.csv": "2025X007-A1,2026-03-01,5,\n2025X007-A1,2026-03-01,5,"})).change(func(r *Registry) error {
+		_, err := r.CorrectCount(mustID(t, "2025X007-A1"), Date{2026, 3, 1}, CountCorrection{Up: &n})
+		return err
+	})
+	if want := `emergence.csv row 3, column on: "2026-03-01" is the day of another count too; keep the one that is right`; err == nil || err.Error() != want {
+		t.Errorf("%v, want %s", err, want)
+	}
+}
+
+// A file that nobody may write is left alone, whoever may run it; one that somebody
+// may write is written.
+func TestWriteProtectedFiles(t *testing.T) {
+	for mode, ok := range map[os.FileMode]bool{0o444: false, 0o555: false, 0o644: true, 0o464: true, 0o446: true, 0o442: true} {
+		d := season(nil)
+		d.now["r/lots.csv"].mode = mode
+		err := testStore(d).change(func(r *Registry) error { return r.Void(mustID(t, "2026X001-B"), "slip") })
+		var access *AccessError
+		if (err == nil) != ok || !ok && (!errors.As(err, &access) || access.What != "is write-protected") {
+			t.Errorf("mode %o: %v", mode, err)
+		}
+	}
+}
+
+// Of a cross that clashes, what stands below it is not told of as well.
+func TestClashIsToldOnce(t *testing.T) {
+	second := firstCross
+	second.Cross = 2
+	lot := func(day int) func(*Registry) error {
+		return func(r *Registry) error { _, err := r.AddLots(second, 1, Date{2026, 8, day}); return err }
+	}
+	here, there := two(t, cross("Larkfield Tessel", "Tarn Amber"))
+	then(t, here, "here", cross("A", "B"), lot(1))
+	then(t, there, "there", cross("C", "B"), lot(5))
+	_, err := merge(t, here, there, Here)
+	var clash *ClashError
+	if !errors.As(err, &clash) || len(clash.Clashes) != 1 || clash.Clashes[0].ID != second || strings.Contains(err.Error(), "more clash") {
+		t.Errorf("%v", err)
+	}
+}
+
+// Four of many identifiers are named, and how many more there are.
+func TestNamesOfMany(t *testing.T) {
+	for n, want := range map[int]string{0: "", 1: "2026X001-A", 4: "2026X001-A, 2026X001-B, 2026X001-C, 2026X001-D", 5: "2026X001-A, 2026X001-B, 2026X001-C, 2026X001-D and 1 more", 9: "2026X001-A, 2026X001-B, 2026X001-C, 2026X001-D and 5 more"} {
+		d := season(map[string]string{"crosses.csv": "2026X001,A,B,,,,", "lots.csv": "", "pots.csv": "", "seedlings.csv": "", "emergence.csv": "", "labels.csv": ""})
+		err := testStore(d).change(func(r *Registry) error {
+			if n > 0 {
+				if _, err := r.AddLots(firstCross, n, Date{}); err != nil {
+					return err
+				}
+			}
+			return r.Void(firstCross, "")
+		})
+		if want != "" {
+			want = "2026X001 still has " + want + ";"
+		}
+		if err == nil || !strings.HasPrefix(err.Error(), want) {
+			t.Errorf("%d bags: %v, want %s", n, err, want)
+		}
+	}
+}

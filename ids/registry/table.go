@@ -74,7 +74,7 @@ func readCSV(path, name, text string, known []string, late ...string) (*csvFile,
 	if strings.TrimSpace(text[f.body:]) == "" {
 		return nil, unreadable("it is empty", "put it back from a copy, or write the header "+strings.Join(must, ","))
 	}
-	best, second, width := 0, 0, 0
+	var best, second, width int
 	for _, d := range candidates {
 		cells, _, _, err := f.scan(d, f.body, nil)
 		if err != nil {

@@ -109,6 +109,9 @@ func poppler(t *testing.T, pdf []byte, name string, args ...string) string {
 // What the PDF shows lies where the PNG has it. Poppler sets letters on whole
 // pixels, so it paints finer ones, of which the means are compared.
 func TestPlotLooksTheSameAsPDF(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	const finer = 3
 	c := chart()
 	page, err := outside.ReadGray([]byte(poppler(t, drawnAs(t, c, "pdf"), "pdftoppm", "-gray", "-r", strconv.Itoa(finer*dpi), "-singlefile", "-")))

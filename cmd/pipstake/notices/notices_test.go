@@ -97,6 +97,9 @@ func notice(t *testing.T, p part) string {
 // Every module of which a package is in the program stands in the notices, with
 // the licence that it brings and no other.
 func TestNoticesAreThoseOfTheParts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	var want strings.Builder
 	want.WriteString("pipstake is made with the parts below, whose licences ask that these notices go\nwith it.\n")
 	names := map[string][]string{} // of the parts that share a notice

@@ -1,0 +1,97 @@
+package registry
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"pipstake/ids"
+)
+
+// A cross that is void there and another one here is left out with all that stands
+// below it: lots, pots, counts, remarks and labels.
+func TestLeftOutWithAllBelow(t *testing.T) {
+	second := firstCross
+	second.Cross = 2
+	lot := second.Child(1)
+	here, there := two(t, cross("Larkfield Tessel", "Tarn Amber"))
+	then(t, here, "here", cross("A", "B"))
+	then(t, there, "there", cross("C", "B"),
+		func(r *Registry) error { _, err := r.AddLots(second, 1, Date{2026, 8, 1}); return err },
+		extract(lot, 9),
+		func(r *Registry) error {
+			_, err := r.Sow(lot, Sowing{Seeds: []int{5}, On: Date{2026, 12, 1}})
+			return err
+		},
+		func(r *Registry) error { _, err := r.AddEmergence(lot.Child(1), Date{2027, 3, 1}, 3); return err },
+		func(r *Registry) error { _, err := r.AddSeedlings(lot.Child(1), 1, Date{2027, 4, 1}); return err },
+		func(r *Registry) error { return r.Note(lot, Date{2027, 3, 1}, "windy") },
+		printBags("s", 1, 1, lot))
+	edit(there, "crosses.csv", "C,B,2026-05-04,,,", "C,B,2026-05-04,,void,")
+	m, err := merge(t, here, there, Here)
+	if err != nil || !slices.Equal(m.LeftOut, []ids.ID{second}) {
+		t.Fatalf("left out %v, %v", m.LeftOut, err)
+	}
+	r := open(t, here)
+	if got := fmt.Sprint(len(r.Crosses()), len(r.Lots()), len(r.Pots()), len(r.Seedlings()), len(r.Emergences()), len(r.Diary()), len(r.Labels())); got != "2 0 0 0 0 0 0" {
+		t.Errorf("%s rows", got)
+	}
+	if c, _ := r.Cross(second); c.SeedParent != "A" {
+		t.Errorf("%+v", c)
+	}
+}
+
+// A lot that was used up has nothing left, whatever is corrected: its seeds, the
+// undeveloped ones, the seeds of its pots.
+func TestUsedUpLeavesNothing(t *testing.T) {
+	for _, c := range []struct {
+		seeds int
+		want  string
+	}{{13, ""}, {14, "and 1 seed would be left"}, {15, "and 2 seeds would be left"}, {12, "12 seeds less 1 undeveloped are fewer than the 12 sown"}} {
+		files := lived()
+		files["lots.csv"] = strings.Replace(files["lots.csv"], ",3,14,1,2026-11-20,,,,2027-02-01,discarded", ",3,13,1,2026-11-20,,,,2027-02-01,used-up", 1)
+		files["pots.csv"] = strings.Replace(files["pots.csv"], "2026X001-A1,7", "2026X001-A1,12", 1)
+		n := Known(c.seeds)
+		err := testStore(season(files)).change(func(r *Registry) error {
+			_, err := r.Correct(mustID(t, "2026X001-A"), Correction{Seeds: &n})
+			return err
+		})
+		if c.want == "" && err != nil || c.want != "" && (!refused(err) || !strings.Contains(err.Error(), c.want)) {
+			t.Errorf("%d seeds: %v, want %q", c.seeds, err, c.want)
+		}
+	}
+	for seeds, want := range map[int]string{12: "", 11: "and 1 seed would be left", 13: "1 more than there are"} {
+		files := lived()
+		files["lots.csv"] = strings.Replace(files["lots.csv"], ",3,14,1,2026-11-20,,,,2027-02-01,discarded", ",3,13,1,2026-11-20,,,,2027-02-01,used-up", 1)
+		files["pots.csv"] = strings.Replace(files["pots.csv"], "2026X001-A1,7", "2026X001-A1,12", 1)
+		n := Known(seeds)
+		err := testStore(season(files)).change(func(r *Registry) error {
+			_, err := r.Correct(mustID(t, "2026X001-A1"), Correction{Seeds: &n})
+			return err
+		})
+		if want == "" && err != nil || want != "" && (!refused(err) || !strings.Contains(err.Error(), want)) {
+			t.Errorf("a pot of %d: %v, want %q", seeds, err, want)
+		}
+	}
+}
+
+// Of an entry in the diary that cannot be of what it names, nothing else is said.
+func TestDiaryOfTheWrongThing(t *testing.T) {
+	files := lived()
+	files["diary.csv"] = "2025X007-A1,,grafted,,"
+	if got := contradictionsIn(t, files); len(got) != 1 || !strings.Contains(got[0], `"grafted" is nothing that happens to a pot`) {
+		t.Errorf("%q", got)
+	}
+}
+
+// A variety without a row is not found, and neither is a stock, nor an adjustment.
+func TestNotOnRecord(t *testing.T) {
+	r := open(t, season(nil))
+	v, ok := r.Variety("Tarn Amber")
+	s, found, err := r.Stock("own")
+	a, wrong := r.Adjustment("office", "own")
+	if ok || v != (Variety{}) || found || s != (Stock{}) || err != nil || a != (Adjustment{Printer: "office", Stock: "own"}) || wrong != nil {
+		t.Errorf("%+v %v, %+v %v %v, %+v %v", v, ok, s, found, err, a, wrong)
+	}
+}
