@@ -150,6 +150,9 @@ func TestNotesLoseAsLittleAsTheyMust(t *testing.T) {
 				}
 			}
 			whole := r.shapes[0][0].width(nil)
+			if got, _ := r.shorten(0.1, 1); len(note) > 1 && got[0][1].text != note[:1]+ellipsis {
+				t.Errorf("%q where there is no room at all: %q", note, got[0][1].text)
+			}
 			if got, all := r.shorten(whole, 1); !all || got[0][1].text != note {
 				t.Errorf("%q just fits and becomes %q", note, got[0][1].text)
 			}

@@ -215,6 +215,7 @@ func TestLabelsOverOneAnother(t *testing.T) {
 		"s 2 1, s 1 2, s 1 1, s 2 1, s 1 2": "5 6",
 		"s 1 1, s 2 1, s 3 1, s 2 1":        "5",
 		"s 1 3, s 1 1, s 1 1":               "4",
+		"s 1 2, s 1 1, s 1 3, s 1 3":        "5",
 		" 1 1,  1 1":                        "", // of no stock
 	} {
 		var labels []string

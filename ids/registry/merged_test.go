@@ -95,3 +95,84 @@ func TestNotOnRecord(t *testing.T) {
 		t.Errorf("%+v %v, %+v %v %v, %+v %v", v, ok, s, found, err, a, wrong)
 	}
 }
+
+// The name of a selection is corrected where it is a name, and nobody else's.
+func TestNamesAreCorrected(t *testing.T) {
+	for name, want := range map[string]string{" New Pick ": "New Pick", "": "", "a\nb": "refused", "2026X001": "refused", "old pick": "refused"} {
+		d := season(map[string]string{"seedlings.csv": "2025X007-A1-A,2026-03-20,,,,First,,\n2025X007-A1-B,2026-03-20,,,,Old Pick,,"})
+		err := testStore(d).change(func(r *Registry) error {
+			_, err := r.Correct(mustID(t, "2025X007-A1-A"), Correction{Name: &name})
+			return err
+		})
+		s, _ := open(t, d).Seedling(mustID(t, "2025X007-A1-A"))
+		if want == "refused" && (!refused(err) || s.Name != "First") || want != "refused" && (err != nil || s.Name != want) {
+			t.Errorf("%q: %q, %v", name, s.Name, err)
+		}
+	}
+}
+
+// Rows that a person moved are found again by what they are about, though another
+// one now stands where they stood and holds the same.
+func TestUndoAfterRowsWereMoved(t *testing.T) {
+	a, b := firstCross.Child(1), firstCross.Child(2)
+	d, _ := two(t, cross("Ann", "Bob"), func(r *Registry) error { _, err := r.AddLots(firstCross, 2, Date{2026, 8, 1}); return err }, extract(a, 9), extract(b, 9))
+	f := d.now["r/lots.csv"]
+	lines := strings.SplitAfter(f.data, "\r\n")
+	lines[1], lines[2] = lines[2], lines[1]
+	f.data = strings.Join(lines, "")
+	if err := testStore(d).change(func(r *Registry) error { _, err := r.Undo(); return err }); err != nil {
+		t.Fatal(err)
+	}
+	r := open(t, d)
+	one, _ := r.Lot(a)
+	other, _ := r.Lot(b)
+	if one.Seeds != Known(9) || other.Seeds.Known {
+		t.Errorf("%+v, %+v", one, other)
+	}
+}
+
+// Seedlings pricked out on days that are not known came up all the same: a pot of
+// two of which two were pricked out holds nothing more.
+func TestAllOutOnDaysNotKnown(t *testing.T) {
+	for seeds, want := range map[int]bool{2: true, 3: false} {
+		r := open(t, season(map[string]string{"pots.csv": fmt.Sprintf("2025X007-A1,%d,2026-01-14,,,", seeds), "seedlings.csv": "2025X007-A1-A,,,\n2025X007-A1-B,,,", "emergence.csv": ""}))
+		if got := r.AllOut(mustID(t, "2025X007-A1")); got != want {
+			t.Errorf("%d seeds: all out %v", seeds, got)
+		}
+	}
+}
+
+// Counts that fall, as a hand edit can leave them, stand in the way of a correction
+// of their pot.
+func TestFallingCountsStandInTheWay(t *testing.T) {
+	place := "loft"
+	err := testStore(season(map[string]string{"emergence.csv": "2025X007-A1,2026-02-20,5,\n2025X007-A1,2026-03-01,4,"})).change(func(r *Registry) error {
+		_, err := r.Correct(mustID(t, "2025X007-A1"), Correction{Place: &place})
+		return err
+	})
+	if !refused(err) || !strings.Contains(err.Error(), "4 up on 2026-03-01 does not go with 5 up on 2026-02-20") {
+		t.Errorf("%v", err)
+	}
+}
+
+// A single count that was made and dropped in one command leaves the file alone.
+func TestOneCountMadeAndDropped(t *testing.T) {
+	d := season(nil)
+	before := d.now["r/emergence.csv"].data
+	pot := mustID(t, "2025X007-A1")
+	err := testStore(d).change(func(r *Registry) error {
+		if _, err := r.AddEmergence(pot, Date{2026, 3, 10}, 6); err != nil {
+			return err
+		}
+		if _, err := r.CorrectCount(pot, Date{2026, 3, 10}, CountCorrection{Drop: true}); err != nil {
+			return err
+		}
+		if n := len(r.EmergenceOf(pot)); n != 2 {
+			return fmt.Errorf("%d counts", n)
+		}
+		return nil
+	})
+	if got := d.now["r/emergence.csv"].data; err != nil || got != before {
+		t.Errorf("%q, %v", got, err)
+	}
+}
