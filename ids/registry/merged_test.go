@@ -176,3 +176,53 @@ func TestOneCountMadeAndDropped(t *testing.T) {
 		t.Errorf("%q, %v", got, err)
 	}
 }
+
+// A move to where something stands is none, though planting out there is; and a move
+// that is older than one on record leaves the place as it is.
+func TestMovesInAnyOrder(t *testing.T) {
+	plant := "2025X007-A1-A"
+	type step struct {
+		word      DiaryWord
+		place, on string
+	}
+	for _, c := range []struct {
+		steps []step
+		want  string // the place, or words of the refusal
+	}{
+		{[]step{{Moved, "bench", "2026-04-01"}}, "bench"},
+		{[]step{{Moved, "bench", "2026-04-01"}, {Moved, "bench", "2026-05-01"}}, `stands at "bench" already`},
+		{[]step{{Moved, "bench", "2026-04-01"}, {PlantedOut, "bench", "2026-05-01"}}, "bench"},
+		{[]step{{Moved, "bench", "2026-05-01"}, {Moved, "frame", "2026-04-01"}}, "bench"},
+		{[]step{{PlantedOut, "row 1", "2026-05-01"}, {Moved, "frame", "2026-04-01"}}, "row 1"},
+		{[]step{{Moved, "bench", "2026-05-01"}, {Moved, "frame", "2026-05-01"}}, "frame"},
+	} {
+		d := season(nil)
+		var err error
+		for _, s := range c.steps {
+			err = testStore(d).change(func(r *Registry) error {
+				move := r.Move
+				if s.word == PlantedOut {
+					move = r.Plant
+				}
+				_, err := move(mustID(t, plant), s.place, mustDate(t, s.on))
+				return err
+			})
+		}
+		if got := open(t, d).PlaceOf(mustID(t, plant)); err == nil && got != c.want || err != nil && (!refused(err) || !strings.Contains(err.Error(), c.want)) {
+			t.Errorf("%v: %q, %v; want %q", c.steps, got, err, c.want)
+		}
+	}
+}
+
+// A pot may have a million seeds, and no more.
+func TestMostSeedsOfAPot(t *testing.T) {
+	for seeds, ok := range map[int]bool{1_000_000: true, 1_000_001: false} {
+		err := testStore(season(map[string]string{"lots.csv": "2026X001-A,,2026-11-15,,1000000,,,,", "pots.csv": "", "labels.csv": ""})).change(func(r *Registry) error {
+			_, err := r.Sow(mustID(t, "2026X001-A"), Sowing{Seeds: []int{seeds}, On: Date{2027, 1, 14}})
+			return err
+		})
+		if (err == nil) != ok || err != nil && !strings.Contains(err.Error(), "a pot with 1000001 seeds cannot be sown") {
+			t.Errorf("%d seeds: %v", seeds, err)
+		}
+	}
+}
