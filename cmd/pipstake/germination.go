@@ -47,7 +47,7 @@ of the two to believe.`,
 	define: func(f *flags) action {
 		g := &germinationFlags{dir: f.registry()}
 		g.on = f.day("on", "the `DATE` to look from, yyyy-mm-dd; today where left out")
-		g.by = f.word("by", "put pots together by `WHAT`: "+byWords(germinationGroups)+"; cross where left out", groupWords(germinationGroups)...)
+		g.by = f.word("by", "put pots together by `WHAT`: "+strings.Join(groupWords(germinationGroups), ", ")+"; cross where left out", groupWords(germinationGroups)...)
 		g.interval = f.word("interval", "the `METHOD` of intervals: wilson or clopper-pearson; wilson where left out", "wilson", "clopper-pearson")
 		g.compare = f.texts("compare", "tell whether two `CROSSES` differ: 2026X012,2026X036; or two lots, pots or years, or two groups of --by; a name that holds a comma in quotes, or each with its own --compare")
 		g.plot = f.text("plot", "draw the curves and intervals to `FILE`: .png, .svg or .pdf")

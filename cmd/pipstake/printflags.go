@@ -55,7 +55,7 @@ func (f *flags) printing() *printFlags {
 // issuing adds the flags of a command that issues what it prints.
 func (f *flags) issuing() *printFlags {
 	p := f.printing()
-	p.later = f.onOff("later", "issue now and print nothing: at the end of the day pipstake labels --missing prints all that waits, on as few sheets as it needs")
+	p.later = f.onOff("later", "issue now and print nothing: labels --missing prints all that waits at the end of the day, on as few sheets as it needs")
 	return p
 }
 
