@@ -1,12 +1,13 @@
 package main
 
 import (
+	"strings"
+
 	"pipstake/ids"
 	"pipstake/ids/practice"
 	"pipstake/ids/problem"
 	"pipstake/ids/registry"
 	"pipstake/ids/season"
-	"strings"
 )
 
 var yieldCommand = command{
