@@ -109,8 +109,9 @@ func (c card) footed(b *batch, share float64, full bool, last *symbol.Choice) *p
 // headGap is the least distance of a head from the foot, in millimetres.
 const headGap = 1.4
 
-// dayWorth is what it costs to leave out the day that a head would show.
-const dayWorth = 0.15
+// dayWorth is what it costs to leave out the day that a head would show: more than a
+// somewhat larger identifier is worth.
+const dayWorth = 0.5
 
 // placedPart is a part of the text and its place.
 type placedPart struct {

@@ -38,13 +38,14 @@ var scales = func() (all [80]float64) {
 // up so as to fit.
 type squeeze struct {
 	identifier, names int  // their shapes
-	small             bool // names may be smaller than is plain on all labels, and groups as near as lines
+	near              bool // groups stand no further apart than lines
+	small             bool // names may be smaller than is plain on all labels
 	cut               bool // and end in an ellipsis
 }
 
 // squeezes are those to try.
 var squeezes = func() (all []squeeze) {
-	for _, s := range []squeeze{{}, {small: true}, {small: true, cut: true}} {
+	for _, s := range []squeeze{{}, {near: true}, {near: true, small: true}, {near: true, small: true, cut: true}} {
 		for s.identifier = range 2 {
 			for s.names = range 3 {
 				all = append(all, s)
@@ -73,9 +74,10 @@ func (b *batch) column(p part, box Rect, wants ...float64) *column {
 		rows[k].want = want
 	}
 	var best *column
+	var whole bool // best has whole names
 	var found, next setting
 	for _, s := range squeezes {
-		if s.cut && best != nil {
+		if s.cut && whole {
 			break
 		}
 		if !s.differs(rows, measured) {
@@ -97,6 +99,7 @@ func (b *batch) column(p part, box Rect, wants ...float64) *column {
 		if score := found.score(box.W, rows, measured, s); best == nil || score > best.score {
 			best = &column{part: p, box: box, score: score}
 			best.place(found, measured)
+			whole = !s.cut
 		}
 	}
 	return best
@@ -171,7 +174,7 @@ func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float
 		f := m.shapes[shape]
 		g.slots = append(g.slots, slot{row: k, shape: shape, size: size, tabs: f.tabs})
 		for j := range f.above {
-			g.lines = append(g.lines, setLine{em: size, above: f.above[j] * size, below: f.below[j] * size, first: j == 0, group: r.group && j == 0, apart: r.group && j == 0 && !s.small && k > 0})
+			g.lines = append(g.lines, setLine{em: size, above: f.above[j] * size, below: f.below[j] * size, first: j == 0, group: r.group && j == 0, apart: r.group && j == 0 && !s.near && k > 0})
 		}
 	}
 	g.stack()
@@ -266,11 +269,14 @@ func (g *setting) score(w float64, rows []row, measured []*measuredRow, s squeez
 		}
 		sum += worth
 	}
+	if s.near {
+		sum -= 0.3
+	}
 	if s.small {
-		sum -= 1.3
+		sum--
 	}
 	if s.cut {
-		sum -= 2
+		sum -= 5
 	}
 	return sum
 }

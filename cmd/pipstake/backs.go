@@ -10,7 +10,7 @@ import (
 
 // twoSided adds the flag for stakes that are printed on both sides.
 func (f *flags) twoSided() *wordFlag {
-	return f.word("two-sided", "print identifier and parents on the back of stakes too, for sheets\nthat are turned over their `long|short` edge", "long", "short")
+	return f.word("two-sided", "print identifier and parents on the back of stakes too, for sheets that are turned over their `long|short` edge", "long", "short")
 }
 
 // setFlip sets over which edge sheets are turned.

@@ -36,7 +36,7 @@ pipstake extract does that.
 	define: func(f *flags) action {
 		dir := f.registry()
 		on := f.day("on", "the `DATE` of extraction, yyyy-mm-dd; today where left out")
-		out := f.text("out", "the PDF's `FILE`, - for standard output; where left out,\nits date such as bench-2026-11-14.pdf, in this folder")
+		out := f.text("out", "the PDF's `FILE`, - for standard output; where left out, its date such as bench-2026-11-14.pdf, in this folder")
 		force := f.onOff("force", "replace a PDF that exists")
 		paper := f.word("paper", "the `PAPER`: a4 or letter; a4 where left out", layout.A4.Name, layout.Letter.Name)
 		font := f.font()

@@ -25,7 +25,7 @@ which that began is kept with the seed lot.
   pipstake chill 2026X012-B --on 2026-12-14               in again`,
 	define: func(f *flags) action {
 		dir := f.registry()
-		from := f.day("from", "the first `DATE` in the cold, or out of it, yyyy-mm-dd; today\nwhere left out")
+		from := f.day("from", "the first `DATE` in the cold, or out of it, yyyy-mm-dd; today where left out")
 		on := f.day("on", "the same as --from `DATE`")
 		out := f.onOff("out", "the lots came out of the cold")
 		correct := f.onOff("correct", "replace the day that was recorded last")

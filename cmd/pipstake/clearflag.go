@@ -17,7 +17,7 @@ type clearFlag struct {
 // clear adds the flag for what stays white on each label of a stock.
 func (f *flags) clear() *clearFlag {
 	c := &clearFlag{}
-	f.set.Var(c, "clear", "add: keep a hole, a notch, a loop or a black mark clear, so many mm from\na side of each label as it lies on the page: `SIDE:MM`, as in left:12,top:3")
+	f.set.Var(c, "clear", "add: keep a hole, a notch, a loop or a black mark clear, so many mm from a side of each label as it lies on the page: `SIDE:MM`, as in left:12,top:3")
 	return c
 }
 

@@ -35,7 +35,7 @@ takes back from the phone what is done by then, and changes what changed.
 		dir := f.registry()
 		on := f.day("on", "the `DATE` to look from, yyyy-mm-dd; today where left out")
 		within := &daysFlag{}
-		f.set.Var(within, "within", "how far ahead to look: `DAYS` such as 14d, or weeks such as 6w;\n14d where left out, and all that is ahead for --ics")
+		f.set.Var(within, "within", "how far ahead to look: `DAYS` such as 14d, or weeks such as 6w; 14d where left out, and all that is ahead for --ics")
 		ics := f.text("ics", "write a calendar to `FILE` instead, - for standard output")
 		force := f.onOff("force", "replace a calendar that exists")
 		asJSON := f.json()

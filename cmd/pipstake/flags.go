@@ -44,7 +44,7 @@ func (f *flags) onOff(name, usage string) *bool {
 
 // registry adds the flag that says where the registry is.
 func (f *flags) registry() *string {
-	return f.text("registry", "the `FOLDER` of the registry, instead of PIPSTAKE_REGISTRY\nor the nearest one upward from here")
+	return f.text("registry", "the `FOLDER` of the registry, instead of PIPSTAKE_REGISTRY or the nearest one upward from here")
 }
 
 // day adds a flag for a day.
@@ -161,10 +161,10 @@ func (f *flags) unknownFlag(err *pflag.NotExistError) error {
 	return problem.Use(fmt.Sprintf("%s has no flag %q", f.command.name, written), hint)
 }
 
-// usageOf is what a flag is for, on one line.
+// usageOf is what a flag is for.
 func (f *flags) usageOf(flag *pflag.Flag) string {
 	_, usage := pflag.UnquoteUsage(flag)
-	return spelled(flag) + ": " + strings.ReplaceAll(usage, "\n", " ")
+	return spelled(flag) + ": " + usage
 }
 
 // all are the flags of f, in the order in which they were added.
@@ -191,11 +191,7 @@ func flagLines(flags []*pflag.Flag) []string {
 	var t terminal.Table
 	for _, flag := range flags {
 		_, usage := pflag.UnquoteUsage(flag)
-		head := spelled(flag)
-		for line := range strings.SplitSeq(usage, "\n") {
-			t.Row(head, line)
-			head = ""
-		}
+		t.Row(spelled(flag), usage)
 	}
 	return t.LinesWithin("  ", helpColumns)
 }

@@ -10,7 +10,7 @@ import (
 
 // font adds the flag that names a font for names.
 func (f *flags) font() *string {
-	return f.text("font", "a TrueType `FILE` (.ttf) for names with letters that the font\nof the program lacks")
+	return f.text("font", "a TrueType `FILE` (.ttf) for names with letters that the font of the program lacks")
 }
 
 // typeface reads the font that --font names; nil where it names none.

@@ -47,9 +47,9 @@ of the two to believe.`,
 	define: func(f *flags) action {
 		g := &germinationFlags{dir: f.registry()}
 		g.on = f.day("on", "the `DATE` to look from, yyyy-mm-dd; today where left out")
-		g.by = f.word("by", "put pots together by `WHAT`: "+byWords(germinationGroups)+";\ncross where left out", groupWords(germinationGroups)...)
-		g.interval = f.word("interval", "the `METHOD` of intervals: wilson or clopper-pearson;\nwilson where left out", "wilson", "clopper-pearson")
-		g.compare = f.texts("compare", "tell whether two `CROSSES` differ: 2026X012,2026X036; or two\nlots, pots or years, or two groups of --by; a name that\nholds a comma in quotes, or each with its own --compare")
+		g.by = f.word("by", "put pots together by `WHAT`: "+strings.Join(groupWords(germinationGroups), ", ")+"; cross where left out", groupWords(germinationGroups)...)
+		g.interval = f.word("interval", "the `METHOD` of intervals: wilson or clopper-pearson; wilson where left out", "wilson", "clopper-pearson")
+		g.compare = f.texts("compare", "tell whether two `CROSSES` differ: 2026X012,2026X036; or two lots, pots or years, or two groups of --by; a name that holds a comma in quotes, or each with its own --compare")
 		g.plot = f.text("plot", "draw the curves and intervals to `FILE`: .png, .svg or .pdf")
 		g.force = f.onOff("force", "replace a plot that exists")
 		g.json = f.json()

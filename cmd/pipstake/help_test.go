@@ -53,6 +53,19 @@ func TestPrintingFlagsAreToldOnce(t *testing.T) {
 	}
 }
 
+// What a flag is for is folded where it is told, so it has no line breaks of its own.
+func TestFlagsAreToldInOneLine(t *testing.T) {
+	for _, c := range commands() {
+		f := newFlags(c)
+		c.define(f)
+		for _, flag := range f.all() {
+			if flag.Usage == "" || strings.Contains(flag.Usage, "\n") {
+				t.Errorf("%s --%s: %q", c.name, flag.Name, flag.Usage)
+			}
+		}
+	}
+}
+
 // The topics fit a terminal of 80 columns, and every command in them runs.
 func TestHelpTopics(t *testing.T) {
 	dir := t.TempDir()

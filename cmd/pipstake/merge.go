@@ -29,7 +29,7 @@ merged, and you are told what to do.
   pipstake merge /media/laptop/orchard --dry-run
   pipstake merge /media/laptop/orchard`,
 	define: func(f *flags) action {
-		theirs := f.onOff("theirs", "where nothing tells which is later, take the cells of the\nother registry")
+		theirs := f.onOff("theirs", "where nothing tells which is later, take the cells of the other registry")
 		dir := f.registry()
 		return func(e *env, args []string) error {
 			j := mergeOptions{from: args[0]}

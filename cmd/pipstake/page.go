@@ -53,7 +53,7 @@ guests, and whether the computer's firewall lets pipstake answer.`,
 		light := f.onOff("light", "leave the reader of codes out: a page a tenth of the size")
 		force := f.onOff("force", "replace a field page that exists")
 		served := f.onOff("serve", "hand the page to phones in this network, until Ctrl-C")
-		at := f.text("at", "serve at this `ADDRESS` of the computer, where it has several;\n192.168.1.20, or with a port 192.168.1.20:8500")
+		at := f.text("at", "serve at this `ADDRESS` of the computer, where it has several; 192.168.1.20, or with a port 192.168.1.20:8500")
 		dir := f.registry()
 		return func(e *env, _ []string) error {
 			form := fieldpage.Form{Light: *light}

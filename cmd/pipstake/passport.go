@@ -39,7 +39,7 @@ hyphens: 2024----. Institute and country are settings of protocol.toml, under
 		origin := f.text("origin", "ORIGCTY, the `COUNTRY` in which they were bred, by ISO 3166-1: NOR")
 		breeder := f.text("breeder", "BREDNAME, the `NAME` of who bred them")
 		genus := f.text("genus", "the `GENUS`; Malus where left out")
-		species := f.text("species", "the specific `EPITHET`; domestica where left out, sp. where it\nis not known")
+		species := f.text("species", "the specific `EPITHET`; domestica where left out, sp. where it is not known")
 		dir := f.registry()
 		return func(e *env, args []string) error {
 			h := season.Holder{Institute: *institute, Origin: *origin, Breeder: *breeder, Genus: *genus, Species: *species}

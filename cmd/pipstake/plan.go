@@ -37,7 +37,7 @@ gave, and else that of protocol.toml; it is said which.
 		p := &planFlags{dir: f.registry()}
 		p.seedlings = f.count("seedlings", "how many `SEEDLINGS` you want at least", 1, mostSeedlings)
 		p.certainty = f.percent("certainty", "how sure to be of them, in `PERCENT`; 95 where left out", 1, 99.99)
-		p.rate = f.percent("rate", "how many seeds in a hundred come up, in `PERCENT`;\nyour own figure, or else what protocol.toml expects, where left\nout", 1, 100)
+		p.rate = f.percent("rate", "how many seeds in a hundred come up, in `PERCENT`; your own figure, or else what protocol.toml expects, where left out", 1, 100)
 		p.on = f.day("on", "the `DATE` to look from, yyyy-mm-dd; today where left out")
 		p.json = f.json()
 		return p.run

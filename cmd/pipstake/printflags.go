@@ -37,15 +37,15 @@ const (
 func (f *flags) printing() *printFlags {
 	before := len(f.all())
 	p := &printFlags{
-		out:     f.text("out", "the PDF's `FILE`, - for standard output; where left out,\nface and batch such as bags-0007.pdf, in this folder. For a roll also\nFILE.png, a picture of exact dots for each label"),
+		out:     f.text("out", "the PDF's `FILE`, - for standard output; where left out, face and batch such as bags-0007.pdf, in this folder. For a roll also FILE.png, a picture of exact dots for each label"),
 		preview: f.text("preview", "draw the pages into `FILE.png` to look at; nothing is issued"),
 		force:   f.onOff("force", "replace a PDF, or a preview, that exists"),
-		stock:   f.text("stock", "the `STOCK`, the sheets to print on, see pipstake stock list;\nwhere left out, a4-3x8-70x37 for bags, a4-cut-148x20 for stakes,\na4-5x13-38.1x21.2 for seedlings and a4-cut-100x25 for branch tags"),
+		stock:   f.text("stock", "the `STOCK`, the sheets to print on, see pipstake stock list; where left out, a4-3x8-70x37 for bags, a4-cut-148x20 for stakes, a4-5x13-38.1x21.2 for seedlings and a4-cut-100x25 for branch tags"),
 		first:   f.count("first", "the `CELL` to start at, where it is not the next free one", 1, mostCells),
 		fresh:   f.onOff("fresh", "start on a fresh sheet, not on the one that is used in part"),
-		printer: f.text("printer", "the `PRINTER`, whose shift stock adjust has kept;\nprinter where left out"),
+		printer: f.text("printer", "the `PRINTER`, whose shift stock adjust has kept; printer where left out"),
 		dpi:     f.resolution(""),
-		gain:    f.count("gain", "draw dark modules of codes narrower by so many printer `DOTS`,\nfor a printer whose ink runs", 0, 20),
+		gain:    f.count("gain", "draw dark modules of codes narrower by so many printer `DOTS`, for a printer whose ink runs", 0, 20),
 		font:    f.font(),
 	}
 	f.shared = f.all()[before:]
@@ -55,14 +55,14 @@ func (f *flags) printing() *printFlags {
 // issuing adds the flags of a command that issues what it prints.
 func (f *flags) issuing() *printFlags {
 	p := f.printing()
-	p.later = f.onOff("later", "issue now and print nothing: at the end of the day pipstake labels\n--missing prints all that waits, on as few sheets as it needs")
+	p.later = f.onOff("later", "issue now and print nothing: labels --missing prints all that waits at the end of the day, on as few sheets as it needs")
 	return p
 }
 
 // resolution adds the flag for a printer's resolution, for a word of the command
 // where one is given.
 func (f *flags) resolution(of string) *wordFlag {
-	return f.word("dpi", of+"the printer's `DOTS` in an inch: 203, 300, 305, 360, 600, 720\nor 1200; 600 where left out", resolutions...)
+	return f.word("dpi", of+"the printer's `DOTS` in an inch: 203, 300, 305, 360, 600, 720 or 1200; 600 where left out", resolutions...)
 }
 
 // mostCells is more than any sheet has.

@@ -63,7 +63,7 @@ is then 1.`,
 		card := f.text("card", "print the card of codes that record, into a PDF `FILE`")
 		force := f.onOff("force", "replace a card that exists")
 		photos := f.onOff("photo", "the arguments are photographs, or folders of them")
-		on := f.day("on", "the `DATE` that days are counted to, and of counts, yyyy-mm-dd;\ntoday where left out")
+		on := f.day("on", "the `DATE` that days are counted to, and of counts, yyyy-mm-dd; today where left out")
 		return func(e *env, args []string) error {
 			s := &scanner{env: e, dir: *dir, today: e.dayOr(on), asJSON: *asJSON}
 			var files []string

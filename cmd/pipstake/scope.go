@@ -59,26 +59,6 @@ func groupWords(groups []groupWord) []string {
 	return all
 }
 
-// byWords lists the words in lines for a help text.
-func byWords(groups []groupWord) string {
-	const wide = 44
-	var b strings.Builder
-	column := len("put pots together by WHAT: ")
-	for i, word := range groupWords(groups) {
-		if i > 0 {
-			b.WriteString(",")
-			if column += 2 + len(word); column > wide {
-				b.WriteString("\n")
-				column = len(word)
-			} else {
-				b.WriteString(" ")
-			}
-		}
-		b.WriteString(word)
-	}
-	return b.String()
-}
-
 // groupedBy is what a word stands for.
 func groupedBy(groups []groupWord, word string) season.By {
 	for _, g := range groups {

@@ -57,8 +57,8 @@ sheets.
 		m := f.measured()
 		a := f.adjusting()
 		printer := f.text("printer", "sheet, adjust: the `PRINTER`; printer where left out")
-		out := f.text("out", "sheet: the PDF's `FILE`, - for standard output;\ntest-STOCK.pdf where left out")
-		edge := f.word("two-sided", "sheet: a page for backs too, for sheets that are turned over their\n`long|short` edge", "long", "short")
+		out := f.text("out", "sheet: the PDF's `FILE`, - for standard output; test-STOCK.pdf where left out")
+		edge := f.word("two-sided", "sheet: a page for backs too, for sheets that are turned over their `long|short` edge", "long", "short")
 		force := f.onOff("force", "sheet: replace a PDF that exists")
 		dir := f.registry()
 		return func(e *env, args []string) error {

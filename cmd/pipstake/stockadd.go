@@ -27,13 +27,13 @@ func (f *flags) measured() *measured {
 		columns: f.count("columns", "add: how many labels side by side", 1, 100),
 		rows:    f.count("rows", "add: how many labels one below the other", 1, 100),
 		label:   f.size("label", "add: width and height of a label, `WxH` mm, as it lies on the page"),
-		left:    f.length("left", "add: from the left edge of the paper to the first label, in `MM`;\nwhere left out, as wide as the margin at the right"),
-		top:     f.length("top", "add: from the upper edge of the paper to the first label, in `MM`;\nwhere left out, as high as the margin at the foot"),
-		pitch:   f.size("pitch", "add: from one label to the next, across and down, `XxY` mm;\nwhere left out, that of labels without gaps"),
-		roll:    f.size("roll", "add: instead of a paper, the width and height of the labels of a roll,\n`WxH` mm, as they leave the printer; with --columns for several side by\nside, --gap between them, and --left for the strip at either side"),
+		left:    f.length("left", "add: from the left edge of the paper to the first label, in `MM`; where left out, as wide as the margin at the right"),
+		top:     f.length("top", "add: from the upper edge of the paper to the first label, in `MM`; where left out, as high as the margin at the foot"),
+		pitch:   f.size("pitch", "add: from one label to the next, across and down, `XxY` mm; where left out, that of labels without gaps"),
+		roll:    f.size("roll", "add: instead of a paper, the width and height of the labels of a roll, `WxH` mm, as they leave the printer; with --columns for several side by side, --gap between them, and --left for the strip at either side"),
 		gap:     f.length("gap", "add: between the labels side by side on a roll, in `MM`"),
 		clear:   f.clear(),
-		turned:  f.onOff("turned", "add: labels are read from the foot of the page upward, as stakes\nthat stand on it are"),
+		turned:  f.onOff("turned", "add: labels are read from the foot of the page upward, as stakes that stand on it are"),
 	}
 }
 

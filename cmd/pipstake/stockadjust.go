@@ -97,7 +97,7 @@ func (f *flags) adjusting() *adjusting {
 	return &adjusting{
 		dx:       f.length("dx", "adjust: move everything rightward by so many `MM`, below zero leftward"),
 		dy:       f.length("dy", "adjust: move everything downward by so many `MM`, below zero upward"),
-		margin:   f.length("margin", "adjust: the edge of sheets that the printer leaves white, in `MM`; it holds\nfor all sheets, and 0 is as before: 4.2"),
+		margin:   f.length("margin", "adjust: the edge of sheets that the printer leaves white, in `MM`; it holds for all sheets, and 0 is as before: 4.2"),
 		back:     f.onOff("back", "adjust: the shift is that of backs, as their own test page tells it"),
 		measured: f.length("measured", "adjust: how long a rule of 100 mm came out, in `MM`"),
 	}

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"strings"
+
 	"pipstake/ids"
 	"pipstake/ids/practice"
 	"pipstake/ids/problem"
@@ -31,9 +33,9 @@ is told apart.
 	define: func(f *flags) action {
 		y := &yieldFlags{dir: f.registry()}
 		y.on = f.day("on", "the `DATE` to look from, yyyy-mm-dd; today where left out")
-		y.by = f.word("by", "put crosses together by `WHAT`: "+byWords(yieldGroups)+";\ncross where left out", groupWords(yieldGroups)...)
+		y.by = f.word("by", "put crosses together by `WHAT`: "+strings.Join(groupWords(yieldGroups), ", ")+"; cross where left out", groupWords(yieldGroups)...)
 		y.csv = f.onOff("csv", "print a table for a spreadsheet")
-		y.plot = f.text("plot", "draw the way from flower to tree, and the percentages with\ntheir intervals, to `FILE`: .png, .svg or .pdf")
+		y.plot = f.text("plot", "draw the way from flower to tree, and the percentages with their intervals, to `FILE`: .png, .svg or .pdf")
 		y.force = f.onOff("force", "replace a plot that exists")
 		y.json = f.json()
 		return y.run
