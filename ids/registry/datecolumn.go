@@ -82,9 +82,6 @@ func readTogether(texts []string) []Date {
 	}
 	for i, text := range texts {
 		d := readLocal(text)
-		if !d.ok {
-			continue
-		}
 		if monthFirst {
 			d.first, d.second = d.second, d.first
 		}

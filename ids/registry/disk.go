@@ -121,11 +121,16 @@ func (systemDisk) SyncDir(dir string) error {
 		return err
 	}
 	defer d.Close()
-	err = d.Sync()
-	if errors.Is(err, syscall.EINVAL) || errors.Is(err, errors.ErrUnsupported) {
-		return nil // some network file systems know no sync of a folder
+	if err = d.Sync(); isUnknown(err) {
+		return nil
 	}
 	return err
+}
+
+// isUnknown reports whether an error says that a file system knows no sync of a
+// folder, as some of those on a network do not.
+func isUnknown(err error) bool {
+	return errors.Is(err, syscall.EINVAL) || errors.Is(err, errors.ErrUnsupported)
 }
 
 func (systemDisk) Names(dir string) ([]string, error) {

@@ -47,7 +47,8 @@ type locker func(ctx context.Context, path string) (unlock func(), works bool, e
 // flocked is the lock of the operating system.
 func flocked(ctx context.Context, path string) (unlock func(), works bool, err error) {
 	// Everybody who may write in the folder may take the lock.
-	return takeProved(ctx, flock.New(path, flock.SetPermissions(0o666)), flock.New(path, flock.SetPermissions(0o666)))
+	open := func() *flock.Flock { return flock.New(path, flock.SetPermissions(0o666)) }
+	return takeProved(ctx, open(), open())
 }
 
 // fileLock is a lock of the operating system on an open file.

@@ -76,7 +76,7 @@ func (l potLife) effective() []Emergence {
 	var all []Emergence
 	days := slices.Clone(l.pricked[l.undated():])
 	var died Count
-	up, at := 0, 0
+	var up, at int
 	pricking := func(before Date) { // prickings on days without a count, before a day, or all for the zero Date
 		for at < len(days) && (before.IsZero() || days[at].Compare(before) < 0) {
 			day := days[at]

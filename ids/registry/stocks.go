@@ -118,7 +118,6 @@ func measureColumn[T any](name string, field func(*T) *float64) column[T] {
 func lateMeasure[T any](name string, field func(*T) *float64) column[T] {
 	c := late(measureColumn(name, field))
 	read, write := c.read, c.write
-	c.empty = optional
 	c.read = func(text string, e *T) *cellIssue {
 		if strings.TrimSpace(text) == "" {
 			return nil

@@ -63,7 +63,7 @@ func readCSV(path, name, text string, known []string, late ...string) (*csvFile,
 	if strings.HasPrefix(text, bom) {
 		f.body = len(bom)
 	}
-	if strings.IndexByte(text, '\n') < 0 && strings.IndexByte(text, '\r') >= 0 {
+	if !strings.Contains(text, "\n") && strings.Contains(text, "\r") {
 		f.lineBreak = '\r'
 	}
 	candidates := []byte{',', ';', '\t'}

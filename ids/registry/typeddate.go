@@ -34,7 +34,7 @@ func ReadDate(s string, today Date) (Date, error) {
 		return ParseDate(s)
 	case err != nil:
 		return Date{}, err
-	case year < 0:
+	case year == -1:
 		return latestYear(s, day, month, today)
 	}
 	return ParseDate(Date{year, time.Month(month), day}.String())
