@@ -159,28 +159,24 @@ func (c *checker) parentRow(id ids.ID) parentRow {
 // checkSkipped reports the numbers from skipped up to id that no table knows.
 func checkSkipped[T any](c *checker, t *table[T], place int32, skipped, id ids.ID) {
 	parent := id.At(id.Level() - 1)
-	first, end := 0, 0
+	var missing []ids.ID
 	for n := skipped.Ordinal(); n < id.Ordinal(); n++ {
-		if c.named(parent.Child(n)) {
-			continue // said where it is named
+		if id := parent.Child(n); !c.named(id) { // else said where it is named
+			missing = append(missing, id)
 		}
-		if first == 0 {
-			first = n
-		}
-		end = n
 	}
-	if first == 0 {
+	if missing == nil {
 		return
 	}
-	missing := parent.Child(first).String() + " is missing"
-	if end > first {
-		missing = fmt.Sprintf("%s to %s are missing", parent.Child(first), parent.Child(end))
+	what := missing[0].String() + " is missing"
+	if len(missing) > 1 {
+		what = fmt.Sprintf("%s to %s are missing", missing[0], missing[len(missing)-1])
 	}
 	remedy := "put the row back; if the number was given up, with the state void"
 	if lost := t.lost(); len(lost) > 0 {
 		remedy += fmt.Sprintf("; it may be row %d, which cannot be read", lost[0].Row)
 	}
-	c.add(t.finding(place, "id", "does not follow on the one before: "+missing, remedy))
+	c.add(t.finding(place, "id", "does not follow on the one before: "+what, remedy))
 }
 
 // named reports whether any table names an identifier or one below it.

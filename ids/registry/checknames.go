@@ -1,6 +1,7 @@
 package registry
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -56,10 +57,7 @@ func slipKeys(name string) []string {
 // likelier reports whether of two names this is the one that was meant: the one
 // of more crosses, or the one that was first.
 func (k *KnownName) likelier(o *KnownName) bool {
-	if k.crosses() != o.crosses() {
-		return k.crosses() > o.crosses()
-	}
-	return ids.Compare(k.firstCross(), o.firstCross()) < 0
+	return cmp.Or(cmp.Compare(o.crosses(), k.crosses()), ids.Compare(k.firstCross(), o.firstCross())) < 0
 }
 
 // firstCross is the first of the crosses that have the name.

@@ -118,7 +118,8 @@ func gallop(n, near int, found func(i int) bool) int {
 	near = min(near, n)
 	low, high := near, near
 	if near < n && !found(near) {
-		low, high = near+1, near+1
+		low = near + 1
+		high = low
 		for step := 1; high < n && !found(high); step *= 2 {
 			low = high + 1
 			high = min(n, high+step)

@@ -244,10 +244,7 @@ func (m *merger) history() {
 			last++
 			entries[e.Entry] = last
 		}
-		if to := entries[e.Undoes]; to > 0 {
-			e.Undoes = to
-		}
-		e.Entry = entries[e.Entry]
+		e.Entry, e.Undoes = entries[e.Entry], entries[e.Undoes]
 		if e.From == "" {
 			e.From = oneLineOf(strings.ReplaceAll(filepath.Base(m.there.dir), "\x00", ""))
 		}
@@ -267,7 +264,7 @@ func (m *merger) knownEntries() map[int]int {
 	}
 	entries := map[int]int{}
 	for _, e := range m.there.history.entries {
-		if n := number[e.bare()]; n > 0 {
+		if n, known := number[e.bare()]; known {
 			entries[e.Entry] = n
 		}
 	}

@@ -123,9 +123,7 @@ func ReadParent(cell string) Parent {
 		return Parent{MixedPollen, []string{number}}
 	}
 	if strings.Contains(cell, mixtureSign) {
-		if names := mixedNames(cell); len(names) > 1 {
-			return Parent{MixedPollen, names}
-		}
+		return Parent{MixedPollen, mixedNames(cell)}
 	}
 	return Parent{OnePlant, []string{cell}}
 }
@@ -135,14 +133,16 @@ var notAvailable = regexp.MustCompile(`(?i)^n\s*[/.]\s*a\s*\.?$`)
 
 // cutWord parts a word of handWords from what may stand behind it after "of" or
 // a sign: "mixture of A + B", "mixed: A, B", "pollen mix (A; B)", "op, row 3".
+// All of it may stand in brackets.
 func cutWord(cell string) (head, rest string, ok bool) {
+	cell = strings.TrimLeft(cell, "([ ")
 	at, length := strings.IndexAny(cell, ":=([,;"), 1
 	for _, sign := range []string{" of ", " OF ", " Of ", " - ", " – ", " — "} {
-		if i := strings.Index(cell, sign); i >= 0 && (at < 0 || i < at) {
-			at, length = i, len(sign)
+		if before, _, ok := strings.Cut(cell, sign); ok && (at == -1 || len(before) < at) {
+			at, length = len(before), len(sign)
 		}
 	}
-	if at < 0 {
+	if at == -1 {
 		head, ok = strings.CutSuffix(strings.ToLower(cell), " of")
 		return head, "", ok
 	}

@@ -63,6 +63,9 @@ func TestMixturesByHand(t *testing.T) {
 		"MIXTURE OF TARN AMBER + GWENNOL GOCH": "mixture of TARN AMBER + GWENNOL GOCH",
 		"mixture of":                           "mixture",
 		"mixture:":                             "mixture",
+		"(mixture of Tarn Amber + Gwennol)":    "mixture of Tarn Amber + Gwennol",
+		"[mixed: Tarn Amber, Gwennol]":         "mixture of Tarn Amber + Gwennol",
+		"mixed - A, B of the lane":             "mixture of A + B of the lane",
 	} {
 		p := ReadParent(cell)
 		if p.Kind != MixedPollen || p.String() != want {

@@ -17,10 +17,11 @@ var (
 func TestRestore(t *testing.T) {
 	whole := func() Recovered {
 		return Recovered{
-			Crosses: []Cross{{ID: cross1, SeedParent: "LARKFIELD TESSEL", PollenParent: "TARN AMBER"}},
-			Lots:    []Lot{{ID: lot1B}},
-			Pots:    []Pot{{ID: pot1B2, Seeds: Known(7)}},
-			Labels:  []Label{{Batch: 1, Face: StakeFace, ID: pot1B2, Copy: 1, Sheet: 1, Cell: 1}},
+			Crosses:   []Cross{{ID: cross1, SeedParent: "LARKFIELD TESSEL", PollenParent: "TARN AMBER"}},
+			Lots:      []Lot{{ID: lot1B}},
+			Pots:      []Pot{{ID: pot1B2, Seeds: Known(7)}},
+			Seedlings: []Seedling{{ID: pot1B2.Child(1), Name: "Old Pick"}},
+			Labels:    []Label{{Batch: 1, Face: StakeFace, ID: pot1B2, Copy: 1, Sheet: 1, Cell: 1}},
 		}
 	}
 	for _, c := range []struct {
@@ -63,6 +64,9 @@ func TestRestore(t *testing.T) {
 			}
 			if p, ok := r.Pot(pot1B2); !ok || p.Seeds != Known(7) || len(r.LabelsOf(pot1B2)) != 1 || len(r.Damage()) > 0 {
 				t.Errorf("the pot came back as %+v with %d labels; damage %v", p, len(r.LabelsOf(pot1B2)), r.Damage())
+			}
+			if len(r.Crosses()) != 1 || len(r.Lots()) != 1 || len(r.Pots()) != 1 || len(r.Seedlings()) != 1 || r.Seedlings()[0] != rows.Seedlings[0] {
+				t.Errorf("%v, %v, %v, %v came back", r.Crosses(), r.Lots(), r.Pots(), r.Seedlings())
 			}
 			again := Change(dir, Options{}, func(r *Registry) error { return r.Restore(rows) })
 			if again == nil || !strings.Contains(again.Error(), "holds 1 row of crosses already; name a new folder") {

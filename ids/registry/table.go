@@ -139,11 +139,11 @@ func (f *csvFile) separatorLine() (delimiter byte, next int) {
 	if len(rest) < len("sep=;") || !strings.EqualFold(rest[:4], "sep=") || !strings.ContainsRune(",;\t|:", rune(rest[4])) {
 		return 0, f.body
 	}
-	end := strings.IndexByte(rest, f.lineBreak)
-	if end < 0 || strings.TrimRight(rest[5:end], "\r") != "" {
+	line, after, ends := strings.Cut(rest, string(f.lineBreak))
+	if !ends || strings.TrimRight(line[len("sep=;"):], "\r") != "" {
 		return 0, f.body
 	}
-	return rest[4], f.body + end + 1
+	return rest[4], len(f.text) - len(after)
 }
 
 // readHeader takes in the names of the columns and the rows' style. It gives

@@ -193,6 +193,7 @@ func TestFilesThatCannotBeRead(t *testing.T) {
 		{"id,seed_parent,pollen_parent,pollinated,flowers,notes\n", `the column "state" is missing; add "state" to row 1`},
 		{strings.Replace(header, "notes", "notes,ID", 1), `the column "id" is there twice; give one of the two another name in row 1`},
 		{header + "2026X001,A,\"B,,,,\n2026X002,A,B,,,,\n", `row 2, column pollen_parent: "\"B,,,,\n2026X002,A,B,,,,\n" has no closing quote; close the quote, or take it away`},
+		{header + "2026X001,A,\"B\"\"", `row 2, column pollen_parent: "\"B\"\"" has no closing quote; close the quote, or take it away`},
 		{header + "2026X001,A,B,,,,\n2026X002,\"A\" x,B,,,,\n", `row 3, column seed_parent: "\"A\" x" goes on after its closing quote; write quotes inside the cell twice, as in "5"" pot"`},
 		{header + "2026X001,A,B,,,,,,\"z\n", `row 2, cell 9: "\"z\n" has no closing quote; close the quote, or take it away`},
 	} {

@@ -1,6 +1,7 @@
 package registry
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -29,10 +30,10 @@ func ReadDate(s string, today Date) (Date, error) {
 	}
 	year, day, month, err := sortParts(parts, marks)
 	switch {
+	case err == errNoDate:
+		return ParseDate(s)
 	case err != nil:
 		return Date{}, err
-	case month == 0:
-		return ParseDate(s)
 	case year < 0:
 		return latestYear(s, day, month, today)
 	}
@@ -72,31 +73,34 @@ func dateParts(text string) (parts []string, marks string) {
 	return strings.FieldsFunc(text, between), marks
 }
 
+// errNoDate says that parts are not those of a date.
+var errNoDate = errors.New("no date")
+
 // sortParts tells day, month and year apart, of which there are two or all. The
-// year is -1 where there is none, and the month 0 where the text is no date.
+// year is -1 where there is none.
 func sortParts(parts []string, marks string) (year, day, month int, err error) {
 	year = -1
 	var numbers []int
 	for _, part := range parts {
-		if m := monthNamed(part); m > 0 && month == 0 {
+		if m := monthNamed(part); m != 0 && month == 0 {
 			month = m
 			continue
 		}
 		n, wrong := strconv.Atoi(part)
 		if wrong != nil || n < 0 || len(part) == 3 || len(part) > 4 {
-			return 0, 0, 0, nil
+			return 0, 0, 0, errNoDate
 		}
 		numbers = append(numbers, n)
 	}
 	if month == 0 { // all are numbers
 		if len(parts[0]) == 4 { // 2026/11/14
-			return 0, 0, 0, nil
+			return 0, 0, 0, errNoDate
 		}
 		first, second := numbers[0], numbers[1]
 		numbers = numbers[1:]
 		switch slash := strings.Contains(marks, "/"); {
 		case !slash && !strings.Contains(marks, "."):
-			return 0, 0, 0, nil
+			return 0, 0, 0, errNoDate
 		case slash && first <= 12 && second <= 12 && first != second:
 			return 0, 0, 0, twoDays(strings.Join(parts, "/"), first, second, numbers[1:])
 		case slash && second > 12:
