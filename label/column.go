@@ -366,7 +366,7 @@ func (f shape) fits(ems float64) bool {
 	return true
 }
 
-const smallNames = "the parents' names are set smaller than on the other labels"
+const smaller = " set smaller than on the other labels"
 
 // stray sets a row of names that is too wide for its slot: smaller, then
 // broken into more lines as far as the slot is high, then shortened.
@@ -395,7 +395,7 @@ func (c *column) stray(r row, s slot, d *Drawing, among bool) (size float64, lin
 	}
 	if size >= r.least {
 		if among && size < 0.999*s.size {
-			d.notice(smallNames)
+			d.notice(r.called + smaller)
 		}
 		if len(lines) == len(s.baselines) {
 			return size, lines, s.baselines
@@ -406,9 +406,9 @@ func (c *column) stray(r row, s slot, d *Drawing, among bool) (size float64, lin
 	room := 1 + int((last-head-size*Regular.caps)/(1.16*size)+1e-9) // lines
 	lines, whole := r.shorten(c.box.W/size, max(room, 1))
 	if !whole {
-		d.notice("a parent's name is shortened on the label")
+		d.notice(r.called + " shortened on the label")
 	} else if among {
-		d.notice(smallNames)
+		d.notice(r.called + smaller)
 	}
 	return size, lines, even(len(lines), size)
 }

@@ -314,7 +314,7 @@ func TestOneLongNameIsTold(t *testing.T) {
 	}
 	for i, d := range with {
 		if i == 2 {
-			if len(d.Notices) != 1 || d.Notices[0] != smallNames {
+			if len(d.Notices) != 1 || d.Notices[0] != "the parents' names are set smaller than on the other labels" {
 				t.Errorf("the label with the long name tells %q", d.Notices)
 			}
 			continue

@@ -101,7 +101,7 @@ func parents(r Room, want, plain float64, seed, pollen string) row {
 	seedParent, pollenParent := n.seed.line(n.seed.name), n.pollen.line(n.pollen.name)
 	one := append(append(append(line{}, seedParent...), between), pollenParent...)
 	shapes := []shape{{one}, {seedParent, pollenParent}, append(n.seed.halves(), n.pollen.halves()...)}
-	return row{want: max(Regular.em(want), leastText), plain: max(Regular.em(min(plain, readable)), leastText), least: leastText, shapes: shapes, other: 0.1,
+	return row{want: max(Regular.em(want), leastText), plain: max(Regular.em(min(plain, readable)), leastText), least: leastText, shapes: shapes, other: 0.1, called: "the parents' names are",
 		shorten: func(ems float64, lines int) (shape, bool) { return n.squeeze(ems, lines, shapes) }}
 }
 

@@ -74,6 +74,7 @@ type row struct {
 	group  bool    // stands further from the row above it
 	shapes []shape // the best first; none for a row that is empty on this label
 	other  float64 // what it costs a score to take the next one
+	called string  // in a notice that it is shortened: "the note is"
 
 	// shorten sets a row that is too wide on at most so many lines of at most ems,
 	// and reports whether nothing is lost; nil for a row that always has to fit.

@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"pipstake/ids"
 )
 
 // Names that are too wide for their place are set as large as they go there in
@@ -52,7 +54,7 @@ func TestStrayingNamesAreAsLargeAsTheyGo(t *testing.T) {
 			if math.Abs(size-largest) > 0.005 {
 				t.Fatalf("set in %.3f mm, where %.3f would go", size, largest)
 			}
-			if smaller := size < 0.998*s.size; smaller != (len(d.Notices) == 1 && d.Notices[0] == smallNames) && size < 0.9985*s.size {
+			if smaller := size < 0.998*s.size; smaller != (len(d.Notices) == 1 && d.Notices[0] == "the parents' names are set smaller than on the other labels") && size < 0.9985*s.size {
 				t.Errorf("%.3f mm where the others have %.3f: %q", size, s.size, d.Notices)
 			}
 		case largest < leastText-0.01:
@@ -119,6 +121,27 @@ func TestMostLabelsDecide(t *testing.T) {
 			if got := beyond(c.widths, c.ems); math.Abs(got-n/float64(len(c.widths))) > 1e-12 {
 				t.Errorf("%v of %v are wider than %v", got, c.widths, c.ems)
 			}
+		}
+	}
+}
+
+// A notice says which words are shortened.
+func TestNoticesNameWhatIsShortened(t *testing.T) {
+	room := Room{W: 45, H: 25, Margin: Margin{1.5, 1.5, 1.5, 1.5}, DPI: 300}
+	const long = "the third branch from below, toward the wall and the old well beside the gate"
+	for _, c := range []struct {
+		tag  BranchTag
+		want string
+	}{
+		{BranchTag{ID: ids.ID{Year: 2026, Cross: 12}, SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber", Pollinated: "2026-05-03", Note: long}, "the note is shortened on the label"},
+		{BranchTag{ID: ids.ID{Year: 2026, Cross: 12}, SeedParent: "Larkfield Tessel of " + long, PollenParent: "Tarn Amber", Pollinated: "2026-05-03"}, "the parents' names are shortened on the label"},
+	} {
+		d, err := c.tag.Fit(room)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(d.Notices) != 1 || d.Notices[0] != c.want {
+			t.Errorf("%q, want %q", d.Notices, c.want)
 		}
 	}
 }

@@ -35,10 +35,11 @@ func (t BranchTag) rows(p part, r Room, h float64) []row {
 	names := group(parents(r, 0.16*h, 0.11*h, t.SeedParent, t.PollenParent))
 	day := t.day(r, 0.16*h)
 	switch p {
-	case headPart:
+	case headPart, barePart:
+		if p == barePart && t.Note == "" { // the day may be left out, a note is not
+			return []row{identifier(t.ID, 0.6*h), {}}
+		}
 		return []row{identifier(t.ID, 0.6*h), t.day(r, 0.25*h)}
-	case barePart:
-		return []row{identifier(t.ID, 0.6*h)}
 	case footPart:
 		return []row{parents(r, 0.4*h, 1.5, t.SeedParent, t.PollenParent)}
 	}
@@ -58,7 +59,7 @@ func (t BranchTag) day(r Room, want float64) row {
 	}
 	note := compose(t.Note)
 	face, _ := faceFor(note, r.Names) // printable has been asked
-	return group(row{want: max(want, leastText), plain: leastText, least: leastText, shapes: []shape{{{day, {face, note, 1, flowing}}}},
+	return group(row{want: max(want, leastText), plain: leastText, least: leastText, shapes: []shape{{{day, {face, note, 1, flowing}}}}, called: "the note is",
 		shorten: func(ems float64, _ int) (shape, bool) {
 			if note == "" {
 				return shape{{{Regular, t.Pollinated, 1, flowing}}}, true

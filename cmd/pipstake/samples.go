@@ -71,6 +71,9 @@ func (e *env) sample(dir string, p *printRun, name string, only registry.Face) e
 			codes = append(codes, c.Symbol.String())
 		}
 		p.say("  %-8s  %s", shown.names[i], strings.Join(codes, "; "))
+		for _, notice := range d.Notices {
+			p.say("  %-8s  %s", "", notice)
+		}
 	}
 	for _, err := range shown.refused {
 		p.say("  %s", err)

@@ -239,6 +239,10 @@ func TestPhonesTakeTurns(t *testing.T) {
 // It ends by itself once no phone was there for long enough, and not before; one
 // that guesses is no phone.
 func TestEndsWhenIdle(t *testing.T) {
+	t.Parallel()
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	s := &Server{Idle: 1500 * time.Millisecond}
 	began := time.Now()
 	ended := started(t, s)
@@ -265,6 +269,10 @@ func TestEndsWhenIdle(t *testing.T) {
 
 // It ends when it is told to, though somebody holds a request open.
 func TestEndsWhenTold(t *testing.T) {
+	t.Parallel()
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	s := &Server{Idle: time.Minute, Page: func(io.Writer) error { return nil }}
 	l, err := s.Listen(own(t))
 	if err != nil {
