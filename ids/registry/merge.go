@@ -205,7 +205,7 @@ func (r *Registry) takenBack(file string, id ids.ID) string {
 		return ""
 	}
 	for _, e := range slices.Backward(r.history.entries) {
-		if e.File == file && e.Column == "" && e.After == "" && e.Key == id.String() {
+		if e.removed() && e.File == file && e.Key == id.String() {
 			return e.Before
 		}
 	}

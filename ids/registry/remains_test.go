@@ -224,3 +224,68 @@ func TestDaysOfCountsAreToldInOrder(t *testing.T) {
 		t.Errorf("%v\nwant %s", err, want)
 	}
 }
+
+// Of several crosses that were taken back here, each is told of as what it was, where
+// it is another one there.
+func TestClashWithOneOfSeveralTakenBack(t *testing.T) {
+	here, there := two(t, cross("Ann", "Bob"))
+	then(t, here, "here", func(r *Registry) error {
+		if err := cross("Cat", "Dan")(r); err != nil {
+			return err
+		}
+		return cross("Eve", "Flo")(r)
+	}, func(r *Registry) error { _, err := r.Undo(); return err })
+	then(t, there, "there", cross("Guy", "Hal"))
+	_, err := merge(t, here, there, Here)
+	if want := "2026X002 is one cross here (taken back: seed parent Cat, pollen parent Dan, "; err == nil || !strings.HasPrefix(err.Error(), want) {
+		t.Errorf("%v\nwant %s…", err, want)
+	}
+}
+
+// A day without its year that a spreadsheet made has any month, be it the first.
+func TestAnyMonthIsOne(t *testing.T) {
+	for m := time.January; m <= time.December; m++ {
+		short := m.String()[:3]
+		if !hasMonth("14-"+short) || !hasMonth(short+"-26") || hasMonth("14-"+short+"-26") {
+			t.Errorf("%s is no month", short)
+		}
+	}
+	if hasMonth("14-Row") || hasMonth("Row-14") || hasMonth("14-26") {
+		t.Error("a month is seen where there is none")
+	}
+}
+
+// Of a pot whose seeds nobody counted, more may come.
+func TestMoreMayComeOfAPotWithoutANumber(t *testing.T) {
+	for seeds, want := range map[string]bool{"2": true, "": false} {
+		r := open(t, season(map[string]string{"pots.csv": "2025X007-A1," + seeds + ",2026-01-14,,,", "seedlings.csv": "2025X007-A1-A,2026-03-20,,\n2025X007-A1-B,2026-03-20,,", "emergence.csv": ""}))
+		if got := r.AllOut(mustID(t, "2025X007-A1")); got != want {
+			t.Errorf("%q seeds: all out %v", seeds, got)
+		}
+	}
+}
+
+// The day of a return to the cold may be mended to an earlier one, as long as it is
+// none before the lot had come out.
+func TestReturnToTheColdIsMendedToAnEarlierDay(t *testing.T) {
+	for day, ok := range map[int]bool{2: false, 3: true, 5: true} {
+		r := open(t, season(map[string]string{"lots.csv": "2026X001-A,,2026-11-15,,9,,2026-11-20,,", "pots.csv": "", "labels.csv": "",
+			"diary.csv": "2026X001-A,2026-12-03,out-of-cold,,\n2026X001-A,2026-12-10,into-cold,,"}))
+		lot, on := firstCross.Child(1), Date{2026, 12, day}
+		_, err := r.Chill(lot, Chilling{On: on, Correct: true})
+		if spells := r.ColdSpells(lot); (err == nil) != ok || ok && spells[1].From != on || !ok && !refused(err) {
+			t.Errorf("%s: %v, %v", on, spells, err)
+		}
+	}
+}
+
+// What was mended is mended: nothing is left to mend of it.
+func TestMendedOnce(t *testing.T) {
+	r := open(t, season(map[string]string{"crosses.csv": "2026x001,Ann,Bob,2026-05-04,,,\n2025X007, Cat,Dan,2025-05-04,,,"}))
+	if n := len(r.Mend()); n != 2 {
+		t.Errorf("%d cells were mended", n)
+	}
+	if left := r.Fixes(); len(left) != 0 {
+		t.Errorf("%v", left)
+	}
+}
