@@ -124,7 +124,8 @@ func (f *csvFile) changesBy(key int) []fileChange {
 		c := fileChange{row: f.number(row), key: f.current(row, key)}
 		if f.dropped[row] {
 			c.before = f.record(row)
-			all = append(all, c) // no cell of it is edited
+			all = append(all, c)
+			continue
 		}
 		for i, name := range f.names {
 			value, isEdited := f.edits[row][i]
