@@ -107,10 +107,10 @@ func TestStakesWithoutATile(t *testing.T) {
 
 // Lines to clip a point along run inward to the end from both long edges, alike,
 // inside what may be printed on and with no text beyond where they begin; the
-// strip lies between them, and the corner that goes to the sheet outside them.
+// strip lies between them, all of it, and the corner that goes to the sheet outside them.
 func TestPointsOfStakes(t *testing.T) {
-	clipped, spare := 0, 0
-	for _, r := range []Room{{W: 148, H: 20}, {W: 100, H: 16}, {W: 178, H: 16}, {W: 102, H: 13}, {W: 216, H: 16}, {W: 60, H: 12}, {W: 148, H: 30}} {
+	clipped, spare, strips := 0, 0, 0
+	for _, r := range []Room{{W: 148, H: 20}, {W: 139, H: 20}, {W: 100, H: 16}, {W: 178, H: 16}, {W: 102, H: 13}, {W: 216, H: 16}, {W: 60, H: 12}, {W: 148, H: 30}} {
 		for _, m := range []float64{1.5, 4.2, 7} {
 			r.DPI, r.Margin = 600, Margin{m, 1.5, m, 1.5}
 			for _, cut := range []bool{true, false} {
@@ -158,8 +158,14 @@ func TestPointsOfStakes(t *testing.T) {
 				}
 				under := func(x float64) float64 { return (x - from) * slope } // the upper line
 				s := d.Strip
-				if s.W <= 0 || s.H <= 0 || s.Y < under(s.X)-1e-6 || math.Abs(s.Y+s.H/2-r.H/2) > 1e-9 || s.Right() > upper.X2 {
-					t.Errorf("%v×%v mm: the strip %v does not begin between the lines", r.W, r.H, s)
+				if s != (Rect{}) {
+					strips++
+					if !d.Safe.Contains(s) || s.X < from+0.5 || s.Y < under(s.Right())+0.2 || math.Abs(s.Y+s.H/2-r.H/2) > 1e-9 || s.Right() > upper.X2 {
+						t.Errorf("%v×%v mm: the strip %v does not lie between the lines", r.W, r.H, s)
+					}
+					if s.W < 1.3 || s.H < 8.2 { // the width and height of "10 = 200 mm" at 4 pt
+						t.Errorf("%v×%v mm: the strip %v is too small for words", r.W, r.H, s)
+					}
 				}
 				if p := d.Spare; p.W > 0 {
 					spare++
@@ -183,8 +189,8 @@ func TestPointsOfStakes(t *testing.T) {
 	if !found {
 		t.Errorf("100×16 mm: no line to clip along: %v", d.Rules)
 	}
-	if clipped < 6 || spare < 3 {
-		t.Errorf("%d points, %d corners", clipped, spare)
+	if clipped < 6 || spare < 3 || strips < clipped/2 {
+		t.Errorf("%d points, %d corners, %d strips", clipped, spare, strips)
 	}
 }
 

@@ -171,12 +171,41 @@ func (p *plan) clip(r Room, from float64) {
 	}
 	p.rules = append(p.rules, Rule{X1: x1, Y1: safe.Y, X2: x2, Y2: y2, Width: 0.1},
 		Rule{X1: x1, Y1: safe.Bottom(), X2: x2, Y2: r.H - y2, Width: 0.1})
-	const wide, middle = 1.9, 5.5 // of the strip between the lines
-	p.strip = Rect{x2 - wide - 2.4, r.H/2 - middle, wide, 2 * middle}
+	p.strip = strip(r, from, x2)
 	const w, h = 2.2, 1.5
 	if spare := (Rect{safe.Right() - w, 0.8, w, h}); from+long*spare.Bottom()/(r.H/2) < spare.X {
 		p.spare = spare
 	}
+}
+
+// Measures of the strip between the lines to clip along, in millimetres.
+const (
+	stripGap   = 0.6 // from what stands before it, at the least
+	stripClear = 0.3 // from the lines
+	leastStrip = 8.3 // its length at the least, for "10 = 200 mm" in letters of 4 pt
+	mostStrip  = 12.0
+)
+
+// strip is the place between the lines that run from from to the middle of the end,
+// as far as ink may lie, all of it on what is left when they are clipped: as wide as
+// letters of 5.7 pt need, or narrower where it would be too short for that. It is
+// empty where there is none.
+func strip(r Room, from, end float64) Rect {
+	safe := r.Safe()
+	best := Rect{}
+	for _, wide := range []float64{1.9, 1.6, 1.34} {
+		x := from + stripGap
+		if spare := end - x - wide; spare > 0 {
+			x += min(spare, 0.4)
+		}
+		half := r.H/2 - (x+wide-from)/(r.W-from)*r.H/2 - stripClear
+		half = min(half, mostStrip/2, r.H/2-safe.Y, safe.Bottom()-r.H/2)
+		if x+wide > end || 2*half < leastStrip || 2*half <= best.H || best.H > 10 {
+			continue
+		}
+		best = Rect{x, r.H/2 - half, wide, 2 * half}
+	}
+	return best
 }
 
 // short lays the stake out as a label without a part in the soil.

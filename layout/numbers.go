@@ -26,6 +26,9 @@ func (j Job) marked(p Place, first, page, pages int) *label.Drawing {
 		batch, _, _ := strings.Cut(j.Title, ",")
 		batch = fmt.Sprintf("%s, %d/%d", strings.TrimPrefix(batch, "pipstake "), page, pages)
 		if strips {
+			if label.Regular.Width(batch)*leastNumber > d.Strip.H {
+				batch, _, _ = strings.Cut(batch, ",")
+			}
 			texts = append(texts, across(d.Strip, batch))
 		} else if band := j.Stock.band(p.Cell); band.W > 0 {
 			words, lines := inBand(band, batch)

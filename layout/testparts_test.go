@@ -360,3 +360,25 @@ func TestSheetsWithoutAFootSayWhatTheyAre(t *testing.T) {
 		}
 	}
 }
+
+// Words that a strip is too short for are left out from behind, so that none stand
+// beyond it.
+func TestWordsStayInTheStrip(t *testing.T) {
+	s := find(t, "a4-cut-148x20")
+	for _, c := range []struct {
+		long  float64 // millimetres
+		title string
+		want  string
+	}{
+		{12, "pipstake batch 1000, 2027-01-14: stakes", "batch 1000, 12/34"},
+		{9.2, "pipstake batch 1000, 2027-01-14: stakes", "batch 1000"},
+		{9.2, "pipstake batch 7, 2027-01-14: stakes", "batch 7, 12/34"},
+	} {
+		d := &label.Drawing{W: 148, H: 20, Strip: label.Rect{X: 140, Y: 10 - c.long/2, W: 1.34, H: c.long}}
+		job := Job{Stock: s, Title: c.title}
+		texts := job.marked(Place{Page: 12, Cell: 1, Drawing: d}, 1, 12, 34).Texts
+		if len(texts) != 1 || texts[0].String != c.want || label.Regular.Width(texts[0].String)*texts[0].Size > c.long {
+			t.Errorf("%v mm, %s: %+v, want %q", c.long, c.title, texts, c.want)
+		}
+	}
+}
