@@ -118,7 +118,7 @@ func (c *checker) sowing(at int32, p *Pot) {
 func (c *checker) seedlings() {
 	t := c.r.seedlings
 	var pot Pot
-	there, died := 0, 0
+	var there, died int
 	for _, at := range t.sorted() {
 		s := &t.entries[at]
 		if s.State == Void {

@@ -50,8 +50,7 @@ func slipKeys(name string) []string {
 	for i := range bare {
 		keys = append(keys, string(slices.Delete(slices.Clone(bare), i, i+1)))
 	}
-	slices.Sort(keys)
-	return slices.Compact(keys)
+	return keys
 }
 
 // likelier reports whether of two names this is the one that was meant: the one

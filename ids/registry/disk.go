@@ -50,11 +50,11 @@ func (systemDisk) ReadFile(path string) (string, error) {
 	}
 	defer f.Close()
 	var text strings.Builder // whose bytes become the text without a copy
-	if info, err := f.Stat(); err == nil && info.Size() <= maxFile {
+	if info, err := f.Stat(); err == nil && !tooLarge(info.Size()) {
 		text.Grow(int(info.Size()))
 	}
 	part := make([]byte, 64<<10)
-	for text.Len() <= maxFile {
+	for !tooLarge(int64(text.Len())) {
 		n, err := f.Read(part)
 		text.Write(part[:n])
 		if err == io.EOF {
@@ -135,7 +135,7 @@ func isUnknown(err error) bool {
 
 func (systemDisk) Names(dir string) ([]string, error) {
 	entries, err := os.ReadDir(dir)
-	names := make([]string, 0, len(entries))
+	var names []string
 	for _, e := range entries {
 		names = append(names, e.Name())
 	}

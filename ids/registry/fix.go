@@ -54,6 +54,7 @@ func (l *listing[T]) fixes() []Fix { return l.mends }
 func (l *listing[T]) fix(f Fix) {
 	l.set(f.row, slices.Index(l.names, f.Finding.Column), f.Want)
 	l.odd = slices.DeleteFunc(l.odd, func(o Finding) bool { return o == f.Finding })
+	l.mends = slices.DeleteFunc(slices.Clone(l.mends), func(m Fix) bool { return m == f })
 }
 
 // fixes of the history are none: it stays as it was written.

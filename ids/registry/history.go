@@ -1,8 +1,8 @@
 package registry
 
 import (
-	"cmp"
 	"encoding/csv"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -48,7 +48,7 @@ var historyColumns = []column[Event]{
 type history struct {
 	*listing[Event]
 	undoes int      // the entry that the command at work takes back
-	gone   []ids.ID // of rows taken away, in order
+	gone   []ids.ID // of rows taken away
 }
 
 func newHistory() *history { return &history{listing: newListing(historyFile, historyColumns)} }
@@ -60,13 +60,12 @@ func (h *history) load(path, text string) error {
 	for _, e := range h.entries {
 		h.keepSpent(e)
 	}
-	slices.SortFunc(h.gone, ids.Compare)
 	return nil
 }
 
 // keepSpent takes note of the identifier of a row that was taken away.
 func (h *history) keepSpent(e Event) {
-	if e.Column != "" || e.After != "" || !issues(e.File) || e.File == labelsFile {
+	if !e.removed() || !issues(e.File) {
 		return
 	}
 	if r, err := ids.Parse(e.Key); err == nil {
@@ -83,7 +82,7 @@ func issues(file string) bool { return file != emergenceFile && file != diaryFil
 func (h *history) last(outer ids.ID) (last ids.ID, ok bool) {
 	for _, id := range h.gone {
 		if id.Within(outer) {
-			last, ok = id, true
+			last, ok = slices.MaxFunc([]ids.ID{last, id}, ids.Compare), true
 		}
 	}
 	return last, ok
@@ -122,10 +121,9 @@ func (f *csvFile) changesBy(key int) []fileChange {
 	var all []fileChange
 	for _, row := range f.touched() {
 		c := fileChange{row: f.number(row), key: f.current(row, key)}
-		if f.dropped[row] {
+		if f.dropped[row] { // none of its cells is edited
 			c.before = f.record(row)
 			all = append(all, c)
-			continue
 		}
 		for i, name := range f.names {
 			value, isEdited := f.edits[row][i]
@@ -202,16 +200,13 @@ func oneLineOf(s string) string {
 
 // entriesOf sorts events into their commands, in the order of their numbers.
 func entriesOf(events []Event) [][]Event {
-	sorted := slices.Clone(events)
-	slices.SortStableFunc(sorted, func(a, b Event) int { return cmp.Compare(a.Entry, b.Entry) })
+	by := map[int][]Event{}
+	for _, e := range events {
+		by[e.Entry] = append(by[e.Entry], e)
+	}
 	var all [][]Event
-	for len(sorted) > 0 {
-		n := 1
-		for n < len(sorted) && sorted[n].Entry == sorted[0].Entry {
-			n++
-		}
-		all = append(all, sorted[:n])
-		sorted = sorted[n:]
+	for _, entry := range slices.Sorted(maps.Keys(by)) {
+		all = append(all, by[entry])
 	}
 	return all
 }

@@ -218,6 +218,8 @@ func TestUndoRefuses(t *testing.T) {
 		{"a row moved is found", 3, edit("lots.csv", "2026X001-A,", "\r\n2026X001-A,"), ""},
 		{"of two rows alike neither is taken for it", 3, edit("lots.csv", "2026X001-A,", "2026X001-C,,,,,,,,\r\n2026X001-A,,,,9,,,,\r\n2026X001-A,"),
 			`the cell seeds of 2026X001-A in lots.csv no longer holds "9", which "pipstake step++" wrote; it was changed by hand since, so take it back by hand`},
+		{"of the first two rows neither", 3, edit("lots.csv", "2026X001-A,", "\r\n2026X001-A,,,,9,,,,\r\n2026X001-A,"),
+			`the cell seeds of 2026X001-A in lots.csv no longer holds "9", which "pipstake step++" wrote; it was changed by hand since, so take it back by hand`},
 		{"a row by hand depends on it", 1, func(d *testDisk) { d.now["r/lots.csv"].data += "2026X001-A,,,,,,,,\r\n" },
 			`2026X001, which "pipstake step" issued, is named in lots.csv row 2; take that row back first`},
 		{"a foreign file", 1, edit("history.csv", "crosses.csv", "../x.csv"),

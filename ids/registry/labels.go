@@ -102,9 +102,6 @@ func (r *Registry) Missing() []Print {
 	var missing []Print
 	w := r.Cursor()
 	want := func(id ids.ID, face Face, copies ...int) {
-		if len(copies) == 0 {
-			return
-		}
 		places := r.labels.index.exactly(id, &w.labels)
 		for _, n := range copies {
 			if !r.hasLabel(places, face, n) {

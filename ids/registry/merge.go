@@ -176,8 +176,7 @@ func mergeRows[T any](m *merger, here, there *table[T], state func(*T) State, te
 		if len(places) == 0 {
 			if was, is := m.here.takenBack(here.name, id), what(there, e, telling); was != "" && state(e) != Void {
 				if gone := here.ofRecord(was); what(here, &gone, telling) != is {
-					m.clash(id, "taken back: "+what(here, &gone, telling), is)
-					continue
+					m.clash(id, "taken back: "+what(here, &gone, telling), is) // and nothing is saved
 				}
 			}
 			here.append(*e)

@@ -5,8 +5,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-
-	"pipstake/ids"
 )
 
 // emergence takes in the counts: one a pot and day. One that was corrected away
@@ -51,7 +49,7 @@ func (m *merger) emergence() {
 func dropped[T any](t *table[T], events []Event) []T {
 	var all []T
 	for _, e := range events {
-		if e.File == t.name && e.removed() && e.Undoes == 0 {
+		if e.File == t.name && e.Undoes == 0 {
 			all = append(all, t.ofRecord(e.Before))
 		}
 	}
@@ -115,12 +113,12 @@ func (l Label) printed() Label {
 	return l
 }
 
-// labelsCome are the labels that came here by earlier merges, with the numbers
-// that they had there.
+// labelsCome are the labels that were ever printed here or came here by earlier
+// merges, with the numbers that they had then.
 func (r *Registry) labelsCome() map[Label]bool {
 	came := map[Label]bool{}
 	for _, e := range r.history.entries {
-		if e.From != "" && e.File == labelsFile && e.added() {
+		if e.File == labelsFile {
 			came[r.labels.ofRecord(e.After).printed()] = true
 		}
 	}
@@ -183,7 +181,7 @@ type numbers struct {
 }
 
 func newNumbers(r *Registry) *numbers {
-	n := &numbers{map[int]bool{}, map[place]bool{}, 0, map[string]int{}, map[place]bool{}, map[place]int{}, nil}
+	n := &numbers{batches: map[int]bool{}, cells: map[place]bool{}, lastSheet: map[string]int{}, taken: map[place]bool{}, given: map[place]int{}}
 	for _, l := range r.labels.entries {
 		n.batches[l.Batch] = true
 		n.cells[place{l.Stock, l.Sheet, l.Cell}] = true
@@ -200,7 +198,7 @@ func (n *numbers) inUse(l Label) {
 // want looks whether a label's cell is free here.
 func (n *numbers) want(l Label) {
 	if n.cells[place{l.Stock, l.Sheet, l.Cell}] {
-		n.taken[place{l.Stock, l.Sheet, 0}] = true
+		n.taken[place{stock: l.Stock, sheet: l.Sheet}] = true
 	}
 	n.inUse(l)
 }
@@ -208,9 +206,9 @@ func (n *numbers) want(l Label) {
 // renumber gives a label the numbers that it has here.
 func (n *numbers) renumber(l Label) Label {
 	if n.batches[l.Batch] {
-		l.Batch = n.number(place{"", l.Batch, 0}, &n.lastBatch)
+		l.Batch = n.number(place{sheet: l.Batch}, &n.lastBatch)
 	}
-	if sheet := (place{l.Stock, l.Sheet, 0}); n.taken[sheet] {
+	if sheet := (place{stock: l.Stock, sheet: l.Sheet}); n.taken[sheet] {
 		last := n.lastSheet[l.Stock]
 		l.Sheet = n.number(sheet, &last)
 		n.lastSheet[l.Stock] = last
@@ -252,7 +250,6 @@ func (m *merger) history() {
 		here.keepSpent(e)
 		m.count(here.name, 1, 0)
 	}
-	slices.SortFunc(here.gone, ids.Compare)
 }
 
 // knownEntries are the numbers here of the commands there that both histories

@@ -89,7 +89,7 @@ func NearlyAlike(a, b string) bool {
 	}
 	const least = 5
 	m, n := len([]rune(x)), len([]rune(y))
-	return min(m, n) >= least && max(m, n)-min(m, n) <= 1 && words.Distance(x, y) == 1
+	return min(m, n) >= least && words.Distance(x, y) == 1
 }
 
 // numbersOf returns the numbers in a name, with spaces between them.

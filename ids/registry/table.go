@@ -34,6 +34,9 @@ type csvFile struct {
 // maxFile is the largest file that is read, in bytes.
 const maxFile = 1 << 30
 
+// tooLarge reports whether a file of so many bytes is not read.
+func tooLarge(size int64) bool { return size > maxFile }
+
 // span is where a row lies in the file, without its line end, and which row it
 // is in a spreadsheet.
 type span struct{ start, end, row uint32 }
@@ -107,7 +110,7 @@ func readCSV(path, name, text string, known []string, late ...string) (*csvFile,
 // foreignEncoding says why a file's bytes are not UTF-8 text, or "".
 func foreignEncoding(text string) string {
 	switch {
-	case len(text) > maxFile:
+	case tooLarge(int64(len(text))):
 		return "it is larger than 1 GiB"
 	case strings.HasPrefix(text, "\xff\xfe"), strings.HasPrefix(text, "\xfe\xff"):
 		return "it is written as UTF-16"

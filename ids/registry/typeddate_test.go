@@ -47,6 +47,7 @@ func TestDatesAsTyped(t *testing.T) {
 		"14 11 2026":  "not a date",
 		"14.11.20266": "not a date",
 		"-3":          "not a date",
+		"3d":          "not a date",
 		"-99999d":     "not a date",
 		"-4001d":      "not a date",
 		"-1.11.2026":  "not a date",

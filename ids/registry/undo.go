@@ -41,7 +41,6 @@ func (r *Registry) Undo() ([]Event, error) {
 	if err := r.leftBehind(last); err != nil {
 		return nil, err
 	}
-	slices.SortFunc(r.history.gone, ids.Compare)
 	r.history.undoes = last[0].Entry
 	return last, nil
 }

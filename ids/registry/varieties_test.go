@@ -202,7 +202,7 @@ func TestListOfVarieties(t *testing.T) {
 	}
 	for text, want := range map[string]string{
 		"name\n":                             "/home/list.csv holds no varieties",
-		"name,ploidy\n,2\n":                  "the name is missing",
+		"name,ploidy\n,2\n":                  "list.csv row 2, column name: the name is missing; write it in, or delete the row",
 		"name,ploidy\nTarn Amber,3\n":        "list.csv row 2: Tarn Amber has ploidy 2 on record, not 3",
 		"name,ploidy\nA,many\nRed Amber,2\n": "many",
 	} {

@@ -34,17 +34,14 @@ func (r *Registry) ImportVarieties(path, text string, correct bool) (Imported, e
 		switch {
 		case errors.As(err, &refusal):
 			wrong = append(wrong, Finding{File: list.name, Row: list.number(i), What: refusal.What, Remedy: refusal.Remedy})
-			continue
 		case err != nil:
 			return Imported{}, err
-		}
-		done.Varieties = append(done.Varieties, change.Now.Name)
-		switch {
 		case change.Before.Name == "":
 			done.New++
 		case change.Before != change.Now:
 			done.Changed++
 		}
+		done.Varieties = append(done.Varieties, change.Now.Name)
 	}
 	if len(wrong) > 0 {
 		return Imported{}, &DamageError{wrong}
