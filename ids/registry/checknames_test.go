@@ -27,6 +27,7 @@ func TestCheckNamesThatSlipped(t *testing.T) {
 		{"in a mixture", "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\r\n2026X001,Gwennol Goch,Tarn Amber,,,,\r\n" +
 			"2026X002,Gwennol Goch,mixture of Tarn Ambre + Otterhay Lade,,,,\r\n", "",
 			[]string{`crosses.csv row 3, column pollen_parent: "mixture of Tarn Ambre + Otterhay Lade" is nearly "Tarn Amber"; where they are one, the right name last: {one variety: "Tarn Ambre" "Tarn Amber"}; where they are two: {a variety: "Tarn Ambre"}`}},
+		{"the two parents of one cross", "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\r\n2026X001,Tarn Amber,Tarn Ambre,,,,\r\n", "", nil},
 		{"numbered sisters", "id,seed_parent,pollen_parent,pollinated,flowers,state,notes\r\n2026X001,Tarn 12,Tarn 13,,,,\r\n2026X002,Tarn I,Tarn II,,,,\r\n", "", nil},
 	} {
 		files := map[string]string{"crosses.csv": c.crosses}

@@ -121,16 +121,16 @@ func (systemDisk) SyncDir(dir string) error {
 		return err
 	}
 	defer d.Close()
-	if err = d.Sync(); isUnknown(err) {
+	return unlessUnknown(d.Sync())
+}
+
+// unlessUnknown is the error, or nil for one that says that a file system knows no
+// sync of a folder, as some of those on a network do not.
+func unlessUnknown(err error) error {
+	if errors.Is(err, syscall.EINVAL) || errors.Is(err, errors.ErrUnsupported) {
 		return nil
 	}
 	return err
-}
-
-// isUnknown reports whether an error says that a file system knows no sync of a
-// folder, as some of those on a network do not.
-func isUnknown(err error) bool {
-	return errors.Is(err, syscall.EINVAL) || errors.Is(err, errors.ErrUnsupported)
 }
 
 func (systemDisk) Names(dir string) ([]string, error) {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -168,7 +169,12 @@ func (c *claim) create() error {
 		}
 		return cannotWrite(c.path, err)
 	}
-	_, err = f.WriteString(c.host)
+	return c.sign(f)
+}
+
+// sign writes the computer's name into the file, which goes where that fails.
+func (c *claim) sign(f io.WriteCloser) error {
+	_, err := io.WriteString(f, c.host)
 	if closed := f.Close(); err == nil {
 		err = closed
 	}

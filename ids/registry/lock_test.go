@@ -84,6 +84,35 @@ func TestGuards(t *testing.T) {
 	}
 }
 
+// fullFile is a file on a full disk: it takes nothing, or says so when it is closed.
+type fullFile struct{ early bool }
+
+func (f fullFile) Write(p []byte) (int, error) {
+	if f.early {
+		return 0, syscall.ENOSPC
+	}
+	return len(p), nil
+}
+func (f fullFile) Close() error { return syscall.ENOSPC }
+
+// A claim that could not be written does not stay, to keep everybody out.
+func TestClaimOnAFullDisk(t *testing.T) {
+	t.Parallel()
+	for _, early := range []bool{true, false} {
+		c := claim{path: filepath.Join(t.TempDir(), claimFile), host: "shed"}
+		if err := os.WriteFile(c.path, nil, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		var access *AccessError
+		if err := c.sign(fullFile{early}); !errors.As(err, &access) || access.Path != c.path {
+			t.Errorf("%v", err)
+		}
+		if _, err := os.Stat(c.path); !errors.Is(err, fs.ErrNotExist) {
+			t.Errorf("the claim is there still: %v", err)
+		}
+	}
+}
+
 // The codes are those of Microsoft's "System Error Codes (0-499)": access
 // denied, sharing violation, lock violation; 2 is a file that is not there.
 // Elsewhere 5 is an error of input and output.

@@ -226,3 +226,85 @@ func TestMostSeedsOfAPot(t *testing.T) {
 		}
 	}
 }
+
+// The state of a label that is the same on both sides is joined, whichever side has
+// it spoilt; no label comes twice.
+func TestMergeJoinsStatesOfLabels(t *testing.T) {
+	t.Parallel()
+	lots := func(r *Registry) error { _, err := r.AddLots(firstCross, 2, Date{2026, 8, 1}); return err }
+	spoil := func(r *Registry) error {
+		r.RetireLabels(func(Label) bool { return true }, Spoilt)
+		return nil
+	}
+	for _, side := range []Side{Here, There} {
+		here, there := two(t, cross("Larkfield Tessel", "Tarn Amber"), lots, printBags("s", 1, 1, firstLot, firstCross.Child(2)))
+		then(t, map[Side]*testDisk{Here: here, There: there}[side], "spoil", spoil)
+		m, err := merge(t, here, there, Here)
+		if err != nil || len(m.Newer)+len(m.Differences)+len(m.Renumbered) != 0 || slices.ContainsFunc(m.Added, func(a AddedRows) bool { return a.File == labelsFile && a.Rows > 0 }) {
+			t.Errorf("%+v, %v", m, err)
+		}
+		labels := open(t, here).Labels()
+		if len(labels) != 2 || labels[0].State != Spoilt || labels[1].State != Spoilt {
+			t.Errorf("%+v", labels)
+		}
+	}
+}
+
+// Commands that come from another registry get numbers of their own: none that a
+// command here has, and one for all that a command did.
+func TestMergedCommandsKeepApart(t *testing.T) {
+	t.Parallel()
+	here, there := two(t, cross("Larkfield Tessel", "Tarn Amber"))
+	then(t, here, "here", cross("A", "B"))
+	edit(there, "crosses.csv", "2026-05-04,,,", "2026-05-04,12,,")
+	year := func(r *Registry) error {
+		_, err := r.AddCross(NewCross{SeedParent: "C", PollenParent: "D", Year: 2027})
+		return err
+	}
+	then(t, there, "one", year)
+	then(t, there, "two", func(r *Registry) error { _, err := r.AddLots(firstCross, 3, Date{2026, 8, 1}); return err })
+	if _, err := merge(t, here, there, Here); err != nil {
+		t.Fatal(err)
+	}
+	commands := map[int]string{}
+	for _, e := range open(t, here).History() {
+		if was, ok := commands[e.Entry]; ok && was != e.Command {
+			t.Errorf("entry %d is of %q and of %q", e.Entry, was, e.Command)
+		}
+		commands[e.Entry] = e.Command
+	}
+	if len(commands) != 5 {
+		t.Errorf("commands are %v", commands)
+	}
+}
+
+// A merge that was taken back can be done again: what came with it comes again,
+// and what has become another thing there meanwhile is refused.
+func TestMergeAgainAfterUndo(t *testing.T) {
+	t.Parallel()
+	here, there := two(t, cross("Larkfield Tessel", "Tarn Amber"), func(r *Registry) error { _, err := r.AddLots(firstCross, 1, Date{2026, 8, 1}); return err }, extract(firstLot, 9))
+	pot := firstLot.Child(1)
+	then(t, there, "there",
+		func(r *Registry) error {
+			_, err := r.Sow(firstLot, Sowing{Seeds: []int{5}, On: Date{2026, 12, 1}})
+			return err
+		},
+		func(r *Registry) error { _, err := r.AddEmergence(pot, Date{2027, 3, 1}, 3); return err },
+		func(r *Registry) error { return r.Note(pot, Date{2027, 3, 2}, "leggy") })
+	for range 2 {
+		if _, err := merge(t, here, there, Here); err != nil {
+			t.Fatal(err)
+		}
+		r := open(t, here)
+		if p, ok := r.Pot(pot); !ok || p.Seeds != Known(5) || len(r.Emergences()) != 1 || len(r.Diary()) != 1 {
+			t.Errorf("%+v, %v, %v", p, r.Emergences(), r.Diary())
+		}
+		then(t, here, "undo", undo)
+	}
+	six := Known(6)
+	then(t, there, "correct", func(r *Registry) error { _, err := r.Correct(pot, Correction{Seeds: &six}); return err })
+	_, err := merge(t, here, there, Here)
+	if want := "2026X001-A1 is one pot here (taken back: seeds 5, sown 2026-12-01) and another there (seeds 6, sown 2026-12-01)"; err == nil || err.Error() != want {
+		t.Errorf("%v\nwant %s", err, want)
+	}
+}

@@ -32,8 +32,14 @@ func TestMemoryIsAsTheFiles(t *testing.T) {
 	t.Parallel()
 	d := newTestDisk(emptyFiles())
 	steps := append(aSeason(), dropCount(firstLot.Child(1), Date{2026, 11, 2}),
-		func(r *Registry) error { _, err := r.SetVariety(Variety{Name: "Tarn Amber", Ploidy: 2}, false); return err },
-		func(r *Registry) error { _, err := r.SetVariety(Variety{Name: "Tarn Amber", Year: 1990}, false); return err })
+		func(r *Registry) error {
+			_, err := r.SetVariety(Variety{Name: "Tarn Amber", Ploidy: 2}, false)
+			return err
+		},
+		func(r *Registry) error {
+			_, err := r.SetVariety(Variety{Name: "Tarn Amber", Year: 1990}, false)
+			return err
+		})
 	for range steps {
 		steps = append(steps, undo)
 	}
