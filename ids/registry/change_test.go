@@ -192,6 +192,12 @@ func TestClaims(t *testing.T) {
 			if got := readFile(t, dir, claimFile); got != c.claim {
 				t.Errorf("the claim is now %q", got)
 			}
+			if err := os.Remove(filepath.Join(dir, claimFile)); err != nil {
+				t.Fatal(err)
+			}
+			if err := changeUnder(c.take, dir, Options{Wait: time.Minute}, saveSeason); err != nil {
+				t.Errorf("once the claim is gone: %v", err)
+			}
 		})
 	}
 }

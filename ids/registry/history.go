@@ -166,10 +166,8 @@ func (f *csvFile) record(row int) string {
 func (r *Registry) record(opt Options) {
 	h := r.history
 	e := Event{When: opt.Now.Format(time.RFC3339), Command: oneLineOf(opt.Command), Undoes: h.undoes}
-	for _, was := range h.entries {
-		e.Entry = max(e.Entry, was.Entry)
-	}
-	e.Entry++
+	last, _ := h.latest()
+	e.Entry = last + 1
 	for _, t := range r.tables() {
 		e.File = t.fileName()
 		for _, c := range t.changes() {

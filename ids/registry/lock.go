@@ -70,11 +70,7 @@ func takeProved(ctx context.Context, l, second fileLock) (unlock func(), works b
 		return nil, false, err
 	}
 	taken, err := second.TryLock()
-	if taken {
-		_ = second.Unlock()
-	} else {
-		_ = second.Close()
-	}
+	_ = second.Close() // which unlocks as well
 	return func() { _ = l.Unlock() }, err == nil && !taken, nil
 }
 
@@ -114,11 +110,10 @@ func lock(take locker, dir string, wait time.Duration) (unlock func(), err error
 
 // hostName tells this computer from others.
 func hostName() string {
-	name, err := os.Hostname()
-	if err != nil || name == "" {
-		return "a computer without a name"
+	if name, _ := os.Hostname(); name != "" {
+		return name
 	}
-	return name
+	return "a computer without a name"
 }
 
 // claim is the file that only one command can make.
@@ -150,7 +145,6 @@ func (c *claim) take(ctx context.Context) error {
 			c.holder, emptySince = "another computer", time.Now()
 		case c.lockWorks && (c.holder == c.host || c.holder == "" && time.Since(emptySince) > emptyFor):
 			_ = os.Remove(c.path)
-			continue
 		}
 		select {
 		case <-ctx.Done():

@@ -232,10 +232,7 @@ func (n *numbers) number(of place, last *int) int {
 // cannot be taken back here one by one, only the merge as a whole.
 func (m *merger) history() {
 	here := m.here.history
-	last := 0
-	for _, e := range here.entries {
-		last = max(last, e.Entry)
-	}
+	last, _ := here.latest()
 	entries := m.knownEntries()
 	for _, e := range m.onlyThere {
 		if entries[e.Entry] == 0 {
