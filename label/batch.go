@@ -56,7 +56,7 @@ func Fit(faces []Face, r Room) ([]*Drawing, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := b.faces[0].plan(b)
+	b, p := b.layOut()
 	if p == nil {
 		return nil, b.ask()
 	}
@@ -67,6 +67,32 @@ func Fit(faces []Face, r Room) ([]*Drawing, error) {
 		}
 	}
 	return drawings, nil
+}
+
+// How far ink stays from a cut: where there is room for it, further than a Room asks
+// for, so that a crooked cut takes nothing.
+const (
+	apart      = 2.0  // millimetres
+	roomy      = 24.0 // the least height of a label for that: on a lower one its letters would lose 5 %
+	hardlyLess = 0.08 // what it may cost of the score: 1 to 2 % of the sizes
+)
+
+// layOut plans the batch, with ink apart from the cut where that costs next to
+// nothing. It returns the batch in the room that it is planned for.
+func (b *batch) layOut() (*batch, *plan) {
+	p := b.faces[0].plan(b)
+	m := b.room.Margin
+	further := Margin{max(m.Left, apart), max(m.Top, apart), max(m.Right, apart), max(m.Bottom, apart)}
+	if p == nil || b.room.H < roomy || further == m {
+		return b, p
+	}
+	r := b.room
+	r.Margin = further
+	inner := b.in(r)
+	if q := inner.faces[0].plan(inner); q != nil && q.score >= p.score-hardlyLess {
+		return inner, q
+	}
+	return b, p
 }
 
 // fitOne sets a label by itself.

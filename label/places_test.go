@@ -35,12 +35,16 @@ func TestCodesAndIdentifiersHaveTheirPlaces(t *testing.T) {
 			if len(d.Codes) == 0 {
 				continue // a back without room for one
 			}
-			left := r.Safe().X
+			wide := Rect{W: r.W, H: r.H}.Inset(max(m, 2), 2, max(m, 2), 2)
+			if d.Safe != r.Safe() && d.Safe != wide {
+				t.Errorf("%s in %.1f×%.1f mm: ink lies in %v", kind, r.W, r.H, d.Safe)
+			}
+			left := d.Safe.X
 			if kind == "branch tag" {
 				left = max(left, tieRoom)
 			}
 			for _, c := range d.Codes {
-				halfway, top := r.H/2-c.Ink().H/2, max(1.5, cutSlack+c.Symbol.Quiet())
+				halfway, top := r.H/2-c.Ink().H/2, max(d.Safe.Y, cutSlack+c.Symbol.Quiet())
 				switch {
 				case math.Abs(c.Y-halfway) < 1e-6:
 					places["halfway"]++
@@ -63,7 +67,7 @@ func TestCodesAndIdentifiersHaveTheirPlaces(t *testing.T) {
 			for _, x := range d.Texts {
 				tiled = tiled || x.Turn != Upright
 			}
-			first := max(r.Safe().X, cutSlack+c.Symbol.Quiet())
+			first := max(d.Safe.X, cutSlack+c.Symbol.Quiet())
 			if kind == "branch tag" {
 				first = max(left, cutSlack+c.Symbol.Quiet())
 				if c.X > first+1e-6 || c.X < tieRoom-4-1e-6 {
@@ -139,7 +143,7 @@ func TestPointsOfStakes(t *testing.T) {
 				if len(lines) != 2 || upper.X1 != lower.X1 || upper.X2 != lower.X2 || math.Abs(upper.Y1+lower.Y1-r.H) > 1e-9 || math.Abs(upper.Y2+lower.Y2-r.H) > 1e-9 {
 					t.Errorf("%v×%v mm: %v", r.W, r.H, lines)
 				}
-				if upper.X2-upper.X1 < 1 || upper.Y1 != 1.5 || upper.Y2 <= upper.Y1 || upper.Y2 > r.H/2-1+1e-9 || upper.X2 > d.Safe.Right()+1e-9 {
+				if upper.X2-upper.X1 < 1 || upper.Y1 != d.Safe.Y || upper.Y2 <= upper.Y1 || upper.Y2 > r.H/2-1+1e-9 || upper.X2 > d.Safe.Right()+1e-9 {
 					t.Errorf("%v×%v mm: %v", r.W, r.H, upper)
 				}
 				// The line goes on to the corner of what has no text, and to the middle of the end.
@@ -258,6 +262,41 @@ func TestCodesMoveOutOfMargins(t *testing.T) {
 		head, foot := codes[1], codes[0]
 		if head.Symbol.Choice != foot.Symbol.Choice || math.Abs(head.Y+head.Ink().H-(37-foot.Y)) > 1e-6 {
 			t.Errorf("%v mm at the foot: %s at %.2f; at the head: %s at %.2f", deep, foot.Symbol, foot.Y, head.Symbol, head.Y)
+		}
+	}
+}
+
+// Nothing on a tag or a bag label comes nearer than 2 mm to a cut, nor on a large
+// label of any face; a stake and a seedling label keep to the 1.5 mm that their room
+// asks for, so as to be as large as they can.
+func TestDistanceFromCuts(t *testing.T) {
+	for _, c := range []struct {
+		face string
+		w, h float64
+		want float64 // millimetres
+	}{
+		{"branch tag", 100, 25, 2}, {"branch tag", 100, 50, 2}, {"bag", 100, 50, 2}, {"seedling", 62, 40, 2}, {"stake", 148, 30, 2},
+		{"stake", 148, 20, 1.5}, {"seedling", 38.1, 21.2, 1.5}, {"branch tag", 178, 16, 1.5}, {"bag", 63.5, 38.1, 1.5},
+	} {
+		d, err := faces("Larkfield Tessel", "Tarn Amber")[c.face].Fit(Room{W: c.w, H: c.h, Margin: Margin{1.5, 1.5, 1.5, 1.5}, DPI: 600, Cut: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		nearest := c.w
+		note := func(r Rect) {
+			nearest = min(nearest, r.X, r.Y, c.w-r.Right(), c.h-r.Bottom())
+		}
+		for _, x := range d.Texts {
+			note(x.Box)
+		}
+		for _, code := range d.Codes {
+			note(code.Ink())
+		}
+		for _, r := range d.Rules {
+			note(Rect{min(r.X1, r.X2), min(r.Y1, r.Y2), math.Abs(r.X2 - r.X1), math.Abs(r.Y2 - r.Y1)})
+		}
+		if math.Abs(nearest-c.want) > 0.01 {
+			t.Errorf("%s, %v×%v mm: ink comes as near as %.3f mm, want %v", c.face, c.w, c.h, nearest, c.want)
 		}
 	}
 }

@@ -244,7 +244,7 @@ func (s StakeBack) plan(b *batch) *plan {
 		return best.plan
 	}
 	if c := b.column(headPart, inner.Safe()); c != nil {
-		return &plan{parts: []column{*c}}
+		return &plan{parts: []column{*c}, score: c.score}
 	}
 	return nil
 }

@@ -6,7 +6,8 @@ import (
 	"pipstake/label"
 )
 
-// safety is how far inside its cut a label's ink stays, in millimetres.
+// safety is how far inside its cut a label's ink stays at the least, in millimetres;
+// faces keep 2 mm where they have room.
 const safety = 1.5
 
 // slack forgives rounding in the dimensions of a stock, in millimetres.
@@ -36,7 +37,7 @@ func (s Stock) place(n int) (column, row int) {
 }
 
 // Room is what a face has to fit into, as the label is read, for a printer of
-// dpi dots in an inch. Ink stays 1.5 mm inside the cut. Where any label of a
+// dpi dots in an inch. Ink stays at least 1.5 mm inside the cut. Where any label of a
 // sheet runs into the edge that printers leave white, all labels of the sheet
 // get the wider margin on that side, so that they look alike.
 func (s Stock) Room(dpi int) label.Room {
