@@ -2,7 +2,10 @@ package label
 
 import (
 	"fmt"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"pipstake/ids"
 	"pipstake/label/symbol"
@@ -61,10 +64,12 @@ func Fit(faces []Face, r Room) ([]*Drawing, error) {
 		return nil, b.ask()
 	}
 	drawings := make([]*Drawing, len(faces))
-	for i := range faces {
-		if drawings[i], err = p.draw(b, i); err != nil {
-			return nil, &LabelError{i, err}
-		}
+	err = b.each(func(i int) (err error) {
+		drawings[i], err = p.draw(b, i)
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
 	return drawings, nil
 }
@@ -123,19 +128,29 @@ type batch struct {
 	faces   []Face
 	room    Room
 	says    []saying
-	longest string   // the compact text that needs most of a code
-	full    []string // all full texts, the shortest first
+	longest string           // the compact text that needs most of a code
+	full    []string         // all full texts, the shortest first
+	rows    map[part][][]row // of each label
 	parts   map[part][]*measuredRow
 }
 
 func newBatch(faces []Face, r Room) (*batch, error) {
-	b := &batch{faces: faces, room: r, says: make([]saying, len(faces)), parts: map[part][]*measuredRow{}}
+	b := &batch{faces: faces, room: r, says: make([]saying, len(faces)), rows: map[part][][]row{}, parts: map[part][]*measuredRow{}}
+	var before about // most labels tell the same of their parents as the one before
+	var text string
+	var unfolded error
 	for i, f := range faces {
 		a := f.about()
-		if err := printable(r, a.names...); err != nil {
-			return nil, &LabelError{i, err}
+		if i == 0 || !slices.Equal(a.names, before.names) {
+			if err := printable(r, a.names...); err != nil {
+				return nil, &LabelError{i, err}
+			}
 		}
-		s := newSaying(a.payload, a.facts)
+		if i == 0 || a.facts != before.facts {
+			text, unfolded = a.facts.Text()
+		}
+		before = a
+		s := newSaying(a.payload, text, unfolded)
 		b.says[i] = s
 		if symbol.Outgrows(s.compact, b.longest) {
 			b.longest = s.compact
@@ -146,6 +161,35 @@ func newBatch(faces []Face, r Room) (*batch, error) {
 	}
 	slices.SortFunc(b.full, func(a, b string) int { return len(a) - len(b) })
 	return b, nil
+}
+
+// each does something for every label, on all processors. The error is a
+// *LabelError for the first label that has one.
+func (b *batch) each(do func(i int) error) error {
+	const chunk = 64
+	errs := make([]error, len(b.faces))
+	var done atomic.Int64
+	var workers sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), 1+len(errs)/chunk) {
+		workers.Go(func() {
+			for {
+				end := int(done.Add(chunk))
+				if end-chunk >= len(errs) {
+					return
+				}
+				for i := end - chunk; i < min(end, len(errs)); i++ {
+					errs[i] = do(i)
+				}
+			}
+		})
+	}
+	workers.Wait()
+	for i, err := range errs {
+		if err != nil {
+			return &LabelError{i, err}
+		}
+	}
+	return nil
 }
 
 // in is the same batch in another room.

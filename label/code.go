@@ -34,11 +34,11 @@ func (s saying) all() string {
 	return s.full
 }
 
-func newSaying(p symbol.Payload, facts symbol.Facts) saying {
+// newSaying takes the text of the label's facts, or why there is none.
+func newSaying(p symbol.Payload, text string, unfolded error) saying {
 	s := saying{compact: p.Compact()}
-	text, err := facts.Text()
-	if err != nil {
-		s.notice = err.Error() + ": the code of " + p.ID.String() + " carries the identifier only"
+	if unfolded != nil {
+		s.notice = unfolded.Error() + ": the code of " + p.ID.String() + " carries the identifier only"
 		return s
 	}
 	p.Text = text

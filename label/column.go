@@ -337,7 +337,7 @@ func (c *column) lower() {
 
 // draw sets the i-th label's rows in the column.
 func (c *column) draw(b *batch, i int, d *Drawing) {
-	rows := b.faces[i].rows(c.part, b.room, c.box.H)
+	rows := b.rows[c.part][i] // measured before; only the sizes that rows want hang on the box
 	for _, s := range c.slots {
 		r := rows[s.row]
 		if len(r.shapes) == 0 {

@@ -105,10 +105,16 @@ func (b *batch) measured(p part) []*measuredRow {
 	if m, ok := b.parts[p]; ok {
 		return m
 	}
+	rows := make([][]row, len(b.faces))
+	b.each(func(i int) error {
+		rows[i] = b.faces[i].rows(p, b.room, 1)
+		return nil
+	})
+	b.rows[p] = rows
 	var all []*measuredRow
 	each := func(do func(label int, r row, m **measuredRow)) {
-		for i, f := range b.faces {
-			for k, r := range f.rows(p, b.room, 1) {
+		for i, rows := range rows {
+			for k, r := range rows {
 				if k == len(all) {
 					all = append(all, nil)
 				}

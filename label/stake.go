@@ -93,13 +93,14 @@ func (s Stake) long(b *batch) *plan {
 	if b.room.W < leastSlender*b.room.H {
 		return nil
 	}
+	head := newTile(b)
 	var best best
 	for _, soil := range soilShares {
-		for _, tiled := range []bool{true, false} {
+		for _, head := range []*tile{head, nil} {
 			var last [2]symbol.Choice
 			for _, share := range codeShares {
 				for _, full := range []bool{true, false} {
-					best.offer(s.try(b, soil*b.room.W, tiled, share*b.room.H, full, &last))
+					best.offer(s.try(b, soil*b.room.W, head, share*b.room.H, full, &last))
 				}
 			}
 		}
@@ -111,21 +112,20 @@ func (s Stake) long(b *batch) *plan {
 }
 
 // try lays the stake out with the soil line at soil and codes of at most side,
-// in millimetres. It returns nil where that does not fit, or where last says that
+// in millimetres, and a tile unless that is nil. It returns nil where that does not fit, or where last says that
 // the same codes have been tried.
-func (s Stake) try(b *batch, soil float64, tiled bool, side float64, full bool, last *[2]symbol.Choice) *plan {
+func (s Stake) try(b *batch, soil float64, head *tile, side float64, full bool, last *[2]symbol.Choice) *plan {
 	r := b.room
 	safe := r.Safe()
 	left := 0.0
 	p := &plan{}
-	if tiled {
-		t := newTile(b)
-		if t.caps < leastTile {
+	if head != nil {
+		if head.caps < leastTile {
 			return nil
 		}
-		left = safe.X + t.width + tileGap
-		p.extra = t.draw
-		p.score = 2 * math.Log(t.caps)
+		left = safe.X + head.width + tileGap
+		p.extra = head.draw
+		p.score = 2 * math.Log(head.caps)
 	}
 	top := (r.H - side) / 2
 	above, ok1 := b.placeCode(Rect{left, top, soil - left, side}, full)
