@@ -2,8 +2,11 @@ package layout
 
 import (
 	"io"
+	"maps"
 	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"time"
 
 	"github.com/jung-kurt/gofpdf"
@@ -26,11 +29,10 @@ type document struct {
 	flip    Flip // how viewers should ask a printer to turn the sheets
 }
 
-// write draws all pages and finishes the file. The library sets the texts and
-// lines of a page as a template, which gives them back at once; meanwhile other
-// processors add the codes of the pages before and pack them. So no more than a
-// few pages stand unpacked at a time. The library's own pages stay empty until
-// finish fills them.
+// write draws all pages and finishes the file. The library embeds the typefaces
+// and writes what holds the pages together; they stay empty until finish fills
+// them. Meanwhile they are drawn and packed on all processors, so that no more
+// than a few stand unpacked at a time.
 func (d document) write(w io.Writer, sides []side) error {
 	wide, high := wholeDots(d.paper.W, sides), wholeDots(d.paper.H, sides)
 	pdf := gofpdf.NewCustom(&gofpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: gofpdf.SizeType{Wd: wide, Ht: high}})
@@ -41,28 +43,19 @@ func (d document) write(w io.Writer, sides []side) error {
 	pdf.SetModificationDate(d.created.UTC())
 	pdf.SetProducer("pipstake", true)
 	pdf.SetTitle(d.title, true)
-	if err := embed(pdf, sides); err != nil {
+	fonts, err := embed(pdf, sides)
+	if err != nil {
 		return err
 	}
 
-	packing := newPacker(d.gain, high, len(sides))
-	for n, s := range sides {
+	packing := startPacking(pen{gain: d.gain, h: high, fonts: fonts}, sides)
+	for range sides {
 		pdf.AddPage()
-		page := pdf.CreateTemplateCustom(gofpdf.PointType{}, gofpdf.SizeType{Wd: wide, Ht: high}, func(t *gofpdf.Tpl) {
-			p := &pen{pdf: t, h: high}
-			p.draw(s.texts, s.rules, nil)
-			for _, l := range s.labels {
-				p.label(l)
-			}
-			if err := t.Error(); err != nil {
-				pdf.SetError(err)
-			}
-		})
-		packing.pack(n, page.Bytes(), s.labels)
 	}
-	packed := packing.wait()
 	var raw captured
-	if err := pdf.Output(&raw); err != nil {
+	err = pdf.Output(&raw)
+	packed := packing.wait()
+	if err != nil {
 		return err
 	}
 	return finish(w, raw, packed, catalog(d.flip), "[0 0 "+decimal(wide, 4)+" "+decimal(high, 4)+"]")
@@ -96,8 +89,9 @@ func (b *captured) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// embed adds the typefaces in use, each cut down to the characters in use.
-func embed(pdf *gofpdf.Fpdf, sides []side) error {
+// embed adds the typefaces in use, each cut down to the characters in use, and
+// returns their names on pages.
+func embed(pdf *gofpdf.Fpdf, sides []side) (map[*label.Typeface]string, error) {
 	chars := map[*label.Typeface]map[rune]bool{}
 	use := func(texts []label.Text) {
 		for _, t := range texts {
@@ -115,21 +109,39 @@ func embed(pdf *gofpdf.Fpdf, sides []side) error {
 			use(l.drawing.Texts)
 		}
 	}
+	names := map[*label.Typeface]string{}
 	for face, chars := range chars { // the library sorts them by name
 		ttf, err := face.Subset(chars)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		pdf.AddUTF8FontFromBytes(face.Name, "", ttf)
+		used := pdf.CreateTemplateCustom(gofpdf.PointType{}, gofpdf.SizeType{Wd: 1, Ht: 1}, func(t *gofpdf.Tpl) {
+			t.SetFont(face.Name, "", 1)
+			t.Text(0, 0, string(slices.Collect(maps.Keys(chars)))) // it embeds what was set once
+			if err := t.Error(); err != nil {
+				pdf.SetError(err)
+			}
+		})
+		if name := longName.FindSubmatch(used.Bytes()); name != nil {
+			names[face] = string(name[1])
+		}
 	}
-	return nil
+	return names, pdf.Error()
 }
 
-// pen sets texts and lines on one page.
+// longName is a font's name as the library writes it, and the part of it that
+// does: it has 40 hexadecimal digits, and each page repeats it.
+var longName = regexp.MustCompile(`(/F[0-9a-f]{8})[0-9a-f]{32} `)
+
+// pen draws pages, as a PDF writes them.
 type pen struct {
-	pdf   *gofpdf.Tpl
-	h     float64 // of the page, in points
-	below float64 // the library's y at the origin, in points
+	to    []byte
+	gain  int                        // printer dots taken off the dark parts of codes
+	h     float64                    // of the page, in points
+	fonts map[*label.Typeface]string // their names
+
+	below float64 // the page's head by how much the origin lies, in points; the page's height for one that a matrix has moved
 	face  *label.Typeface
 	size  float64 // of letters, in millimetres
 	lines
@@ -141,15 +153,26 @@ type lines struct {
 	dash  [2]float64 // and gap, in millimetres; none for a solid line
 }
 
+// page draws a page: texts and lines, then codes.
+func (p *pen) page(s side) {
+	p.to = append(p.to[:0], "0 J\n0 j\n0.57 w\n0.000 G\n0.000 g\n"...) // as the library begins one
+	p.below, p.face, p.lines = 0, nil, lines{}
+	p.draw(s.texts, s.rules, nil)
+	for _, l := range s.labels {
+		p.label(l)
+	}
+	p.codes(s.labels)
+}
+
 // label sets the texts and lines of a label from its own origin, the upper left
 // corner as it is read: labels that are alike then differ in their letters only,
 // and pack small.
 func (p *pen) label(l laid) {
 	outside := p.lines
-	p.pdf.RawWriteStr("q " + l.matrix(p.h) + " cm")
+	p.to = append(p.to, "q "+l.matrix(p.h)+" cm\n"...)
 	p.face, p.below = nil, p.h
 	p.draw(l.drawing.Texts, l.drawing.Rules, l.drawing.Circles)
-	p.pdf.RawWriteStr("Q") // all is set as outside again, which the library does not know
+	p.to = append(p.to, "Q\n"...) // all is set as outside again
 	p.face, p.below, p.lines = nil, 0, outside
 }
 
@@ -167,42 +190,98 @@ func (p *pen) draw(texts []label.Text, rules []label.Rule, circles []label.Circl
 	for i, t := range texts {
 		if t.Face != p.face || t.Size != p.size {
 			p.face, p.size = t.Face, t.Size
-			p.pdf.SetFont(t.Face.Name, "", points(t.Size))
+			p.to = append(append(p.to, "BT "...), p.fonts[t.Face]...)
+			p.put(2, points(t.Size))
+			p.to = append(p.to, " Tf ET\n"...)
 		}
 		if t.Turn == label.Upright {
-			p.pdf.Text(points(t.X), p.below+points(t.Baseline), t.String)
+			p.text(points(t.X), p.up(t.Baseline), t.String)
 			continue
 		}
 		if !turned {
-			p.pdf.RawWriteStr("q 0 1 -1 0 0 0 cm")
+			p.to = append(p.to, "q 0 1 -1 0 0 0 cm\n"...)
 		}
-		p.pdf.Text(p.h-p.below-points(t.Baseline), p.h+points(t.X), t.String)
+		p.text(p.up(t.Baseline), -points(t.X), t.String)
 		if turned = i+1 < len(texts) && texts[i+1].Turn == t.Turn && texts[i+1].Face == p.face && texts[i+1].Size == p.size; !turned {
-			p.pdf.RawWriteStr("Q")
+			p.to = append(p.to, "Q\n"...)
 		}
 	}
 	for _, r := range rules {
 		p.line(r.Width, r.Dash, r.Gap)
-		p.pdf.Line(points(r.X1), p.below+points(r.Y1), points(r.X2), p.below+points(r.Y2))
+		p.put(2, points(r.X1), p.up(r.Y1))
+		p.to = append(p.to, " m"...)
+		p.put(2, points(r.X2), p.up(r.Y2))
+		p.to = append(p.to, " l S\n"...)
 	}
 	for _, c := range circles {
 		p.line(c.Width, 0, 0)
-		p.pdf.Circle(points(c.X), p.below+points(c.Y), points(c.R), "D")
+		p.circle(points(c.X), p.up(c.Y), points(c.R))
 	}
+}
+
+// up is what a length downward from the origin is as a PDF counts it, upward from the
+// lower edge or from what a matrix made of it.
+func (p *pen) up(mm float64) float64 { return p.h - (p.below + points(mm)) }
+
+// put writes numbers with so many decimals.
+func (p *pen) put(decimals int, numbers ...float64) {
+	for _, v := range numbers {
+		if n := len(p.to); p.to[n-1] != '\n' {
+			p.to = append(p.to, ' ')
+		}
+		p.to = strconv.AppendFloat(p.to, v, 'f', decimals, 64)
+	}
+}
+
+// text sets a line of text, in UTF-16 as the library embeds typefaces.
+func (p *pen) text(x, y float64, s string) {
+	p.to = append(p.to, "BT"...)
+	p.put(2, x, y)
+	p.to = append(p.to, " Td ("...)
+	for _, r := range s { // none is above U+FFFF
+		for _, b := range [...]byte{byte(r >> 8), byte(r)} {
+			switch b {
+			case '\\', '(', ')': // ISO 32000-1, 7.3.4.2
+				p.to = append(p.to, '\\', b)
+			case '\r':
+				p.to = append(p.to, `\r`...)
+			default:
+				p.to = append(p.to, b)
+			}
+		}
+	}
+	p.to = append(p.to, ") Tj ET\n"...)
+}
+
+// circle draws a round line in six curves.
+func (p *pen) circle(x, y, r float64) {
+	const sixth = math.Pi / 3
+	p.put(2, x+r, y)
+	p.to = append(p.to, " m\n"...)
+	for n := range 6 {
+		sin1, cos1 := math.Sincos(float64(n) * sixth)
+		sin2, cos2 := math.Sincos(float64(n+1) * sixth)
+		p.put(5, x+r*(cos1-sin1*sixth/3), y+r*(sin1+cos1*sixth/3),
+			x+r*(cos2+sin2*sixth/3), y+r*(sin2-cos2*sixth/3), x+r*cos2, y+r*sin2)
+		p.to = append(p.to, " c\n"...)
+	}
+	p.to = append(p.to, "S\n"...)
 }
 
 // line sets how lines are drawn from here on, in millimetres.
 func (p *pen) line(width, dash, gap float64) {
 	if width != p.width {
 		p.width = width
-		p.pdf.SetLineWidth(points(width))
+		p.put(2, points(width))
+		p.to = append(p.to, " w\n"...)
 	}
 	if both := [2]float64{dash, gap}; both != p.dash {
 		p.dash = both
-		var pattern []float64
+		p.to = append(p.to, '[')
 		if dash > 0 {
-			pattern = []float64{points(dash), points(gap)}
+			p.to = strconv.AppendFloat(p.to, points(dash), 'f', 2, 64)
+			p.put(2, points(gap))
 		}
-		p.pdf.SetDashPattern(pattern, 0)
+		p.to = append(p.to, "] 0.00 d\n"...)
 	}
 }

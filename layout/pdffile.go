@@ -74,7 +74,7 @@ func finish(w io.Writer, raw []byte, contents [][]byte, catalog, mediaBox string
 		case i == 0: // the list of pages
 			body = boxPattern.ReplaceAll(body, []byte("/MediaBox "+mediaBox))
 		case i == 1: // what all pages use
-			body = appendShortNames(nil, body)
+			body = longName.ReplaceAll(body, []byte("$1 "))
 		case bytes.HasPrefix(body, []byte(page)):
 			if !bytes.HasSuffix(body, fmt.Appendf(nil, "/Contents %d 0 R>>", i+2)) || i+1 == len(objects) || pages == len(contents) {
 				return errDrawn

@@ -7,93 +7,47 @@ import (
 	"runtime"
 	"strconv"
 	"sync"
+	"sync/atomic"
 
 	"pipstake/label"
 	"pipstake/label/symbol"
 )
 
-// packer completes pages with their codes and packs them, on all processors,
-// while the next ones are drawn.
-type packer struct {
-	gain    int       // printer dots taken off the dark parts of codes
-	h       float64   // of a page, in points
-	pages   chan page // few at a time, since unpacked they are large
+// packing draws and packs pages, on all processors.
+type packing struct {
 	packed  [][]byte
+	next    atomic.Int64 // page, from 0
 	workers sync.WaitGroup
 }
 
-// page is what a page shows: texts and lines as a PDF writes them, and the
-// labels whose codes are still to be drawn.
-type page struct {
-	number int
-	drawn  []byte
-	labels []laid
-}
-
-func newPacker(gain int, h float64, pages int) *packer {
-	p := &packer{gain: gain, h: h, pages: make(chan page), packed: make([][]byte, pages)}
-	for range min(runtime.GOMAXPROCS(0), pages) {
-		p.workers.Go(p.work)
+// startPacking begins with sides, each drawn by a copy of the pen.
+func startPacking(p pen, sides []side) *packing {
+	all := &packing{packed: make([][]byte, len(sides))}
+	for range min(runtime.GOMAXPROCS(0), len(sides)) {
+		all.workers.Go(func() { all.work(p, sides) })
 	}
-	return p
-}
-
-// pack takes over a page, counted from 0.
-func (p *packer) pack(number int, drawn []byte, labels []laid) {
-	p.pages <- page{number, drawn, labels}
+	return all
 }
 
 // wait returns all pages, packed by zlib's format as PDF's FlateDecode has it (ISO
 // 32000-1, 7.4.4).
-func (p *packer) wait() [][]byte {
-	close(p.pages)
-	p.workers.Wait()
-	return p.packed
+func (all *packing) wait() [][]byte {
+	all.workers.Wait()
+	return all.packed
 }
 
-func (p *packer) work() {
-	var content []byte
+func (all *packing) work(p pen, sides []side) {
 	var packed bytes.Buffer
 	z := zlib.NewWriter(&packed)
-	for page := range p.pages {
-		content = appendShortNames(content[:0], page.drawn)
-		content = p.appendCodes(content, page.labels)
+	for n := int(all.next.Add(1)) - 1; n < len(sides); n = int(all.next.Add(1)) - 1 {
+		p.page(sides[n])
 		packed.Reset()
 		z.Reset(&packed)
-		z.Write(content) // memory takes all
+		z.Write(p.to) // memory takes all
 		z.Close()
-		p.packed[page.number] = bytes.Clone(packed.Bytes())
+		all.packed[n] = bytes.Clone(packed.Bytes())
 	}
 }
-
-// appendShortNames copies what the library wrote with shorter names of fonts: it
-// gives them 40 hexadecimal digits, and each page repeats them.
-func appendShortNames(to, drawn []byte) []byte {
-	const long, short = 40, 8
-	for {
-		i := bytes.Index(drawn, []byte("/F"))
-		if i < 0 {
-			return append(to, drawn...)
-		}
-		i += len("/F")
-		end := i
-		for end < len(drawn) && isHex(drawn[end]) {
-			end++
-		}
-		if end-i == long && end < len(drawn) && drawn[end] == ' ' && isSeparate(drawn[:i]) {
-			to, drawn = append(to, drawn[:i+short]...), drawn[end:]
-		} else {
-			to, drawn = append(to, drawn[:i]...), drawn[i:]
-		}
-	}
-}
-
-// isSeparate reports whether what ends in "/F" is not part of a text's string.
-func isSeparate(before []byte) bool {
-	return bytes.HasSuffix(before, []byte("\nBT /F")) || bytes.HasSuffix(before, []byte("\n/F"))
-}
-
-func isHex(c byte) bool { return '0' <= c && c <= '9' || 'a' <= c && c <= 'f' }
 
 // codeInset is how much less than its modules each block of a code covers, in
 // thousandths of a printer dot. Renderers that paint every pixel they touch
@@ -101,9 +55,10 @@ func isHex(c byte) bool { return '0' <= c && c <= '9' || 'a' <= c && c <= 'f' }
 // dots.
 const codeInset = 40
 
-// appendCodes draws the codes of labels, counting printer dots rightward and
-// downward from the upper left corner of the page.
-func (p *packer) appendCodes(to []byte, labels []laid) []byte {
+// codes draws the codes of labels, counting printer dots rightward and downward
+// from the upper left corner of the page.
+func (p *pen) codes(labels []laid) {
+	to := p.to
 	dpi := 0
 	var last struct {
 		symbol *symbol.Symbol
@@ -134,12 +89,12 @@ func (p *packer) appendCodes(to []byte, labels []laid) []byte {
 	if dpi > 0 {
 		to = append(to, "Q\n"...)
 	}
-	return to
+	p.to = to
 }
 
 // appendMatrix puts the origin at a code's first module, and rows and columns
 // along the label as it is read.
-func (p *packer) appendMatrix(to []byte, l placement, c label.Code) []byte {
+func (p *pen) appendMatrix(to []byte, l placement, c label.Code) []byte {
 	unit := strconv.Itoa(p.unit(c.Symbol))
 	x, y := l.codeDots(c)
 	left, top := float64(x), float64(y)
@@ -159,7 +114,7 @@ func (p *packer) appendMatrix(to []byte, l placement, c label.Code) []byte {
 
 // unit is what paths are measured in: the module, in printer dots, or the dot
 // where modules are narrowed.
-func (p *packer) unit(s *symbol.Symbol) int {
+func (p *pen) unit(s *symbol.Symbol) int {
 	if p.gain > 0 {
 		return 1
 	}
@@ -167,7 +122,7 @@ func (p *packer) unit(s *symbol.Symbol) int {
 }
 
 // appendPath fills the modules of a code in one path, and undoes the matrix.
-func (p *packer) appendPath(to []byte, s *symbol.Symbol) []byte {
+func (p *pen) appendPath(to []byte, s *symbol.Symbol) []byte {
 	unit := p.unit(s)
 	less := (codeInset + unit - 1) / unit // thousandths of a unit
 	for _, b := range blocks(s, p.gain) {

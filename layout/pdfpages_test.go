@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -57,25 +58,21 @@ func TestLinesAreTheirOwn(t *testing.T) {
 	}
 }
 
-// The library's names of fonts are cut, alike wherever they stand, and nothing
-// else is.
+// The library's names of fonts are cut, alike on pages and in the list of what all
+// pages use, and nothing else is.
 func TestShortNames(t *testing.T) {
-	const long = "04cb8b707223e210eb5ab96c270cc3922d99db20"
-	for drawn, want := range map[string]string{
-		"\nBT /F" + long + " 23.58 Tf ET\nBT 1 2 Td (\x00/\x00F) Tj ET": "\nBT /F04cb8b70 23.58 Tf ET\nBT 1 2 Td (\x00/\x00F) Tj ET",
-		"\nBT 1 2 Td (/F" + long + " ) Tj ET":                           "\nBT 1 2 Td (/F" + long + " ) Tj ET",
-		"/Font <<\n/F" + long + " 5 0 R\n/F" + long + " 9 0 R\n>>":      "/Font <<\n/F04cb8b70 5 0 R\n/F04cb8b70 9 0 R\n>>",
-		"/F" + long + "0 6 Tf":                                          "/F" + long + "0 6 Tf",
-		"/F" + long[1:]:                                                 "/F" + long[1:],
-		"/F1 6 Tf /F":                                                   "/F1 6 Tf /F",
-		"":                                                              "",
-	} {
-		if got := string(appendShortNames([]byte("q "), []byte(drawn))); got != "q "+want {
-			t.Errorf("%q: got %q, want %q", drawn, got, want)
+	pdf := string(unpacked(t, write(t, filled(t, find(t, "a4-cut-148x20"), 600, 1, 2))))
+	listed := regexp.MustCompile(`\n(/F[0-9a-f]+) \d+ 0 R`).FindAllStringSubmatch(pdf, -1)
+	if len(listed) == 0 {
+		t.Fatal("the resources are not written as expected")
+	}
+	for _, name := range listed {
+		if len(name[1]) != len("/F12345678") || !strings.Contains(pdf, "\nBT "+name[1]+" ") {
+			t.Errorf("the font %s is not used by its name", name[1])
 		}
 	}
-	if !strings.Contains(string(write(t, filled(t, find(t, "a4-cut-148x20"), 600, 1, 2))), "/Font <<\n/F") {
-		t.Error("the resources are not written as expected")
+	if used := regexp.MustCompile(`\nBT /F[0-9a-f]{8} [0-9.]+ Tf ET\n`).FindAllString(pdf, -1); len(used) == 0 || len(used) != strings.Count(pdf, " Tf ET\n") {
+		t.Errorf("fonts are set %d times, %d of these by a short name", strings.Count(pdf, " Tf ET\n"), len(used))
 	}
 }
 
