@@ -34,25 +34,36 @@ func (j Job) checkGain() error {
 // code's first module.
 type block struct{ x, y, w, h int }
 
-// blocks covers the ink of a symbol with rectangles that do not overlap: the
-// runs down each column, those of neighbouring columns joined where they start
-// and end alike. The order is the one that packs smallest: the finder patterns,
-// which are alike in all symbols of a size, then the rest, each column by column.
+// tiling covers the ink of symbols with rectangles, one symbol after another.
+type tiling struct {
+	grid   grid
+	blocks []block
+	before []int // the blocks that end with a column, downward
+	now    []int // the same of the next column
+}
+
+// cover returns rectangles that do not overlap, until it is called again: the runs
+// down each column, those of neighbouring columns joined where they start and end
+// alike.
 //
 // Dark parts are narrower and lower by gain dots than their modules: the ink
 // that a printer lets run makes up for it. Where dark modules touch no gap
 // opens between them, and the distances of the modules stay as they are.
-func blocks(s *symbol.Symbol, gain int) []block {
-	g := newGrid(s, gain)
-	n := len(g.lines) - 1
-	out := make([]block, 0, n*n/6)
-	var before, now []int // the blocks in out that end with a column, downward
+func (t *tiling) cover(s *symbol.Symbol, gain int) []block {
+	t.grid.set(s, gain)
+	g, n := t.grid, len(t.grid.needs)
+	out, before, now := t.blocks[:0], t.before[:0], t.now[:0]
 	for x := range n {
+		column := darkDown(s, g.needs[x][0])
+		if g.needs[x][1] != g.needs[x][0] {
+			column &= darkDown(s, g.needs[x][1])
+		}
+		dark := func(y int) bool { return (column>>g.needs[y][0])&(column>>g.needs[y][1])&1 == 1 }
 		now = now[:0]
 		next := 0 // in before
 		for y := 0; y < n; y++ {
 			start := y
-			for y < n && g.dark(x, y) {
+			for y < n && dark(y) {
 				y++
 			}
 			if y == start {
@@ -72,15 +83,23 @@ func blocks(s *symbol.Symbol, gain int) []block {
 		}
 		before, now = now, before
 	}
-	sorted := make([]block, 0, len(out))
-	for _, finders := range []bool{true, false} {
-		for _, b := range out {
-			if inFinder(s, b) == finders {
-				sorted = append(sorted, b)
-			}
+	t.blocks, t.before, t.now = out, before, now
+	return out
+}
+
+// darkDown is the dark modules of a column, a bit each. Columns and modules count
+// from 1, and those around the symbol are light.
+func darkDown(s *symbol.Symbol, column int) uint64 {
+	var dark uint64
+	if column < 1 || column > s.Size {
+		return 0
+	}
+	for y := range s.Size {
+		if s.Dark(column-1, y) {
+			dark |= 2 << y
 		}
 	}
-	return sorted
+	return dark
 }
 
 // inFinder reports whether a block is part of a finder pattern, which no block
@@ -94,22 +113,21 @@ func inFinder(s *symbol.Symbol, b block) bool {
 // grid parts a symbol where ink may begin and end: between its modules and,
 // where dark parts are narrowed, also at that distance inside each module.
 type grid struct {
-	symbol *symbol.Symbol
-	lines  []int    // in dots; alike across and down
-	needs  [][2]int // the first and last module, of a row, that must be dark for ink between two lines
+	lines []int    // in dots; alike across and down
+	needs [][2]int // between a line and the next: the first and last module, of a row and from 1, that must be dark for ink
 }
 
-// newGrid takes half of gain off the left and upper sides of dark parts, and
-// the rest, with the odd dot, off the right and lower ones.
-func newGrid(s *symbol.Symbol, gain int) grid {
-	g := grid{symbol: s, lines: []int{0}}
+// set takes half of gain off the left and upper sides of dark parts, and the
+// rest, with the odd dot, off the right and lower ones.
+func (g *grid) set(s *symbol.Symbol, gain int) {
+	g.lines, g.needs = append(g.lines[:0], 0), g.needs[:0]
 	first, last := gain/2, gain-gain/2
 	for m := range s.Size {
-		for _, part := range []struct {
+		for _, part := range [...]struct {
 			end     int // in the module
 			needing [2]int
 		}{
-			{first, [2]int{m - 1, m}}, {s.Dots - last, [2]int{m, m}}, {s.Dots, [2]int{m, m + 1}},
+			{first, [2]int{m, m + 1}}, {s.Dots - last, [2]int{m + 1, m + 1}}, {s.Dots, [2]int{m + 1, m + 2}},
 		} {
 			if end := m*s.Dots + part.end; end > g.lines[len(g.lines)-1] {
 				g.lines = append(g.lines, end)
@@ -117,26 +135,6 @@ func newGrid(s *symbol.Symbol, gain int) grid {
 			}
 		}
 	}
-	return g
-}
-
-// dark reports whether ink goes between two lines across and two lines down.
-func (g grid) dark(x, y int) bool {
-	across, down := g.needs[x], g.needs[y]
-	if across[0] == across[1] && down[0] == down[1] { // inside a module
-		return g.symbol.Dark(across[0], down[0])
-	}
-	if across[0] < 0 || down[0] < 0 || across[1] >= g.symbol.Size || down[1] >= g.symbol.Size {
-		return false
-	}
-	for my := down[0]; my <= down[1]; my++ {
-		for mx := across[0]; mx <= across[1]; mx++ {
-			if !g.symbol.Dark(mx, my) {
-				return false
-			}
-		}
-	}
-	return true
 }
 
 // toDots is the printer dot nearest to a length in millimetres, counted from

@@ -141,6 +141,8 @@ type pen struct {
 	h     float64                    // of the page, in points
 	fonts map[*label.Typeface]string // their names
 
+	tiling tiling
+
 	below float64 // the page's head by how much the origin lies, in points; the page's height for one that a matrix has moved
 	face  *label.Typeface
 	size  float64 // of letters, in millimetres

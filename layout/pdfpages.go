@@ -121,15 +121,23 @@ func (p *pen) unit(s *symbol.Symbol) int {
 	return s.Dots
 }
 
-// appendPath fills the modules of a code in one path, and undoes the matrix.
+// appendPath fills the modules of a code in one path, and undoes the matrix. The
+// order is the one that packs smallest: the finder patterns, which are alike in all
+// symbols of a size, then the rest, each column by column.
 func (p *pen) appendPath(to []byte, s *symbol.Symbol) []byte {
 	unit := p.unit(s)
 	less := (codeInset + unit - 1) / unit // thousandths of a unit
-	for _, b := range blocks(s, p.gain) {
-		to = append(strconv.AppendInt(to, int64(b.x/unit), 10), ' ')
-		to = append(strconv.AppendInt(to, int64(b.y/unit), 10), ' ')
-		to = append(appendThousandths(to, b.w/unit*1000-less), ' ')
-		to = append(appendThousandths(to, b.h/unit*1000-less), " re\n"...)
+	blocks := p.tiling.cover(s, p.gain)
+	for _, finders := range [...]bool{true, false} {
+		for _, b := range blocks {
+			if inFinder(s, b) != finders {
+				continue
+			}
+			to = append(strconv.AppendInt(to, int64(b.x/unit), 10), ' ')
+			to = append(strconv.AppendInt(to, int64(b.y/unit), 10), ' ')
+			to = append(appendThousandths(to, b.w/unit*1000-less), ' ')
+			to = append(appendThousandths(to, b.h/unit*1000-less), " re\n"...)
+		}
 	}
 	return append(to, "f Q\n"...)
 }
@@ -142,7 +150,9 @@ func appendThousandths(to []byte, n int) []byte {
 	}
 	if n %= 1000; n > 0 {
 		to = append(to, '.', '0'+byte(n/100), '0'+byte(n/10%10), '0'+byte(n%10))
-		to = bytes.TrimRight(to, "0")
+		for to[len(to)-1] == '0' {
+			to = to[:len(to)-1]
+		}
 	}
 	return to
 }

@@ -147,7 +147,7 @@ func (b *brush) code(l placement, c label.Code) {
 	side := float64(c.Symbol.Size * c.Symbol.Dots)
 	x, y := l.codeDots(c)
 	square := placement{label.Rect{X: float64(x), Y: float64(y), W: side, H: side}, l.turn}
-	for _, k := range blocks(c.Symbol, b.gain) {
+	for _, k := range new(tiling).cover(c.Symbol, b.gain) {
 		r := square.onPage(label.Rect{X: float64(k.x), Y: float64(k.y), W: float64(k.w), H: float64(k.h)})
 		b.rect(label.Rect{X: r.X * mm, Y: r.Y * mm, W: r.W * mm, H: r.H * mm})
 	}

@@ -104,6 +104,7 @@ func bare(b *testing.B, s Stock, places []Place) {
 	page := 0
 	var drawn *symbol.Symbol
 	var path []byte
+	var tiling tiling
 	for _, p := range places {
 		if p.Page != page {
 			pdf.AddPage()
@@ -121,7 +122,7 @@ func bare(b *testing.B, s Stock, places []Place) {
 			if c.Symbol != drawn {
 				drawn, path = c.Symbol, path[:0]
 				encodeBare(b, plans, c.Symbol.Choice)
-				for _, r := range blocks(c.Symbol, 0) {
+				for _, r := range tiling.cover(c.Symbol, 0) {
 					for _, v := range []int{r.x, r.y, r.w, r.h} {
 						path = append(strconv.AppendInt(path, int64(v), 10), ' ')
 					}

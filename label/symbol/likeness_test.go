@@ -88,9 +88,9 @@ func TestMaskWithoutImitations(t *testing.T) {
 		chance := random.Float64() * 1.5
 		for mask, at := range places {
 			if random.Float64() < chance {
-				shown := first.xor(m.rows[mask])
+				shown := first.xor(m.rows[mask], make(rows, len(first)))
 				plant(shown, at[0], at[1], 2+random.IntN(4), 3)
-				first = shown.xor(m.rows[mask])
+				first = shown.xor(m.rows[mask], make(rows, len(first)))
 			}
 		}
 		for _, at := range [][2]int{{0, 0}, {size - 7, 0}, {0, size - 7}} {
@@ -99,7 +99,7 @@ func TestMaskWithoutImitations(t *testing.T) {
 		var masked [8]rows
 		var penalties, likeness [8]int
 		for k := range masked {
-			masked[k] = first.xor(m.rows[k])
+			masked[k] = first.xor(m.rows[k], make(rows, len(first)))
 			penalties[k], likeness[k] = countedPenalty(masked[k]), likeIn(masked[k])
 		}
 		want := 0

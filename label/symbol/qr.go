@@ -3,6 +3,7 @@ package symbol
 import (
 	"fmt"
 	"math/bits"
+	"slices"
 	"sync"
 
 	"rsc.io/qr/coding"
@@ -78,7 +79,7 @@ func newMasks(version, level int) (*masks, error) {
 		if mask == 0 {
 			m.plan, first = plan, rowsOf(code)
 		}
-		m.rows[mask] = first.xor(rowsOf(code))
+		m.rows[mask] = first.xor(rowsOf(code), make(rows, len(first)))
 		m.columns[mask] = m.rows[mask].transposed()
 	}
 	return m, nil
@@ -89,9 +90,10 @@ func newMasks(version, level int) (*masks, error) {
 // and else of those that do least.
 func (m *masks) best(first rows) rows {
 	columns := first.transposed()
+	byRow, byColumn := slices.Clone(first), slices.Clone(columns)
 	var penalties [len(m.rows)]int
 	for mask := range m.rows {
-		penalties[mask] = penalty(first.xor(m.rows[mask]), columns.xor(m.columns[mask]))
+		penalties[mask] = penalty(first.xor(m.rows[mask], byRow), columns.xor(m.columns[mask], byColumn))
 	}
 	var best rows
 	least, tried := 0, 0
@@ -103,10 +105,10 @@ func (m *masks) best(first rows) rows {
 			}
 		}
 		tried |= 1 << mask
-		r := first.xor(m.rows[mask])
-		likeness := finderLikeness(r, columns.xor(m.columns[mask]))
+		r := first.xor(m.rows[mask], byRow)
+		likeness := finderLikeness(r, columns.xor(m.columns[mask], byColumn))
 		if best == nil || likeness < least {
-			best, least = r, likeness
+			best, least = slices.Clone(r), likeness
 		}
 		if likeness == trueFinders {
 			break
@@ -161,8 +163,8 @@ func rowsOf(code *coding.Code) rows {
 	return r
 }
 
-func (r rows) xor(with rows) rows {
-	sum := make(rows, len(r))
+// xor fills sum, which is as long as r, with what differs.
+func (r rows) xor(with, sum rows) rows {
 	for i := range r {
 		sum[i] = r[i] ^ with[i]
 	}
