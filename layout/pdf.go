@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"io"
 	"maps"
 	"math"
@@ -123,9 +124,11 @@ func embed(pdf *gofpdf.Fpdf, sides []side) (map[*label.Typeface]string, error) {
 				pdf.SetError(err)
 			}
 		})
-		if name := longName.FindSubmatch(used.Bytes()); name != nil {
-			names[face] = string(name[1])
+		name := longName.FindSubmatch(used.Bytes())
+		if name == nil {
+			return nil, cmp.Or(pdf.Error(), errDrawn)
 		}
+		names[face] = string(name[1])
 	}
 	return names, pdf.Error()
 }
