@@ -25,10 +25,10 @@ func (b Bag) about() about {
 		payload: symbol.Payload{ID: b.ID}, facts: symbol.Facts{SeedParent: b.SeedParent, PollenParent: b.PollenParent}}
 }
 
-func (b Bag) rows(_ part, r Room, h float64) []row {
+func (b Bag) rows(_ part, font *Typeface, h float64) []row {
 	return []row{
 		identifier(b.ID, 0.44*h),
-		group(parents(r, 0.19*h, 0.13*h, b.SeedParent, b.PollenParent).onOwnLines()),
+		group(parents(font, 0.19*h, 0.13*h, b.SeedParent, b.PollenParent).onOwnLines()),
 	}
 }
 

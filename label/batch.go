@@ -15,9 +15,10 @@ import (
 // BranchTag.
 type Face interface {
 	about() about
-	// rows is what the label says in a part of it that is h millimetres high.
-	// Labels of a kind have the same rows, of which some may be empty.
-	rows(p part, r Room, h float64) []row
+	// rows is what the label says in a part of it that is h millimetres high, with
+	// names in font where the Go font lacks a letter. Labels of a kind have the same
+	// rows, of which some may be empty.
+	rows(p part, font *Typeface, h float64) []row
 	// plan lays out a batch of which the face is the first; nil where the room
 	// does not do.
 	plan(b *batch) *plan
@@ -132,10 +133,12 @@ type batch struct {
 	full    []string         // all full texts, the shortest first
 	rows    map[part][][]row // of each label
 	parts   map[part][]*measuredRow
+	wanted  map[partHeight][]row
+	trials  *[2]setting // of the column that is being set: their memory is used again
 }
 
 func newBatch(faces []Face, r Room) (*batch, error) {
-	b := &batch{faces: faces, room: r, says: make([]saying, len(faces)), rows: map[part][][]row{}, parts: map[part][]*measuredRow{}}
+	b := &batch{faces: faces, room: r, says: make([]saying, len(faces)), rows: map[part][][]row{}, parts: map[part][]*measuredRow{}, wanted: map[partHeight][]row{}, trials: new([2]setting)}
 	var before about // most labels tell the same of their parents as the one before
 	var text string
 	var unfolded error

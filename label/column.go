@@ -2,6 +2,7 @@ package label
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -64,18 +65,16 @@ func (b *batch) column(p part, box Rect, wants ...float64) *column {
 		return nil
 	}
 	measured := b.measured(p)
-	rows := b.faces[0].rows(p, b.room, box.H)
-	for k, m := range measured {
-		if m != nil && m.label > 0 {
-			rows[k] = b.faces[m.label].rows(p, b.room, box.H)[k]
-		}
+	rows := b.rowsIn(p, box.H)
+	if len(wants) > 0 {
+		rows = slices.Clone(rows)
 	}
 	for k, want := range wants {
 		rows[k].want = want
 	}
 	var best *column
 	var whole bool // best has whole names
-	var found, next setting
+	found, next := &b.trials[0], &b.trials[1]
 	for _, s := range squeezes {
 		if s.cut && whole {
 			break
@@ -289,7 +288,7 @@ func beyond(widths []float64, w float64) float64 {
 // place puts the lines of a setting into the box, with the spare height shared
 // out between them: groups stand further apart than rows, rows than the lines
 // of one.
-func (c *column) place(g setting, measured []*measuredRow) {
+func (c *column) place(g *setting, measured []*measuredRow) {
 	weight := func(l setLine) float64 {
 		switch {
 		case l.group:

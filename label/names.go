@@ -96,8 +96,8 @@ const readable = 2.2
 // parents is the row "♀ seed parent × ♂ pollen parent": on one line, on a line
 // each, or each broken at the space nearest its middle. Want and plain are cap
 // heights, in millimetres; plain counts up to readable.
-func parents(r Room, want, plain float64, seed, pollen string) row {
-	n := names{newParent("♀ ", seed, r.Names), newParent("♂ ", pollen, r.Names)}
+func parents(font *Typeface, want, plain float64, seed, pollen string) row {
+	n := names{newParent("♀ ", seed, font), newParent("♂ ", pollen, font)}
 	seedParent, pollenParent := n.seed.line(n.seed.name), n.pollen.line(n.pollen.name)
 	one := append(append(append(line{}, seedParent...), between), pollenParent...)
 	shapes := []shape{{one}, {seedParent, pollenParent}, append(n.seed.halves(), n.pollen.halves()...)}

@@ -107,7 +107,7 @@ func (b *batch) measured(p part) []*measuredRow {
 	}
 	rows := make([][]row, len(b.faces))
 	b.each(func(i int) error {
-		rows[i] = b.faces[i].rows(p, b.room, 1)
+		rows[i] = b.faces[i].rows(p, b.room.Names, 1)
 		return nil
 	})
 	b.rows[p] = rows
@@ -156,6 +156,29 @@ func (b *batch) measured(p part) []*measuredRow {
 	}
 	b.parts[p] = all
 	return all
+}
+
+// partHeight is a part of labels as high as it is set, in millimetres.
+type partHeight struct {
+	part part
+	h    float64
+}
+
+// rowsIn are those of a part h millimetres high, each as on the first label that has
+// it; the same ones each time.
+func (b *batch) rowsIn(p part, h float64) []row {
+	key := partHeight{p, h}
+	if rows, ok := b.wanted[key]; ok {
+		return rows
+	}
+	rows := b.faces[0].rows(p, b.room.Names, h)
+	for k, m := range b.measured(p) {
+		if m != nil && m.label > 0 {
+			rows[k] = b.faces[m.label].rows(p, b.room.Names, h)[k]
+		}
+	}
+	b.wanted[key] = rows
+	return rows
 }
 
 // level makes the last lines of all shapes reach as far down as any line does,

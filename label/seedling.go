@@ -23,10 +23,10 @@ func (s Seedling) about() about {
 		payload: symbol.Payload{ID: s.ID, Copy: s.Copy}, facts: symbol.Facts{SeedParent: s.SeedParent, PollenParent: s.PollenParent}}
 }
 
-func (s Seedling) rows(p part, r Room, h float64) []row {
+func (s Seedling) rows(p part, font *Typeface, h float64) []row {
 	id := identifier(s.ID, 0.3*h).twoLinesFirst()
 	id.worth = 4.2 // the label is small, and lasts longest
-	names := group(parents(r, 0.14*h, min(0.1*h, 1.8), s.SeedParent, s.PollenParent))
+	names := group(parents(font, 0.14*h, min(0.1*h, 1.8), s.SeedParent, s.PollenParent))
 	switch p {
 	case headPart, barePart:
 		id.want = max(0.5*h, leastIdentifier)
@@ -35,7 +35,7 @@ func (s Seedling) rows(p part, r Room, h float64) []row {
 		}
 		return []row{id, s.event(0.25 * h)}
 	case footPart:
-		names = parents(r, 0.36*h, 1.8, s.SeedParent, s.PollenParent).onOwnLines()
+		names = parents(font, 0.36*h, 1.8, s.SeedParent, s.PollenParent).onOwnLines()
 		return []row{names}
 	}
 	return []row{id, names, s.event(0.16 * h)}

@@ -34,7 +34,7 @@ func (s Stake) about() about {
 // in.
 const quiet = 0.7
 
-func (s Stake) rows(p part, r Room, h float64) []row {
+func (s Stake) rows(p part, font *Typeface, h float64) []row {
 	count := run{Bold, s.count(), 1, flowing}
 	if p == buriedPart { // sizes are those of the text above the soil
 		return []row{
@@ -45,7 +45,7 @@ func (s Stake) rows(p part, r Room, h float64) []row {
 	line := line{count, {Regular, "  sown " + s.Sown, quiet, tabbed}, {Regular, strconv.Itoa(s.Copy) + "/2", quiet, atRight}}
 	return []row{
 		identifier(s.ID, 0.36*h),
-		group(parents(r, 0.15*h, 0.11*h, s.SeedParent, s.PollenParent)),
+		group(parents(font, 0.15*h, 0.11*h, s.SeedParent, s.PollenParent)),
 		group(row{want: max(0.208*h, leastText/quiet), plain: leastText / quiet, least: leastText / quiet, shapes: []shape{{line}}}),
 	}
 }
@@ -223,10 +223,10 @@ func (s StakeBack) about() about {
 	return a
 }
 
-func (s StakeBack) rows(p part, r Room, h float64) []row {
+func (s StakeBack) rows(p part, font *Typeface, h float64) []row {
 	return []row{
 		identifier(s.ID, 0.45*h),
-		group(parents(r, 0.2*h, 0.11*h, s.SeedParent, s.PollenParent)),
+		group(parents(font, 0.2*h, 0.11*h, s.SeedParent, s.PollenParent)),
 	}
 }
 

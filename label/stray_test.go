@@ -16,7 +16,7 @@ func TestStrayingNamesAreAsLargeAsTheyGo(t *testing.T) {
 	names := append(awkwardNames(t, 60), "Larkfield Tessel", "Tarn Amber", "Brackendale Swaleside Longfield Upper")
 	seen := map[string]int{}
 	for range 250 {
-		r := parents(Room{}, 3, 2, names[random.IntN(len(names))], names[random.IntN(len(names))])
+		r := parents(nil, 3, 2, names[random.IntN(len(names))], names[random.IntN(len(names))])
 		s := slot{size: leastText + 3*random.Float64()}
 		y := 5.0
 		for range 1 + random.IntN(3) {

@@ -31,23 +31,23 @@ func (t BranchTag) about() about {
 		payload: symbol.Payload{ID: t.ID}, facts: symbol.Facts{SeedParent: t.SeedParent, PollenParent: t.PollenParent}}
 }
 
-func (t BranchTag) rows(p part, r Room, h float64) []row {
-	names := group(parents(r, 0.16*h, 0.11*h, t.SeedParent, t.PollenParent))
-	day := t.day(r, 0.16*h)
+func (t BranchTag) rows(p part, font *Typeface, h float64) []row {
+	names := group(parents(font, 0.16*h, 0.11*h, t.SeedParent, t.PollenParent))
+	day := t.day(font, 0.16*h)
 	switch p {
 	case headPart, barePart:
 		if p == barePart && t.Note == "" { // the day may be left out, a note is not
 			return []row{identifier(t.ID, 0.6*h), {}}
 		}
-		return []row{identifier(t.ID, 0.6*h), t.day(r, 0.25*h)}
+		return []row{identifier(t.ID, 0.6*h), t.day(font, 0.25*h)}
 	case footPart:
-		return []row{parents(r, 0.4*h, 1.5, t.SeedParent, t.PollenParent)}
+		return []row{parents(font, 0.4*h, 1.5, t.SeedParent, t.PollenParent)}
 	}
 	return []row{identifier(t.ID, 0.42*h), names, day}
 }
 
 // day is the row with the day of pollination and the note.
-func (t BranchTag) day(r Room, want float64) row {
+func (t BranchTag) day(font *Typeface, want float64) row {
 	day := run{Regular, t.Pollinated, 1, flowing}
 	switch {
 	case t.Note == "" && t.Pollinated == "":
@@ -58,7 +58,7 @@ func (t BranchTag) day(r Room, want float64) row {
 		day.text += "   "
 	}
 	note := compose(t.Note)
-	face, _ := faceFor(note, r.Names) // printable has been asked
+	face, _ := faceFor(note, font) // printable has been asked
 	return group(row{want: max(want, leastText), plain: leastText, least: leastText, shapes: []shape{{{day, {face, note, 1, flowing}}}}, called: "the note is",
 		shorten: func(ems float64, _ int) (shape, bool) {
 			if note == "" {

@@ -85,7 +85,7 @@ func TestParentsShareALine(t *testing.T) {
 		pollen := list[(i*7+3)%len(list)]
 		n := names{parentOf("♀ ", seed), parentOf("♂ ", pollen)}
 		w1, w2 := n.seed.line(n.seed.name).width(nil), n.pollen.line(n.pollen.name).width(nil)
-		shapes := parents(Room{}, 3, 2, seed, pollen).shapes
+		shapes := parents(nil, 3, 2, seed, pollen).shapes
 		for ems := 14.0; ems < 40; ems += 1.3 {
 			if got, whole := n.squeeze(ems, 2, shapes[2:]); len(got) > 2 || whole && len(got) != len(shapes[2]) {
 				t.Errorf("%q × %q on two lines: %d lines", seed, pollen, len(got))
@@ -129,7 +129,7 @@ func TestParentsShareALine(t *testing.T) {
 func TestNotesLoseAsLittleAsTheyMust(t *testing.T) {
 	for _, day := range []string{"", "2026-05-03"} {
 		for _, note := range []string{"south side of the old tree - third limb", "g", ""} {
-			r := BranchTag{Note: note, Pollinated: day}.day(Room{}, 3)
+			r := BranchTag{Note: note, Pollinated: day}.day(nil, 3)
 			switch {
 			case note == "" && day == "":
 				if len(r.shapes) > 0 {

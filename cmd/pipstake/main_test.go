@@ -18,6 +18,8 @@ import (
 
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"pipstake/layout/proof/outside"
 )
 
 // The scripts in testdata/script run the program, except that its clock stands
@@ -25,6 +27,7 @@ import (
 // run it within this process where they can: to start one takes as long as most
 // commands. Behind exec it is a process of its own.
 func TestMain(m *testing.M) {
+	outside.KeepFilesInMemory()
 	testscript.Main(m, map[string]func(){
 		"pipstake": func() {
 			e := system()

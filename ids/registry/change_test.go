@@ -37,6 +37,7 @@ func TestMain(m *testing.M) {
 		}
 		os.Exit(0)
 	}
+	outside.KeepFilesInMemory()
 	os.Exit(m.Run())
 }
 

@@ -13,6 +13,7 @@ import (
 
 	"pipstake/ids"
 	"pipstake/ids/registry"
+	"pipstake/layout/proof/outside"
 )
 
 // emptyRegistry is a folder with a new registry, made once.
@@ -25,6 +26,7 @@ var emptyRegistry = sync.OnceValues(func() (string, error) {
 })
 
 func TestMain(m *testing.M) {
+	outside.KeepFilesInMemory()
 	status := m.Run()
 	if dir, err := emptyRegistry(); err == nil {
 		os.RemoveAll(dir)

@@ -1,6 +1,6 @@
-// Package outside starts other programs for tests, and waits for none of them
-// without end. It imports nothing of the project, so tests of any room may use
-// it.
+// Package outside is what tests use of the machine around them: other programs, of
+// which none is waited for without end, and a place for files that costs little. It
+// imports nothing of the project, so tests of any room may use it.
 package outside
 
 import (

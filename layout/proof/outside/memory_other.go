@@ -1,0 +1,6 @@
+//go:build !linux
+
+package outside
+
+// KeepFilesInMemory does something on Linux only.
+func KeepFilesInMemory() {}
