@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -41,13 +42,14 @@ func stairs(room label.Room, behind bool) *label.Drawing {
 // off by as many pixels to the right and downward.
 func onPaper(page *image.Gray, right, down int) *image.Gray {
 	img := image.NewGray(page.Rect)
-	for y := range page.Rect.Dy() {
-		for x := range page.Rect.Dx() {
-			level := byte(255)
-			if from := (image.Point{X: x - right, Y: y - down}); from.In(page.Rect) {
-				level = page.GrayAt(from.X, from.Y).Y
-			}
-			img.Pix[y*img.Stride+x] = level
+	w, h := page.Rect.Dx(), page.Rect.Dy()
+	for y := range h {
+		row := img.Pix[y*img.Stride:][:w]
+		for x := range row {
+			row[x] = 255
+		}
+		if from := y - down; from >= 0 && from < h {
+			copy(row[max(right, 0):], page.Pix[from*page.Stride:][max(-right, 0):w-max(right, 0)])
 		}
 	}
 	return img
@@ -59,13 +61,13 @@ func through(back *image.Gray, flip Flip) *image.Gray {
 	img := image.NewGray(back.Rect)
 	w, h := back.Rect.Dx(), back.Rect.Dy()
 	for y := range h {
-		for x := range w {
-			from := image.Point{X: w - 1 - x, Y: y} // all papers here stand upright
-			if flip == ShortEdge {
-				from = image.Point{X: x, Y: h - 1 - y}
-			}
-			img.Pix[y*img.Stride+x] = back.GrayAt(from.X, from.Y).Y
+		row := img.Pix[y*img.Stride:][:w]
+		if flip == ShortEdge { // all papers here stand upright
+			copy(row, back.Pix[(h-1-y)*back.Stride:])
+			continue
 		}
+		copy(row, back.Pix[y*back.Stride:])
+		slices.Reverse(row)
 	}
 	return img
 }

@@ -31,22 +31,35 @@ func squares(gray *image.Gray, gap int) []image.Rectangle {
 // near marks every pixel within half a gap of a dark one, along each axis.
 func near(dark []bool, w, h, gap int) []bool {
 	reach := gap / 2
-	rows := spread(dark, w, h, 1, w, reach)
-	return spread(rows, h, w, w, 1, reach)
-}
-
-// spread widens dark runs by reach along lines of n pixels, step apart; the
-// lines are jump apart.
-func spread(dark []bool, n, lines, step, jump, reach int) []bool {
-	out := make([]bool, len(dark))
-	for line := range lines {
+	rows, out := make([]bool, len(dark)), make([]bool, len(dark))
+	for y := range h {
 		last := -reach - 1 // the last dark pixel seen
-		for i := range n + reach {
-			if i < n && dark[line*jump+i*step] {
-				last = i
+		from, to := dark[y*w:][:w], rows[y*w:][:w]
+		for x := range w + reach {
+			if x < w && from[x] {
+				last = x
 			}
-			if at := i - reach; at >= 0 && last >= at-reach {
-				out[line*jump+at*step] = true
+			if at := x - reach; at >= 0 && last >= at-reach {
+				to[at] = true
+			}
+		}
+	}
+	last := make([]int, w) // the same of each column
+	for x := range last {
+		last[x] = -reach - 1
+	}
+	for y := range h + reach { // row by row, as the pixels lie in memory
+		if y < h {
+			for x, marked := range rows[y*w:][:w] {
+				if marked {
+					last[x] = y
+				}
+			}
+		}
+		if at := y - reach; at >= 0 {
+			to := out[at*w:][:w]
+			for x := range to {
+				to[x] = last[x] >= at-reach
 			}
 		}
 	}
@@ -55,32 +68,52 @@ func spread(dark []bool, n, lines, step, jump, reach int) []bool {
 
 // parts returns the bounds of the dark pixels in each connected part of an area.
 func parts(area, dark []bool, w, h int) []image.Rectangle {
-	seen := make([]bool, len(area))
+	type run struct{ from, to, part int } // of pixels in a row
 	var bounds []image.Rectangle
-	var stack []int
-	for start := range area {
-		if !area[start] || seen[start] {
-			continue
+	var joined []int // to which part before it a part belongs; itself for none
+	whole := func(part int) int {
+		for joined[part] != part {
+			part = joined[part]
 		}
-		var r image.Rectangle
-		seen[start] = true
-		for stack = append(stack[:0], start); len(stack) > 0; {
-			i := stack[len(stack)-1]
-			stack = stack[:len(stack)-1]
-			x, y := i%w, i/w
-			if dark[i] {
-				r = r.Union(image.Rect(x, y, x+1, y+1))
-			}
-			for _, d := range [4]image.Point{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
-				nx, ny := x+d.X, y+d.Y
-				if nx < 0 || ny < 0 || nx >= w || ny >= h || !area[ny*w+nx] || seen[ny*w+nx] {
-					continue
-				}
-				seen[ny*w+nx] = true
-				stack = append(stack, ny*w+nx)
-			}
-		}
-		bounds = append(bounds, r)
+		return part
 	}
-	return bounds
+	var above, row []run
+	for y := range h {
+		row = row[:0]
+		area, dark := area[y*w:][:w], dark[y*w:][:w]
+		for x := 0; x < w; x++ {
+			if !area[x] {
+				continue
+			}
+			r := run{from: x, part: len(bounds)}
+			first, last := w, -1
+			for ; x < w && area[x]; x++ {
+				if dark[x] {
+					first, last = min(first, x), x
+				}
+			}
+			r.to = x
+			bounds, joined = append(bounds, image.Rect(first, y, max(first, last+1), y+1)), append(joined, r.part)
+			for _, a := range above {
+				if a.from < r.to && r.from < a.to {
+					one, other := whole(a.part), whole(r.part)
+					joined[max(one, other)] = min(one, other)
+				}
+			}
+			row = append(row, r)
+		}
+		above, row = row, above
+	}
+	for part := range joined {
+		if first := whole(part); first != part {
+			bounds[first] = bounds[first].Union(bounds[part])
+		}
+	}
+	var found []image.Rectangle
+	for part, r := range bounds {
+		if joined[part] == part {
+			found = append(found, r)
+		}
+	}
+	return found
 }

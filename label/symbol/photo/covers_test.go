@@ -33,9 +33,26 @@ func coversOf(c cut, l light, rnd *rand.Rand) covers {
 	return o
 }
 
+// shade is what becomes of the brightness of a place on a label.
+type shade struct {
+	dirty, bag    bool
+	bright, glint float64
+}
+
+func (s shade) of(level float64) float64 {
+	if s.dirty {
+		level = 0.25
+	}
+	level *= s.bright
+	if s.bag {
+		level = 0.15 + 0.75*level
+	}
+	return level + s.glint
+}
+
 // at is the place on the flat label, in millimetres from its middle, that is
-// seen at a place of the picture of it, and what becomes of its brightness.
-func (o covers) at(x, y float64) (mx, my float64, shade func(float64) float64) {
+// seen at a place of the picture of it.
+func (o *covers) at(x, y float64) (mx, my float64, lit shade) {
 	bent := 1.0
 	if o.curl > 0 { // along a cylinder, lit from above
 		s := min(max(x/o.curl, -1), 1)
@@ -68,16 +85,7 @@ func (o covers) at(x, y float64) (mx, my float64, shade func(float64) float64) {
 	for _, s := range o.specks {
 		dirty = dirty || math.Hypot(x-s[0], y-s[1]) < s[2]
 	}
-	return x, y, func(level float64) float64 {
-		if dirty {
-			level = 0.25
-		}
-		level *= bent * rim
-		if o.bag {
-			level = 0.15 + 0.75*level
-		}
-		return level + glint
-	}
+	return x, y, shade{dirty, o.bag, bent * rim, glint}
 }
 
 // leaves lie across the picture: blades with a rib, darker than labels.

@@ -73,25 +73,31 @@ func (pic *canvas) blur(sigma float64) {
 		v := float32(math.Exp(-float64(i*i) / (2 * sigma * sigma)))
 		weights, sum = append(weights, v), sum+v
 	}
-	line := make([]float32, max(pic.w, pic.h))
-	pass := func(first, step, n int) {
-		for i := range n {
+	line := make([]float32, pic.w)
+	for y := range pic.h {
+		row := pic.levels[y*pic.w:][:pic.w]
+		for i := range row {
 			var v float32
 			for k, weight := range weights {
-				v += weight * pic.levels[first+min(max(i+k-reach, 0), n-1)*step]
+				v += weight * row[min(max(i+k-reach, 0), pic.w-1)]
 			}
 			line[i] = v / sum
 		}
-		for i, v := range line[:n] {
-			pic.levels[first+i*step] = v
+		copy(row, line)
+	}
+	out := make([]float32, len(pic.levels))
+	for y := range pic.h {
+		to := out[y*pic.w:][:pic.w]
+		for k, weight := range weights {
+			for i, v := range pic.levels[min(max(y+k-reach, 0), pic.h-1)*pic.w:][:pic.w] {
+				to[i] += weight * v
+			}
+		}
+		for i := range to {
+			to[i] /= sum
 		}
 	}
-	for y := range pic.h {
-		pass(y*pic.w, 1, pic.w)
-	}
-	for x := range pic.w {
-		pass(x, pic.w, pic.h)
-	}
+	pic.levels = out
 }
 
 // spot is where the light of one point comes to lie: places in pixels from it,

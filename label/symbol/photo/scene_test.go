@@ -204,12 +204,12 @@ func (pic *canvas) lay(c cut, middle [2]float64, l light, rnd *rand.Rand) []trut
 			u, v := (float64(x)+0.5-middle[0])/l.pixels, (float64(y)+0.5-middle[1])/l.pixels/squash
 			depth := 1 + px*u + py*v
 			u, v = u*depth, v*depth
-			mx, my, shade := over.at(u*cr+v*sr, -u*sr+v*cr)
+			mx, my, lit := over.at(u*cr+v*sr, -u*sr+v*cr)
 			if math.Abs(mx) > c.label.W/2 || math.Abs(my) > c.label.H/2 {
 				continue
 			}
 			ink := c.ink((mx+c.label.W/2)*c.pitch, (my+c.label.H/2)*c.pitch, c.pitch/l.pixels)
-			pic.levels[y*pic.w+x] = float32(shade(0.9 - 0.84*(1-l.faded)*ink))
+			pic.levels[y*pic.w+x] = float32(lit.of(0.9 - 0.84*(1-l.faded)*ink))
 			for i, place := range c.places {
 				if d := math.Hypot(mx-place[0], my-place[1]); d < nearest[i] {
 					nearest[i], there[i].at = d, photo.Point{X: float64(x) + 0.5, Y: float64(y) + 0.5}
