@@ -146,7 +146,7 @@ type pen struct {
 
 	tiling tiling
 
-	below float64 // the page's head by how much the origin lies, in points; the page's height for one that a matrix has moved
+	below float64 // from h down to the origin, in points: nothing on the page itself, all of h where a matrix has moved it
 	face  *label.Typeface
 	size  float64 // of letters, in millimetres
 	lines
@@ -160,7 +160,7 @@ type lines struct {
 
 // page draws a page: texts and lines, then codes.
 func (p *pen) page(s side) {
-	p.to = append(p.to[:0], "0 J\n0 j\n0.57 w\n0.000 G\n0.000 g\n"...) // as the library begins one
+	p.to = append(p.to[:0], "0 J\n0 j\n0.57 w\n0.000 G\n0.000 g\n"...) // all black, lines with plain ends
 	p.below, p.face, p.lines = 0, nil, lines{}
 	p.draw(s.texts, s.rules, nil)
 	for _, l := range s.labels {
@@ -224,8 +224,7 @@ func (p *pen) draw(texts []label.Text, rules []label.Rule, circles []label.Circl
 	}
 }
 
-// up is what a length downward from the origin is as a PDF counts it, upward from the
-// lower edge or from what a matrix made of it.
+// up is a length downward from the origin as a PDF counts it, upward from its own.
 func (p *pen) up(mm float64) float64 { return p.h - (p.below + points(mm)) }
 
 // put writes numbers with so many decimals.

@@ -76,6 +76,25 @@ func TestShortNames(t *testing.T) {
 	}
 }
 
+// What means something in a string of a PDF is set as it is: brackets, backslashes,
+// and letters that have the same bytes in UTF-16.
+func TestTextsAreSetAsTheyAre(t *testing.T) {
+	const said = `(a) \b) ШЩќč ≠`
+	s := find(t, "a4-3x8-70x37")
+	d := &label.Drawing{W: 70, H: 37, Texts: []label.Text{{X: 5, Baseline: 20, Size: 5, Face: label.Regular, String: said}}}
+	texts, err := open(t, write(t, Job{Stock: s, Title: "T", Created: created, Places: []Place{{Page: 1, Cell: 1, Drawing: d}}})).Texts(1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all strings.Builder
+	for _, text := range texts {
+		all.WriteString(text.String)
+	}
+	if !strings.Contains(all.String(), said) {
+		t.Errorf("the page says %q, not %q", all.String(), said)
+	}
+}
+
 func TestAppendThousandths(t *testing.T) {
 	for n, want := range map[int]string{1: ".001", 20: ".02", 960: ".96", 990: ".99", 997: ".997", 1000: "1", 1990: "1.99", 6995: "6.995", 30000: "30", 100040: "100.04"} {
 		if got := string(appendThousandths([]byte("0 "), n)); got != "0 "+want {
