@@ -80,7 +80,7 @@ func Fit(faces []Face, r Room) ([]*Drawing, error) {
 const (
 	apart      = 2.0  // millimetres
 	roomy      = 24.0 // the least height of a label for that: on a lower one its letters would lose 5 %
-	hardlyLess = 0.08 // what it may cost of the score: 1 to 2 % of the sizes
+	hardlyLess = 0.13 // what it may cost of the score: 1 to 2 % of the sizes
 )
 
 // layOut plans the batch, with ink apart from the cut where that costs next to

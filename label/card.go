@@ -9,6 +9,7 @@ type card struct {
 	fullText float64 // what a code with all that the label says is worth
 	tie      float64 // kept free at the left, in millimetres
 	foot     bool    // part of the text may stand below the code
+	whole    bool    // the head has nothing that could be left out
 }
 
 // plan keeps what reads best; nil where nothing fits.
@@ -99,6 +100,9 @@ func (c card) footed(b *batch, share float64, full bool, last *symbol.Choice) *p
 	bare := *p
 	var best best
 	best.offer(c.finish(b, p, []placedPart{{headPart, head}, foot}))
+	if c.whole {
+		return best.plan
+	}
 	if without := c.finish(b, &bare, []placedPart{{barePart, head}, foot}); without != nil {
 		without.score -= dayWorth
 		best.offer(without)
@@ -123,22 +127,33 @@ type placedPart struct {
 func both(box Rect) []placedPart { return []placedPart{{wholePart, box}} }
 
 func (c card) finish(b *batch, p *plan, parts []placedPart) *plan {
-	for n, at := range parts {
-		col := b.column(at.part, at.box)
-		if n > 0 && col != nil {
-			if most := clearlySmaller * p.parts[0].slots[0].size; col.slots[0].size > most { // the identifier is clearly larger
-				col = b.column(at.part, at.box, most)
-			}
-		}
-		if col == nil {
+	for _, at := range parts {
+		if !p.add(b, at) {
 			return nil
 		}
-		if n > 0 {
-			col.lower()
-		}
-		p.parts = append(p.parts, *col)
-		p.score += col.score
+	}
+	if len(p.parts) > 1 {
+		p.parts[1].lower()
 	}
 	p.score += codeScore(p.codes[0], c.fullText)
 	return p
+}
+
+// add sets a part of the text in its place. What is not the first of them is clearly
+// smaller than the identifier, and stands apart from it. It reports false where the
+// part does not fit.
+func (p *plan) add(b *batch, at placedPart) bool {
+	col := b.column(at.part, at.box)
+	if col != nil && len(p.parts) > 0 {
+		head := p.parts[0]
+		if most := min(clearlySmaller*head.slots[0].size, (at.box.Y-head.foot)/groupGap); col.slots[0].size > most {
+			col = b.column(at.part, at.box, most)
+		}
+	}
+	if col == nil {
+		return false
+	}
+	p.parts = append(p.parts, *col)
+	p.score += col.score
+	return true
 }

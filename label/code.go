@@ -132,8 +132,13 @@ func codeScore(c Code, fullText float64) float64 {
 	const (
 		bestModule = 0.7 // millimetres
 		levelScore = 0.3 // for each step of error correction
+		fairModule = 0.5 // millimetres; smaller ones are closed by ink that runs
+		tooSmall   = 2.0 // how much more a smaller one loses
 	)
 	score := 3 * math.Log(min(c.Symbol.Module(), bestModule))
+	if small := c.Symbol.Module() / fairModule; small < 1 {
+		score += tooSmall * math.Log(small)
+	}
 	if saysAll(c) {
 		score += fullText
 	}

@@ -38,10 +38,10 @@ var scales = func() (all [80]float64) {
 // squeeze is how the rows of a column are broken into lines, and what they give
 // up so as to fit.
 type squeeze struct {
-	identifier, names int  // their shapes
-	near              bool // groups stand no further apart than lines
-	small             bool // names may be smaller than is plain on all labels
-	cut               bool // and end in an ellipsis
+	identifier, names, note int  // their shapes
+	near                    bool // groups stand no further apart than lines
+	small                   bool // names may be smaller than is plain on all labels
+	cut                     bool // and end in an ellipsis
 }
 
 // squeezes are those to try.
@@ -49,7 +49,9 @@ var squeezes = func() (all []squeeze) {
 	for _, s := range []squeeze{{}, {near: true}, {near: true, small: true}, {near: true, small: true, cut: true}} {
 		for s.identifier = range 2 {
 			for s.names = range 3 {
-				all = append(all, s)
+				for s.note = range 3 {
+					all = append(all, s)
+				}
 			}
 		}
 	}
@@ -107,17 +109,19 @@ func (b *batch) column(p part, box Rect, wants ...float64) *column {
 // differs reports whether the rows have the shapes that the squeeze names; if not,
 // it is the same as another.
 func (s squeeze) differs(rows []row, measured []*measuredRow) bool {
-	identifier, names := s.identifier, s.names
+	identifier, names, note := s.identifier, s.names, s.note
 	for k, m := range measured {
 		switch {
 		case m == nil:
+		case rows[k].note:
+			note = max(0, note-len(m.shapes)+1)
 		case rows[k].shorten != nil:
 			names = max(0, names-len(m.shapes)+1)
 		case k == 0:
 			identifier = max(0, identifier-len(m.shapes)+1)
 		}
 	}
-	return identifier == 0 && names == 0
+	return identifier == 0 && names == 0 && note == 0
 }
 
 // setting is rows set at some sizes.
@@ -132,6 +136,7 @@ type setLine struct {
 	em, above, below float64 // in millimetres
 	pitch            float64 // from the baseline before it; from the top for the first
 	first, group     bool    // the first of its row; of a group of rows
+	tight            bool    // nothing hangs below it or stands high, as in identifiers
 	apart            bool    // keeps a gap above
 }
 
@@ -158,7 +163,13 @@ func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float
 		shapes := s.of(k, r, m)
 		size, shape, ok := m.fit(shapes, box.W, max(least, r.want*scale), least)
 		if most < r.least {
-			most = min(r.least, g.slots[0].size) // smaller than what stands below it, but never larger than the identifier
+			most = r.least // smaller than what stands below it, but never larger than the identifier
+			if rows[0].shapes[0][0].tight() {
+				most = min(most, g.slots[0].size)
+			}
+		}
+		if r.free {
+			most = size
 		}
 		size = min(size, most)
 		if !ok && s.cut && r.shorten != nil {
@@ -173,7 +184,7 @@ func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float
 		f := m.shapes[shape]
 		g.slots = append(g.slots, slot{row: k, shape: shape, size: size, tabs: f.tabs})
 		for j := range f.above {
-			g.lines = append(g.lines, setLine{em: size, above: f.above[j] * size, below: f.below[j] * size, first: j == 0, group: r.group && j == 0, apart: r.group && j == 0 && !s.near && k > 0})
+			g.lines = append(g.lines, setLine{em: size, above: f.above[j] * size, below: f.below[j] * size, first: j == 0, tight: j > 0 && r.shapes[0][0].tight(), group: r.group && j == 0, apart: r.group && j == 0 && !s.near && k > 0})
 		}
 	}
 	g.stack()
@@ -189,6 +200,8 @@ func (g *setting) try(box Rect, rows []row, measured []*measuredRow, scale float
 func (s squeeze) of(k int, r row, m *measuredRow) []int {
 	all := [...]int{0, 1, 2}
 	switch n := len(m.shapes); {
+	case r.note:
+		return all[min(s.note, n-1):][:1]
 	case r.shorten != nil:
 		return all[min(s.names, n-1):][:1]
 	case k == 0:
@@ -213,20 +226,32 @@ func (m *measuredRow) fit(shapes []int, w, want, least float64) (size float64, s
 	return size, shape, ok
 }
 
-// groupGap is how much further groups stand apart than lines at the least, in ems.
-const groupGap = 0.3
+// Gaps between lines, in ems.
+const (
+	groupGap  = 0.3  // how much further groups stand apart than lines, at the least
+	tightGap  = 0.27 // between the two lines of an identifier
+	largerGap = 0.07 // below larger letters, of theirs
+)
 
 // stack finds the pitch of each line and the height of all the ink.
 func (g *setting) stack() {
 	g.height = 0
+	between := 0.0 // the last two lines of one row
 	for i := range g.lines {
 		l := &g.lines[i]
 		l.pitch = l.above
 		if i > 0 {
 			before := g.lines[i-1]
-			l.pitch = max(1.16*l.em, before.below+l.above+0.18*l.em)
+			ink := before.below + l.above
+			l.pitch = max(1.16*l.em, ink+0.18*l.em, ink+largerGap*before.em)
+			if l.tight {
+				l.pitch = ink + tightGap*l.em
+			}
 			if l.apart {
-				l.pitch += groupGap * l.em
+				l.pitch = max(l.pitch+groupGap*l.em, ink+1.1*between)
+			}
+			if between = l.pitch - ink; l.first {
+				between = 0
 			}
 		}
 		g.height += l.pitch
@@ -234,12 +259,16 @@ func (g *setting) stack() {
 	g.height += g.lines[len(g.lines)-1].below
 }
 
+// nearAt is the em of an identifier below which groups may stand as near as lines: the
+// larger the letters, the less is won by crowding what stands below them. In millimetres.
+const nearAt = 9.5
+
 // brokenNames is what it costs to break names.
 const brokenNames = 1.2
 
 const (
 	readableFar    = 8.4 // a height of its letters that is readable enough from metres, in millimetres
-	moreThanEnough = 0.6 // how much less a larger size gains than up to there
+	moreThanEnough = 0.8 // how much less a larger size gains than up to there
 )
 
 // score returns how well the rows read, each against its least size: the
@@ -258,8 +287,9 @@ func (g *setting) score(w float64, rows []row, measured []*measuredRow, s squeez
 		}
 		if rows[l.row].shorten != nil {
 			widths := measured[l.row].shapes[l.shape].widths
-			worth -= 2*beyond(widths, w/l.size) + 4*beyond(widths, w/rows[l.row].least) + rows[l.row].other*float64(l.shape)
-			if len(measured[l.row].shapes[l.shape].above) > 2 {
+			least := w / rows[l.row].least
+			worth -= 2*beyond(widths, w/l.size) + 4*beyond(widths, least) + 3*lost(widths, least) + rows[l.row].other*float64(l.shape)
+			if len(measured[l.row].shapes[l.shape].above) > 2 && !rows[l.row].note {
 				worth -= brokenNames
 			}
 		}
@@ -269,7 +299,8 @@ func (g *setting) score(w float64, rows []row, measured []*measuredRow, s squeez
 		sum += worth
 	}
 	if s.near {
-		sum -= 0.3
+		crowded := max(1, g.slots[0].size/nearAt)
+		sum -= 0.3 * crowded * crowded
 	}
 	if s.small {
 		sum--
@@ -283,6 +314,15 @@ func (g *setting) score(w float64, rows []row, measured []*measuredRow, s squeez
 // beyond is the share of widths, ascending, that are more than w.
 func beyond(widths []float64, w float64) float64 {
 	return 1 - float64(sort.SearchFloat64s(widths, w+1e-9))/float64(len(widths))
+}
+
+// lost is how much of widths, ascending, is beyond w, as a share of each.
+func lost(widths []float64, w float64) float64 {
+	sum := 0.0
+	for i := len(widths) - 1; i >= 0 && widths[i] > w+1e-9; i-- {
+		sum += 1 - w/widths[i]
+	}
+	return sum / float64(len(widths))
 }
 
 // place puts the lines of a setting into the box, with the spare height shared

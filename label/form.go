@@ -6,6 +6,7 @@ type form struct {
 	box     Rect
 	rows    [][]blank
 	height  float64 // of a line to write on, in millimetres
+	pitch   float64 // between lines, which is more where there is room
 	words   float64 // the em of the captions
 	value   float64 // the em of what is filled in
 	caution bool
@@ -25,6 +26,8 @@ const caution = "Treated seed: not for eating."
 // Measures of a form, in millimetres.
 const (
 	bestLine    = 8.0 // the height of a line to write on
+	mostLine    = 10.0
+	underLine   = 0.3 // from a line to the foot, and from a word to its line
 	betweenKept = 2.5 // between a blank and the next word
 )
 
@@ -62,7 +65,7 @@ var forms = []struct {
 // caution at the foot where that is wanted. It returns nil where they do not fit.
 func newForm(box Rect, most float64, treated bool) *form {
 	f := &form{box: box, caution: treated}
-	f.words = min(Points(7.5), max(leastText, box.W*0.045))
+	f.words = min(max(Points(7.5), min(Points(11), box.W*0.025, box.H*0.15)), max(leastText, box.W*0.045))
 	spare := box.H
 	if treated {
 		if f.words = min(f.words, box.W/Regular.Width(caution)); f.words < leastText {
@@ -71,7 +74,7 @@ func newForm(box Rect, most float64, treated bool) *form {
 		above, below := Regular.Extent(caution)
 		spare -= (above + below) * f.words
 	} else {
-		spare -= 0.3
+		spare -= underLine
 	}
 	for _, try := range forms {
 		rows := share(try.blanks, box.W, f.words)
@@ -82,12 +85,13 @@ func newForm(box Rect, most float64, treated bool) *form {
 		if treated {
 			f.under = try.under
 		}
-		f.height = min((spare-f.under)/float64(len(rows)), bestLine)
+		f.pitch = min((spare-f.under)/float64(len(rows)), mostLine)
+		f.height = min(f.pitch, bestLine)
 		if f.height < try.line {
 			continue
 		}
 		f.rows, f.worth = rows, try.worth
-		f.value = min(most, (17-1)/Bold.Width("2026-11-20")) // the narrowest blank holds a date
+		f.value = max(f.words, min(most, (17-1)/Bold.Width("2026-11-20"))) // the narrowest blank holds a date
 		return f
 	}
 	return nil
@@ -118,7 +122,7 @@ func (b blank) width(words float64) float64 { return Regular.Width(b.name+" ")*w
 
 // draw sets the form of a label.
 func (f *form) draw(bag Bag, d *Drawing) {
-	y := f.box.Bottom() - 0.3
+	y := f.box.Bottom() - underLine
 	if f.caution {
 		above, below := Regular.Extent(caution)
 		y = f.box.Bottom() - below*f.words
@@ -127,10 +131,10 @@ func (f *form) draw(bag Bag, d *Drawing) {
 		}
 		y -= above*f.words + f.under
 	}
-	y -= f.height * float64(len(f.rows)-1)
+	y -= f.pitch * float64(len(f.rows)-1)
 	for _, row := range f.rows {
 		f.write(row, bag, y, d)
-		y += f.height
+		y += f.pitch
 	}
 }
 
@@ -142,8 +146,10 @@ func (f *form) write(row []blank, bag Bag, y float64, d *Drawing) {
 		spare -= b.width(f.words)
 	}
 	x := f.box.X
+	_, below := Regular.Extent("empty")
+	caption := y - max(underLine, below*f.words-underLine)
 	for _, b := range row {
-		d.Texts = append(d.Texts, newText(x, y-0.3, f.words, Regular, b.name))
+		d.Texts = append(d.Texts, newText(x, caption, f.words, Regular, b.name))
 		x += Regular.Width(b.name+" ") * f.words
 		w := b.room + spare/float64(len(row))
 		d.Rules = append(d.Rules, Rule{X1: x, Y1: y, X2: x + w, Y2: y, Width: 0.15})

@@ -115,20 +115,26 @@ func (r row) onOwnLines() row {
 // halves are the parent on two lines, broken at the space nearest the middle;
 // on one where there is no space.
 func (p parent) halves() shape {
-	best, width := -1, p.face.Width(p.name)
+	at := middle(p.name, p.face)
+	if at <= 0 {
+		return shape{p.line(p.name)}
+	}
+	return shape{p.line(p.name[:at]), {{p.face, strings.TrimLeft(p.name[at:], " "), 1, flowing}}}
+}
+
+// middle is where in a text the space nearest its middle stands; -1 where it has none.
+func middle(text string, face *Typeface) int {
+	best, width := -1, face.Width(text)
 	off := width
-	for i, r := range p.name {
+	for i, r := range text {
 		if r != ' ' {
 			continue
 		}
-		if far := p.face.Width(p.name[:i]) - width/2; max(far, -far) < off {
+		if far := face.Width(text[:i]) - width/2; max(far, -far) < off {
 			best, off = i, max(far, -far)
 		}
 	}
-	if best <= 0 {
-		return shape{p.line(p.name)}
-	}
-	return shape{p.line(p.name[:best]), {{p.face, strings.TrimLeft(p.name[best:], " "), 1, flowing}}}
+	return best
 }
 
 // squeeze sets the parents on at most so many lines of at most ems: the first

@@ -46,6 +46,10 @@ func (l line) extent() (above, below float64) {
 	return above, below
 }
 
+// tight reports whether the line is one of an identifier, whose letters neither hang
+// below it nor bear marks.
+func (l line) tight() bool { return l[0].face == Signs }
+
 // width is that of the line where tabs are the offsets of its runs from the
 // tabbed one on; nil where none is tabbed. In ems.
 func (l line) width(tabs []float64) float64 {
@@ -72,6 +76,8 @@ type row struct {
 	least  float64 // the least em allowed
 	worth  float64 // of its size beside that of names; 0 for as much
 	group  bool    // stands further from the row above it
+	note   bool    // breaks by itself, not as the names do
+	free   bool    // may be larger than the row above it
 	shapes []shape // the best first; none for a row that is empty on this label
 	other  float64 // what it costs a score to take the next one
 	called string  // in a notice that it is shortened: "the note is"

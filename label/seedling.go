@@ -25,7 +25,7 @@ func (s Seedling) about() about {
 
 func (s Seedling) rows(p part, font *Typeface, h float64) []row {
 	id := identifier(s.ID, 0.3*h).twoLinesFirst()
-	id.worth = 4.2 // the label is small, and lasts longest
+	id.worth = 5.8 // the label is small, and lasts longest
 	names := group(parents(font, 0.14*h, min(0.1*h, 1.8), s.SeedParent, s.PollenParent))
 	switch p {
 	case headPart, barePart:

@@ -42,12 +42,16 @@ func (s Stake) rows(p part, font *Typeface, h float64) []row {
 			{plain: leastText, least: leastText, group: true, shapes: []shape{{{{Regular, s.count(), 1, flowing}}}}},
 		}
 	}
-	line := line{count, {Regular, "  sown " + s.Sown, quiet, tabbed}, {Regular, strconv.Itoa(s.Copy) + "/2", quiet, atRight}}
-	return []row{
-		identifier(s.ID, 0.36*h),
-		group(parents(font, 0.15*h, 0.11*h, s.SeedParent, s.PollenParent)),
-		group(row{want: max(0.208*h, leastText/quiet), plain: leastText / quiet, least: leastText / quiet, shapes: []shape{{line}}}),
+	if p == headPart {
+		return []row{identifier(s.ID, 0.6*h).twoLinesFirst()}
 	}
+	line := line{count, {Regular, "  sown " + s.Sown, quiet, tabbed}, {Regular, strconv.Itoa(s.Copy) + "/2", quiet, atRight}}
+	seeds := group(row{want: max(0.208*h, leastText/quiet), plain: leastText / quiet, least: leastText / quiet, shapes: []shape{{line}}})
+	if p == footPart { // counts are never as small as long names
+		seeds.want, seeds.free = max(0.26*h, leastText/quiet), true
+		return []row{parents(font, 0.3*h, 1.8, s.SeedParent, s.PollenParent).onOwnLines(), seeds}
+	}
+	return []row{identifier(s.ID, 0.36*h), group(parents(font, 0.15*h, 0.11*h, s.SeedParent, s.PollenParent)), seeds}
 }
 
 // group sets a row further from the one above it.
@@ -138,13 +142,18 @@ func (s Stake) try(b *batch, soil float64, head *tile, side float64, full bool, 
 
 	end := min(safe.Right(), r.W-tip(r))
 	x := above.Outer().Right() + textGap
-	main := b.column(headPart, Rect{x, safe.Y, soil - soilGap - x, safe.H})
+	main := b.column(wholePart, Rect{x, safe.Y, soil - soilGap - x, safe.H})
 	x = below.Outer().Right() + textGap
 	if main == nil {
 		return nil
 	}
 	small := main.slots[len(main.slots)-1].size
-	buried := b.column(buriedPart, Rect{x, safe.Y, end - x, safe.H}, small, quiet*small)
+	beside := Rect{x, below.Y, end - x, below.Ink().H}
+	buried := b.column(buriedPart, beside, small, quiet*small)
+	if buried == nil {
+		beside.Y, beside.H = safe.Y, safe.H
+		buried = b.column(buriedPart, beside, small, quiet*small)
+	}
 	if buried == nil {
 		return nil
 	}
@@ -209,7 +218,7 @@ func strip(r Room, from, end float64) Rect {
 }
 
 // short lays the stake out as a label without a part in the soil.
-func (s Stake) short(b *batch) *plan { return card{fullText: 1.5}.plan(b) }
+func (s Stake) short(b *batch) *plan { return card{fullText: 1.5, foot: true, whole: true}.plan(b) }
 
 // StakeBack is the other side of a stake, for printing on both.
 type StakeBack struct{ Stake }

@@ -1,8 +1,6 @@
 package label
 
 import (
-	"strings"
-
 	"pipstake/ids"
 	"pipstake/label/symbol"
 )
@@ -48,30 +46,17 @@ func (t BranchTag) rows(p part, font *Typeface, h float64) []row {
 
 // day is the row with the day of pollination and the note.
 func (t BranchTag) day(font *Typeface, want float64) row {
-	day := run{Regular, t.Pollinated, 1, flowing}
-	switch {
-	case t.Note == "" && t.Pollinated == "":
+	if t.Note == "" && t.Pollinated == "" {
 		return row{}
-	case t.Note == "":
-		day.text = "pollinated " + day.text
-	case t.Pollinated != "":
-		day.text += "   "
 	}
-	note := compose(t.Note)
-	face, _ := faceFor(note, font) // printable has been asked
-	return group(row{want: max(want, leastText), plain: leastText, least: leastText, shapes: []shape{{{day, {face, note, 1, flowing}}}}, called: "the note is",
-		shorten: func(ems float64, _ int) (shape, bool) {
-			if note == "" {
-				return shape{{{Regular, t.Pollinated, 1, flowing}}}, true
-			}
-			letters := []rune(note)
-			l := line{day, {face, note, 1, flowing}}
-			n := len(letters)
-			for ; n > 1 && l.width(nil) > ems; n-- {
-				l[1].text = strings.TrimRight(string(letters[:n-1]), " -") + ellipsis
-			}
-			return shape{l}, n == len(letters)
-		}})
+	n := note{day: t.Pollinated, text: compose(t.Note)}
+	n.face, _ = faceFor(n.text, font) // printable has been asked
+	shapes := n.shapes()
+	if t.Note == "" {
+		shapes = []shape{{{{Regular, "pollinated " + t.Pollinated, 1, flowing}}}}
+	}
+	return group(row{want: max(want, leastText), plain: leastText, least: leastText, worth: 0.5, note: true, shapes: shapes, other: 0.2, called: "the note is",
+		shorten: n.squeeze})
 }
 
 func (t BranchTag) plan(b *batch) *plan {

@@ -2,14 +2,12 @@ package layout
 
 import (
 	"cmp"
-	"fmt"
 	"io"
 	"maps"
 	"math"
 	"regexp"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"github.com/jung-kurt/gofpdf"
@@ -46,7 +44,7 @@ func (d document) write(w io.Writer, sides []side) error {
 	pdf.SetModificationDate(d.created.UTC())
 	pdf.SetProducer("pipstake", true)
 	pdf.SetTitle(d.title, true)
-	fonts, shorter, err := embed(pdf, sides)
+	fonts, err := embed(pdf, sides)
 	if err != nil {
 		return err
 	}
@@ -61,7 +59,7 @@ func (d document) write(w io.Writer, sides []side) error {
 	if err != nil {
 		return err
 	}
-	return finish(w, raw, packed, shorter, catalog(d.flip), "[0 0 "+decimal(wide, 4)+" "+decimal(high, 4)+"]")
+	return finish(w, raw, packed, catalog(d.flip), "[0 0 "+decimal(wide, 4)+" "+decimal(high, 4)+"]")
 }
 
 // wholeDots is a length of the paper, in millimetres, as points: as near to it as
@@ -92,10 +90,9 @@ func (b *captured) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// embed adds the typefaces in use, each cut down to the characters in use. It returns
-// their names on pages, and what puts these for the library's own of 40 hexadecimal
-// digits.
-func embed(pdf *gofpdf.Fpdf, sides []side) (map[*label.Typeface]string, *strings.Replacer, error) {
+// embed adds the typefaces in use, each cut down to the characters in use, and
+// returns their names on pages.
+func embed(pdf *gofpdf.Fpdf, sides []side) (map[*label.Typeface]string, error) {
 	chars := map[*label.Typeface]map[rune]bool{}
 	use := func(texts []label.Text) {
 		for _, t := range texts {
@@ -114,31 +111,31 @@ func embed(pdf *gofpdf.Fpdf, sides []side) (map[*label.Typeface]string, *strings
 		}
 	}
 	names := map[*label.Typeface]string{}
-	var renamed []string
-	for _, face := range slices.SortedFunc(maps.Keys(chars), func(a, b *label.Typeface) int { return cmp.Compare(a.Name, b.Name) }) {
-		ttf, err := face.Subset(chars[face])
+	for face, chars := range chars { // the library sorts them by name
+		ttf, err := face.Subset(chars)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		pdf.AddUTF8FontFromBytes(face.Name, "", ttf)
 		used := pdf.CreateTemplateCustom(gofpdf.PointType{}, gofpdf.SizeType{Wd: 1, Ht: 1}, func(t *gofpdf.Tpl) {
 			t.SetFont(face.Name, "", 1)
-			t.Text(0, 0, string(slices.Collect(maps.Keys(chars[face])))) // it embeds what was set once
+			t.Text(0, 0, string(slices.Collect(maps.Keys(chars)))) // it embeds what was set once
 			if err := t.Error(); err != nil {
 				pdf.SetError(err)
 			}
 		})
-		long := longName.Find(used.Bytes())
-		if long == nil {
-			return nil, nil, cmp.Or(pdf.Error(), errDrawn)
+		name := longName.FindSubmatch(used.Bytes())
+		if name == nil {
+			return nil, cmp.Or(pdf.Error(), errDrawn)
 		}
-		names[face] = fmt.Sprintf("/F%d", len(names)+1)
-		renamed = append(renamed, string(long), names[face])
+		names[face] = string(name[1])
 	}
-	return names, strings.NewReplacer(renamed...), pdf.Error()
+	return names, pdf.Error()
 }
 
-var longName = regexp.MustCompile(`/F[0-9a-f]{40}`)
+// longName is a font's name as the library writes it, and the part of it that
+// does: it has 40 hexadecimal digits, and each page repeats it.
+var longName = regexp.MustCompile(`(/F[0-9a-f]{8})[0-9a-f]{32} `)
 
 // pen draws pages, as a PDF writes them.
 type pen struct {
@@ -151,9 +148,7 @@ type pen struct {
 
 	below float64 // from h down to the origin, in points: nothing on the page itself, all of h where a matrix has moved it
 	face  *label.Typeface
-	size  float64    // of letters, in millimetres
-	turn  label.Turn // of the last line of text
-	at    [2]int     // where it began, as it is turned, in hundredths of a point
+	size  float64 // of letters, in millimetres
 	lines
 }
 
@@ -196,12 +191,25 @@ func (l placement) matrix(h float64) string {
 
 // draw sets texts, rules and circles.
 func (p *pen) draw(texts []label.Text, rules []label.Rule, circles []label.Circle) {
-	if len(texts) > 0 {
-		p.to, p.at, p.turn = append(p.to, "BT\n"...), [2]int{}, label.Upright
-		for _, t := range texts {
-			p.text(t)
+	turned := false // text is read upward
+	for i, t := range texts {
+		if t.Face != p.face || t.Size != p.size {
+			p.face, p.size = t.Face, t.Size
+			p.to = append(append(p.to, "BT "...), p.fonts[t.Face]...)
+			p.put(2, points(t.Size))
+			p.to = append(p.to, " Tf ET\n"...)
 		}
-		p.to = append(p.to, "ET\n"...)
+		if t.Turn == label.Upright {
+			p.text(points(t.X), p.up(t.Baseline), t.String)
+			continue
+		}
+		if !turned {
+			p.to = append(p.to, "q 0 1 -1 0 0 0 cm\n"...)
+		}
+		p.text(p.up(t.Baseline), -points(t.X), t.String)
+		if turned = i+1 < len(texts) && texts[i+1].Turn == t.Turn && texts[i+1].Face == p.face && texts[i+1].Size == p.size; !turned {
+			p.to = append(p.to, "Q\n"...)
+		}
 	}
 	for _, r := range rules {
 		p.line(r.Width, r.Dash, r.Gap)
@@ -229,32 +237,11 @@ func (p *pen) put(decimals int, numbers ...float64) {
 	}
 }
 
-// text sets a line of text, placed from the one before it that is turned alike.
-func (p *pen) text(t label.Text) {
-	if t.Face != p.face || t.Size != p.size {
-		p.face, p.size = t.Face, t.Size
-		p.to = append(p.to, p.fonts[t.Face]...)
-		p.put(2, points(t.Size))
-		p.to = append(p.to, " Tf\n"...)
-	}
-	if t.Turn != p.turn {
-		p.to = append(p.to, [...]string{label.Upright: "1 0 0 1 0 0 Tm\n", label.Upward: "0 1 -1 0 0 0 Tm\n"}[t.Turn]...)
-		p.turn, p.at = t.Turn, [2]int{}
-	}
-	x, y := points(t.X), p.up(t.Baseline)
-	if t.Turn == label.Upward {
-		x, y = y, -x
-	}
-	before := p.at
-	p.at = [2]int{int(math.Round(x * 100)), int(math.Round(y * 100))}
-	p.put(-1, float64(p.at[0]-before[0])/100, float64(p.at[1]-before[1])/100)
+// text sets a line of text, in UTF-16 as the library embeds typefaces.
+func (p *pen) text(x, y float64, s string) {
+	p.to = append(p.to, "BT"...)
+	p.put(2, x, y)
 	p.to = append(p.to, " Td ("...)
-	p.string(t.String)
-	p.to = append(p.to, ") Tj\n"...)
-}
-
-// string writes the letters of a text in UTF-16, as the library embeds typefaces.
-func (p *pen) string(s string) {
 	for _, r := range s { // none is above U+FFFF
 		for _, b := range [...]byte{byte(r >> 8), byte(r)} {
 			switch b {
@@ -267,6 +254,7 @@ func (p *pen) string(s string) {
 			}
 		}
 	}
+	p.to = append(p.to, ") Tj ET\n"...)
 }
 
 // circle draws a round line in six curves.

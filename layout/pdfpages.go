@@ -36,13 +36,9 @@ func (all *packing) wait() [][]byte {
 	return all.packed
 }
 
-// packingLevel takes a little more than half of the time that zlib's usual level,
-// 6, does, and 2 to 7 % more room.
-const packingLevel = 5
-
 func (all *packing) work(p pen, sides []side) {
 	var packed bytes.Buffer
-	z, _ := zlib.NewWriterLevel(&packed, packingLevel)
+	z := zlib.NewWriter(&packed)
 	for n := int(all.next.Add(1)) - 1; n < len(sides); n = int(all.next.Add(1)) - 1 {
 		p.page(sides[n])
 		packed.Reset()
@@ -125,15 +121,23 @@ func (p *pen) unit(s *symbol.Symbol) int {
 	return s.Dots
 }
 
-// appendPath fills the modules of a code in one path, and undoes the matrix.
+// appendPath fills the modules of a code in one path, and undoes the matrix. The
+// order is the one that packs smallest: the finder patterns, which are alike in all
+// symbols of a size, then the rest, each column by column.
 func (p *pen) appendPath(to []byte, s *symbol.Symbol) []byte {
 	unit := p.unit(s)
 	less := (codeInset + unit - 1) / unit // thousandths of a unit
-	for _, b := range p.tiling.cover(s, p.gain) {
-		to = append(strconv.AppendInt(to, int64(b.x/unit), 10), ' ')
-		to = append(strconv.AppendInt(to, int64(b.y/unit), 10), ' ')
-		to = append(appendThousandths(to, b.w/unit*1000-less), ' ')
-		to = append(appendThousandths(to, b.h/unit*1000-less), " re\n"...)
+	blocks := p.tiling.cover(s, p.gain)
+	for _, finders := range [...]bool{true, false} {
+		for _, b := range blocks {
+			if inFinder(s, b) != finders {
+				continue
+			}
+			to = append(strconv.AppendInt(to, int64(b.x/unit), 10), ' ')
+			to = append(strconv.AppendInt(to, int64(b.y/unit), 10), ' ')
+			to = append(appendThousandths(to, b.w/unit*1000-less), ' ')
+			to = append(appendThousandths(to, b.h/unit*1000-less), " re\n"...)
+		}
 	}
 	return append(to, "f Q\n"...)
 }

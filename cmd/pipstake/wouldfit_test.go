@@ -12,7 +12,7 @@ import (
 	"pipstake/layout"
 )
 
-// manyStocks are forty stocks of many shapes: the built-in ones, stakes to cut, and
+// manyStocks are forty-one stocks of many shapes: the built-in ones, stakes to cut, and
 // rolls from too small for anything to large.
 var manyStocks = []string{
 	"a4-3x7-63.5x38.1", "a4-3x8-63.5x33.9", "a4-3x8-70x37", "a4-2x7-99.1x38.1", "a4-5x13-38.1x21.2",
@@ -20,7 +20,7 @@ var manyStocks = []string{
 	"letter-cut-148x20", "a4-cut-100x25", "a4-cut-100x16", "a4-cut-102x13", "a4-cut-127x16", "a4-cut-150x20", "a4-cut-178x16", "a4-cut-200x12",
 	"a4-cut-60x10", "letter-cut-100x16", "roll-10x10", "roll-12x40", "roll-15x100", "roll-19x60", "roll-20x20", "roll-25x15",
 	"roll-25x54", "roll-25x150", "roll-29x90", "roll-32x57", "roll-38x25", "roll-50x25", "roll-51x19", "roll-57x32",
-	"roll-62x12", "roll-62x29", "roll-70x20", "roll-89x36", "roll-100x10", "roll-102x152",
+	"roll-62x12", "roll-62x29", "roll-70x20", "roll-89x36", "roll-100x10", "roll-102x152", "roll-14x14",
 }
 
 // named finds the stocks that a hint names.
