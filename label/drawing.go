@@ -9,7 +9,10 @@
 //     9 pt (identifier) and 6 pt (the rest), names break at a space, and at the
 //     last end in an ellipsis, reported. Of all ways to break the rows that is
 //     kept which reads best (setting.score): the identifier counts most, and what
-//     is larger than readable gains little.
+//     is larger than readable gains little. A code's module counts against it, more
+//     so below 0.5 mm (codeScore): ink that runs closes small ones first.
+//   - The two lines of an identifier stand nearer one another than what is below them,
+//     wherever groups stand apart at all (setting.stack).
 //   - Ink stays 2 mm from a cut where that costs no more than 1 to 2 % of the sizes, as
 //     on branch tags and most larger labels (batch.layOut), and never nearer than
 //     its Room says, 1.5 mm by layout's: 2 mm would take 6 % off the tile of a stake
