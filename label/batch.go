@@ -172,21 +172,23 @@ func (b *batch) each(do func(i int) error) error {
 	const chunk = 64
 	errs := make([]error, len(b.faces))
 	var done atomic.Int64
-	var workers sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), 1+len(errs)/chunk) {
-		workers.Go(func() {
-			for {
-				end := int(done.Add(chunk))
-				if end-chunk >= len(errs) {
-					return
-				}
-				for i := end - chunk; i < min(end, len(errs)); i++ {
-					errs[i] = do(i)
-				}
+	work := func() {
+		for {
+			end := int(done.Add(chunk))
+			if end-chunk >= len(errs) {
+				return
 			}
-		})
+			for i := end - chunk; i < min(end, len(errs)); i++ {
+				errs[i] = do(i)
+			}
+		}
 	}
-	workers.Wait()
+	var others sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), 1+len(errs)/chunk) - 1 {
+		others.Go(work)
+	}
+	work()
+	others.Wait()
 	for i, err := range errs {
 		if err != nil {
 			return &LabelError{i, err}

@@ -44,21 +44,35 @@ type tiling struct {
 
 // cover returns rectangles that do not overlap, until it is called again: the runs
 // down each column, those of neighbouring columns joined where they start and end
-// alike.
+// alike. What all symbols of a size have in common comes first and by itself, and so
+// packs small.
 //
 // Dark parts are narrower and lower by gain dots than their modules: the ink
 // that a printer lets run makes up for it. Where dark modules touch no gap
 // opens between them, and the distances of the modules stay as they are.
 func (t *tiling) cover(s *symbol.Symbol, gain int) []block {
 	t.grid.set(s, gain)
+	t.blocks = t.blocks[:0]
+	t.add(s, true)
+	t.add(s, false)
+	return t.blocks
+}
+
+// add covers what all symbols of a kind and size have in common, or the rest.
+func (t *tiling) add(s *symbol.Symbol, common bool) {
 	g, n := t.grid, len(t.grid.needs)
-	out, before, now := t.blocks[:0], t.before[:0], t.now[:0]
+	out, before, now := t.blocks, t.before[:0], t.now[:0]
 	for x := range n {
-		column := darkDown(s, g.needs[x][0])
-		if g.needs[x][1] != g.needs[x][0] {
-			column &= darkDown(s, g.needs[x][1])
+		left, right := g.needs[x][0], g.needs[x][1]
+		column, fixed := darkDown(s, left), fixedDown(s, left)
+		if left != right {
+			column &= darkDown(s, right)
+			fixed &= fixedDown(s, right)
 		}
-		dark := func(y int) bool { return (column>>g.needs[y][0])&(column>>g.needs[y][1])&1 == 1 }
+		dark := func(y int) bool {
+			up, down := g.needs[y][0], g.needs[y][1]
+			return (column>>up)&(column>>down)&1 == 1 && ((fixed>>up)&(fixed>>down)&1 == 1) == common
+		}
 		now = now[:0]
 		next := 0 // in before
 		for y := 0; y < n; y++ {
@@ -84,7 +98,6 @@ func (t *tiling) cover(s *symbol.Symbol, gain int) []block {
 		before, now = now, before
 	}
 	t.blocks, t.before, t.now = out, before, now
-	return out
 }
 
 // darkDown is the dark modules of a column, a bit each. Columns and modules count
@@ -102,12 +115,37 @@ func darkDown(s *symbol.Symbol, column int) uint64 {
 	return dark
 }
 
-// inFinder reports whether a block is part of a finder pattern, which no block
-// is in part: the light separators around them see to that (ISO/IEC 18004, 6.3.4).
-func inFinder(s *symbol.Symbol, b block) bool {
-	const across = 7 // modules
-	near, far := across*s.Dots, (s.Size-across)*s.Dots
-	return s.Kind == symbol.QR && (b.x < near && b.y < near || b.x >= far && b.y < near || b.x < near && b.y >= far)
+// fixedDown is the modules of a column that are the same in all symbols of a kind and
+// size, in the same bits: the borders of a Data Matrix and of its regions (ISO/IEC
+// 16022), the finder and alignment patterns of a QR code and the column of its timing
+// pattern (ISO/IEC 18004). The timing pattern's row would part the runs that cross it.
+func fixedDown(s *symbol.Symbol, column int) uint64 {
+	n := s.Size
+	all := (uint64(1)<<n - 1) << 1
+	if s.Kind == symbol.DataMatrix {
+		borders := uint64(2 | 1<<n)
+		if n >= 32 { // two regions across and down
+			borders |= 3 << (n / 2)
+		}
+		if borders>>column&1 == 1 {
+			return all
+		}
+		return borders
+	}
+	near, far := uint64(0xFE), uint64(0xFE)<<(n-7) // the first seven and the last
+	var fixed uint64
+	switch {
+	case column == 7:
+		return all
+	case column < 7:
+		fixed = near | far
+	case column > n-7:
+		fixed = near
+	}
+	if n > 21 && column >= n-8 && column <= n-4 {
+		fixed |= 0x1F << (n - 8)
+	}
+	return fixed
 }
 
 // grid parts a symbol where ink may begin and end: between its modules and,

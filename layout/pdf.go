@@ -2,12 +2,14 @@ package layout
 
 import (
 	"cmp"
+	"fmt"
 	"io"
 	"maps"
 	"math"
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/jung-kurt/gofpdf"
@@ -31,9 +33,8 @@ type document struct {
 }
 
 // write draws all pages and finishes the file. The library embeds the typefaces
-// and writes what holds the pages together; they stay empty until finish fills
-// them. Meanwhile they are drawn and packed on all processors, so that no more
-// than a few stand unpacked at a time.
+// and writes what holds the pages together; its own stay empty until finish fills
+// them.
 func (d document) write(w io.Writer, sides []side) error {
 	wide, high := wholeDots(d.paper.W, sides), wholeDots(d.paper.H, sides)
 	pdf := gofpdf.NewCustom(&gofpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: gofpdf.SizeType{Wd: wide, Ht: high}})
@@ -44,22 +45,20 @@ func (d document) write(w io.Writer, sides []side) error {
 	pdf.SetModificationDate(d.created.UTC())
 	pdf.SetProducer("pipstake", true)
 	pdf.SetTitle(d.title, true)
-	fonts, err := embed(pdf, sides)
+	fonts, shorter, err := embed(pdf, sides)
 	if err != nil {
 		return err
 	}
 
-	packing := startPacking(pen{gain: d.gain, h: high, fonts: fonts}, sides)
+	packed := pen{gain: d.gain, h: high, fonts: fonts}.pack(sides)
 	for range sides {
 		pdf.AddPage()
 	}
 	var raw captured
-	err = pdf.Output(&raw)
-	packed := packing.wait()
-	if err != nil {
+	if err := pdf.Output(&raw); err != nil {
 		return err
 	}
-	return finish(w, raw, packed, catalog(d.flip), "[0 0 "+decimal(wide, 4)+" "+decimal(high, 4)+"]")
+	return finish(w, raw, packed, shorter, catalog(d.flip), "[0 0 "+decimal(wide, 4)+" "+decimal(high, 4)+"]")
 }
 
 // wholeDots is a length of the paper, in millimetres, as points: as near to it as
@@ -90,9 +89,10 @@ func (b *captured) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// embed adds the typefaces in use, each cut down to the characters in use, and
-// returns their names on pages.
-func embed(pdf *gofpdf.Fpdf, sides []side) (map[*label.Typeface]string, error) {
+// embed adds the typefaces in use, each cut down to the characters in use. It returns
+// their names on pages, and what puts these for the library's own of 40 hexadecimal
+// digits.
+func embed(pdf *gofpdf.Fpdf, sides []side) (map[*label.Typeface]string, *strings.Replacer, error) {
 	chars := map[*label.Typeface]map[rune]bool{}
 	use := func(texts []label.Text) {
 		for _, t := range texts {
@@ -110,32 +110,40 @@ func embed(pdf *gofpdf.Fpdf, sides []side) (map[*label.Typeface]string, error) {
 			use(l.drawing.Texts)
 		}
 	}
-	names := map[*label.Typeface]string{}
-	for face, chars := range chars { // the library sorts them by name
-		ttf, err := face.Subset(chars)
+	faces := slices.SortedFunc(maps.Keys(chars), func(a, b *label.Typeface) int { return cmp.Compare(a.Name, b.Name) })
+	for _, face := range faces {
+		ttf, err := face.Subset(chars[face])
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		pdf.AddUTF8FontFromBytes(face.Name, "", ttf)
-		used := pdf.CreateTemplateCustom(gofpdf.PointType{}, gofpdf.SizeType{Wd: 1, Ht: 1}, func(t *gofpdf.Tpl) {
-			t.SetFont(face.Name, "", 1)
-			t.Text(0, 0, string(slices.Collect(maps.Keys(chars)))) // it embeds what was set once
-			if err := t.Error(); err != nil {
-				pdf.SetError(err)
-			}
-		})
-		name := longName.FindSubmatch(used.Bytes())
-		if name == nil {
-			return nil, cmp.Or(pdf.Error(), errDrawn)
-		}
-		names[face] = string(name[1])
 	}
-	return names, pdf.Error()
+	used := pdf.CreateTemplateCustom(gofpdf.PointType{}, gofpdf.SizeType{Wd: 1, Ht: 1}, func(t *gofpdf.Tpl) {
+		for _, face := range faces {
+			t.SetFont(face.Name, "", 1)
+		}
+		for _, face := range faces {
+			t.SetFont(face.Name, "", 1)
+			t.Text(0, 0, string(slices.Collect(maps.Keys(chars[face])))) // it embeds what was set once
+		}
+		if err := t.Error(); err != nil {
+			pdf.SetError(err)
+		}
+	})
+	long := longName.FindAllString(string(used.Bytes()), len(faces))
+	if len(long) < len(faces) {
+		return nil, nil, cmp.Or(pdf.Error(), errDrawn)
+	}
+	names := map[*label.Typeface]string{}
+	var renamed []string
+	for n, face := range faces {
+		names[face] = fmt.Sprintf("/F%d", n+1)
+		renamed = append(renamed, long[n], names[face])
+	}
+	return names, strings.NewReplacer(renamed...), pdf.Error()
 }
 
-// longName is a font's name as the library writes it, and the part of it that
-// does: it has 40 hexadecimal digits, and each page repeats it.
-var longName = regexp.MustCompile(`(/F[0-9a-f]{8})[0-9a-f]{32} `)
+var longName = regexp.MustCompile(`/F[0-9a-f]{40}`)
 
 // pen draws pages, as a PDF writes them.
 type pen struct {
@@ -148,7 +156,9 @@ type pen struct {
 
 	below float64 // from h down to the origin, in points: nothing on the page itself, all of h where a matrix has moved it
 	face  *label.Typeface
-	size  float64 // of letters, in millimetres
+	size  float64    // of letters, in millimetres
+	turn  label.Turn // of the last line of text
+	at    [2]int     // where it began, as it is turned, in hundredths of a point
 	lines
 }
 
@@ -191,25 +201,12 @@ func (l placement) matrix(h float64) string {
 
 // draw sets texts, rules and circles.
 func (p *pen) draw(texts []label.Text, rules []label.Rule, circles []label.Circle) {
-	turned := false // text is read upward
-	for i, t := range texts {
-		if t.Face != p.face || t.Size != p.size {
-			p.face, p.size = t.Face, t.Size
-			p.to = append(append(p.to, "BT "...), p.fonts[t.Face]...)
-			p.put(2, points(t.Size))
-			p.to = append(p.to, " Tf ET\n"...)
+	if len(texts) > 0 {
+		p.to, p.at, p.turn = append(p.to, "BT\n"...), [2]int{}, label.Upright
+		for _, t := range texts {
+			p.text(t)
 		}
-		if t.Turn == label.Upright {
-			p.text(points(t.X), p.up(t.Baseline), t.String)
-			continue
-		}
-		if !turned {
-			p.to = append(p.to, "q 0 1 -1 0 0 0 cm\n"...)
-		}
-		p.text(p.up(t.Baseline), -points(t.X), t.String)
-		if turned = i+1 < len(texts) && texts[i+1].Turn == t.Turn && texts[i+1].Face == p.face && texts[i+1].Size == p.size; !turned {
-			p.to = append(p.to, "Q\n"...)
-		}
+		p.to = append(p.to, "ET\n"...)
 	}
 	for _, r := range rules {
 		p.line(r.Width, r.Dash, r.Gap)
@@ -237,11 +234,32 @@ func (p *pen) put(decimals int, numbers ...float64) {
 	}
 }
 
-// text sets a line of text, in UTF-16 as the library embeds typefaces.
-func (p *pen) text(x, y float64, s string) {
-	p.to = append(p.to, "BT"...)
-	p.put(2, x, y)
+// text sets a line of text, placed from the one before it that is turned alike.
+func (p *pen) text(t label.Text) {
+	if t.Face != p.face || t.Size != p.size {
+		p.face, p.size = t.Face, t.Size
+		p.to = append(p.to, p.fonts[t.Face]...)
+		p.put(2, points(t.Size))
+		p.to = append(p.to, " Tf\n"...)
+	}
+	if t.Turn != p.turn {
+		p.to = append(p.to, [...]string{label.Upright: "1 0 0 1 0 0 Tm\n", label.Upward: "0 1 -1 0 0 0 Tm\n"}[t.Turn]...)
+		p.turn, p.at = t.Turn, [2]int{}
+	}
+	x, y := points(t.X), p.up(t.Baseline)
+	if t.Turn == label.Upward {
+		x, y = y, -x
+	}
+	before := p.at
+	p.at = [2]int{int(math.Round(x * 100)), int(math.Round(y * 100))}
+	p.put(-1, float64(p.at[0]-before[0])/100, float64(p.at[1]-before[1])/100)
 	p.to = append(p.to, " Td ("...)
+	p.string(t.String)
+	p.to = append(p.to, ") Tj\n"...)
+}
+
+// string writes the letters of a text in UTF-16, as the library embeds typefaces.
+func (p *pen) string(s string) {
 	for _, r := range s { // none is above U+FFFF
 		for _, b := range [...]byte{byte(r >> 8), byte(r)} {
 			switch b {
@@ -254,7 +272,6 @@ func (p *pen) text(x, y float64, s string) {
 			}
 		}
 	}
-	p.to = append(p.to, ") Tj ET\n"...)
 }
 
 // circle draws a round line in six curves.

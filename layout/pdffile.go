@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 )
 
 // The library that draws pages has no setter for the entries of the catalog,
@@ -48,10 +49,10 @@ var (
 // leads to it.
 var errDrawn = errors.New("the drawn file is not in the form that is known")
 
-// finish rewrites a file whose pages are empty with their packed contents, our
-// catalog, the media box on every page, fonts marked as subsets, and dates marked
+// finish rewrites a file whose pages are empty with their packed contents, fonts by
+// shorter names, our catalog, the media box on every page, fonts marked as subsets, and dates marked
 // as universal time.
-func finish(w io.Writer, raw []byte, contents [][]byte, catalog, mediaBox string) error {
+func finish(w io.Writer, raw []byte, contents [][]byte, shorter *strings.Replacer, catalog, mediaBox string) error {
 	start, err := number(startPattern, raw)
 	if err != nil || start > len(raw) {
 		return errDrawn
@@ -74,7 +75,7 @@ func finish(w io.Writer, raw []byte, contents [][]byte, catalog, mediaBox string
 		case i == 0: // the list of pages
 			body = boxPattern.ReplaceAll(body, []byte("/MediaBox "+mediaBox))
 		case i == 1: // what all pages use
-			body = longName.ReplaceAll(body, []byte("$1 "))
+			body = []byte(shorter.Replace(string(body)))
 		case bytes.HasPrefix(body, []byte(page)):
 			if !bytes.HasSuffix(body, fmt.Appendf(nil, "/Contents %d 0 R>>", i+2)) || i+1 == len(objects) || pages == len(contents) {
 				return errDrawn

@@ -11,6 +11,9 @@ import (
 	"time"
 )
 
+// asNamed leaves the names of fonts as they are.
+var asNamed = strings.NewReplacer()
+
 func TestFileIsSound(t *testing.T) {
 	for _, name := range []string{"a4-3x8-70x37", "a4-cut-148x20", "letter-cut-148x20"} {
 		pdf := write(t, filled(t, find(t, name), 600, 3, 2))
@@ -107,7 +110,7 @@ func TestFinishRefusesWhatItDoesNotKnow(t *testing.T) {
 
 	contents := [][]byte{[]byte("packed")}
 	var out bytes.Buffer
-	if err := finish(&out, []byte(raw), contents, catalog(NoFlip), "[0 0 1 2]"); err != nil {
+	if err := finish(&out, []byte(raw), contents, asNamed, catalog(NoFlip), "[0 0 1 2]"); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"/MediaBox [0 0 1 2]\n/Parent", "(D:20270114083000Z)", "/PrintScaling /None", "/Count 1\n/MediaBox [0 0 1 2]", "4 0 obj\n<</Filter /FlateDecode /Length 6>>\nstream\npacked\nendstream\nendobj"} {
@@ -116,19 +119,19 @@ func TestFinishRefusesWhatItDoesNotKnow(t *testing.T) {
 		}
 	}
 	for _, wrong := range [][][]byte{nil, {nil, nil}} {
-		if err := finish(io.Discard, []byte(raw), wrong, catalog(NoFlip), "[0 0 1 2]"); err == nil {
+		if err := finish(io.Discard, []byte(raw), wrong, asNamed, catalog(NoFlip), "[0 0 1 2]"); err == nil {
 			t.Errorf("%d contents for a page: no error", len(wrong))
 		}
 	}
 	for i := range raw {
-		if err := finish(io.Discard, []byte(raw[:i]), contents, catalog(NoFlip), "[0 0 1 2]"); err == nil && i < len(raw)-1 {
+		if err := finish(io.Discard, []byte(raw[:i]), contents, asNamed, catalog(NoFlip), "[0 0 1 2]"); err == nil && i < len(raw)-1 {
 			t.Errorf("cut at %d: no error", i)
 		}
 	}
 	for i := table; i < len(raw); i++ {
 		changed := []byte(raw)
 		changed[i] = '7'
-		_ = finish(io.Discard, changed, contents, catalog(NoFlip), "[0 0 1 2]") // must not panic
+		_ = finish(io.Discard, changed, contents, asNamed, catalog(NoFlip), "[0 0 1 2]") // must not panic
 	}
 }
 
@@ -173,7 +176,7 @@ func TestFinishRefusesOtherOrders(t *testing.T) {
 	} {
 		contents := make([][]byte, c.pages)
 		var out bytes.Buffer
-		if err := finish(&out, []byte(c.raw), contents, catalog(NoFlip), "[0 0 1 2]"); (err == nil) != c.accept || err != nil && out.Len() > 0 {
+		if err := finish(&out, []byte(c.raw), contents, asNamed, catalog(NoFlip), "[0 0 1 2]"); (err == nil) != c.accept || err != nil && out.Len() > 0 {
 			t.Errorf("%s: %v, %d bytes", c.name, err, out.Len())
 		}
 	}

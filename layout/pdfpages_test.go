@@ -1,11 +1,14 @@
 package layout
 
 import (
+	"maps"
+	"math/bits"
 	"regexp"
 	"strings"
 	"testing"
 
 	"pipstake/label"
+	"pipstake/label/symbol"
 	"pipstake/layout/proof"
 )
 
@@ -58,21 +61,64 @@ func TestLinesAreTheirOwn(t *testing.T) {
 	}
 }
 
-// The library's names of fonts are cut, alike on pages and in the list of what all
-// pages use, and nothing else is.
+// Fonts have short names, alike on pages and in the list of what all pages use.
 func TestShortNames(t *testing.T) {
 	pdf := string(unpacked(t, write(t, filled(t, find(t, "a4-cut-148x20"), 600, 1, 2))))
-	listed := regexp.MustCompile(`\n(/F[0-9a-f]+) \d+ 0 R`).FindAllStringSubmatch(pdf, -1)
-	if len(listed) == 0 {
-		t.Fatal("the resources are not written as expected")
+	listed, used := map[string]bool{}, map[string]bool{}
+	for _, name := range regexp.MustCompile(`(?m)^/(F[0-9a-f]+) \d+ 0 R$`).FindAllStringSubmatch(pdf, -1) {
+		listed[name[1]] = true
 	}
-	for _, name := range listed {
-		if len(name[1]) != len("/F12345678") || !strings.Contains(pdf, "\nBT "+name[1]+" ") {
-			t.Errorf("the font %s is not used by its name", name[1])
+	for _, name := range regexp.MustCompile(`(?m)^/(F\S*) [0-9.]+ Tf$`).FindAllStringSubmatch(pdf, -1) {
+		used[name[1]] = true
+	}
+	if want := map[string]bool{"F1": true, "F2": true, "F3": true}; !maps.Equal(listed, want) || !maps.Equal(used, want) {
+		t.Errorf("listed are %v, used %v", listed, used)
+	}
+}
+
+// What is drawn first of a code is the same in all codes of a kind and size, whatever
+// they say at whatever level; the rest is not.
+func TestFixedModules(t *testing.T) {
+	var texts []string
+	for n := 1; n < 60; n += 2 {
+		texts = append(texts, strings.Repeat("7", n), strings.Repeat("K:", n), strings.Repeat("Z%4", n))
+	}
+	type size struct {
+		kind    symbol.Kind
+		modules int
+	}
+	first := map[size]*symbol.Symbol{}
+	differ := map[size]int{}
+	for _, text := range texts {
+		for _, level := range []byte{0, 'L', 'M', 'Q', 'H'} {
+			kind := symbol.QR
+			if level == 0 {
+				kind = symbol.DataMatrix
+			}
+			s, err := symbol.Encode(kind, level, text, 5, 300)
+			if err != nil {
+				continue // too long for the level
+			}
+			key := size{kind, s.Size}
+			if first[key] == nil {
+				first[key] = s
+			}
+			for x := 1; x <= s.Size; x++ {
+				changed := darkDown(s, x) ^ darkDown(first[key], x)
+				if changed&fixedDown(s, x) != 0 {
+					t.Fatalf("%v, %d modules, column %d: %b is not fixed", kind, s.Size, x, changed&fixedDown(s, x))
+				}
+				differ[key] += bits.OnesCount64(changed)
+			}
 		}
 	}
-	if used := regexp.MustCompile(`\nBT /F[0-9a-f]{8} [0-9.]+ Tf ET\n`).FindAllString(pdf, -1); len(used) == 0 || len(used) != strings.Count(pdf, " Tf ET\n") {
-		t.Errorf("fonts are set %d times, %d of these by a short name", strings.Count(pdf, " Tf ET\n"), len(used))
+	if len(first) < 6+9 {
+		t.Errorf("only %d sizes: %v", len(first), differ)
+	}
+	for key, n := range differ {
+		if n == 0 {
+			t.Errorf("%+v: no two codes differ", key)
+		}
 	}
 }
 
