@@ -20,10 +20,10 @@ func TestNearlyKnownNameIsAskedAbout(t *testing.T) {
 	}
 	show("pipstake cross 'Larkfield Tesel' 'Gwennol Goch' --quiet", "Larkfield Tesel is new. Did you mean Larkfield Tessel? [y/n]")
 	show("y", "2027X001  ♀ Larkfield Tessel × ♂ Gwennol Goch")
-	term.keys("clear", "key:Enter")
+	term.clear()
 	show("pipstake cross 'Larkfield Tesel' 'Gwennol Goch' --quiet", "Did you mean Larkfield Tessel? [y/n]")
 	show("n", "2027X002  ♀ Larkfield Tesel × ♂ Gwennol Goch")
-	term.keys("clear", "key:Enter")
+	term.clear()
 	show("pipstake cross 'Larkfield Tesel' 'Tarn Amber'", "2027X003  ♀ Larkfield Tesel × ♂ Tarn Amber")
 	if s := term.screen(); strings.Contains(s, "Did you mean") || strings.Contains(s, "nearly") {
 		t.Errorf("asked again:\n%s", s)

@@ -53,13 +53,16 @@ func TestRoundsOnATerminal(t *testing.T) {
 		t.Errorf("the second lot reads\n%s", out)
 	}
 
-	term.keys("clear; pipstake extract > found.txt", "key:Enter")
+	term.clear()
+	term.keys("pipstake extract > found.txt", "key:Enter")
 	term.until("an error instead of a question", ends("usage: pipstake extract [LOT…] --seeds N [--undeveloped N] [--fruit N]\n>"))
-	term.keys("clear; echo 5 | pipstake extract 2026X001-C", "key:Enter")
+	term.clear()
+	term.keys("echo 5 | pipstake extract 2026X001-C", "key:Enter")
 	term.until("an error instead of a question", ends("usage: pipstake extract [LOT…] --seeds N [--undeveloped N] [--fruit N]\n>"))
 
 	runs(t, dir, "sow", "2026X001-A", "--pots", "2", "--on", "2027-01-14", "--place", "frame 2", "--out", "stakes.pdf")
-	term.keys("clear; pipstake emerged", "key:Enter")
+	term.clear()
+	term.keys("pipstake emerged", "key:Enter")
 	term.until("the first pot", ends("7 seeds  (1 of 2)\n  up?"))
 	term.keys("5 1", "key:Enter")
 	term.until("the second pot", ends("6 seeds  (2 of 2)\n  up?"))
@@ -69,7 +72,8 @@ func TestRoundsOnATerminal(t *testing.T) {
 		t.Errorf("the pot reads\n%s", out)
 	}
 
-	term.keys("clear; pipstake scan", "key:Enter")
+	term.clear()
+	term.keys("pipstake scan", "key:Enter")
 	term.until("the prompt", ends("\nscan>"))
 	term.keys("1-a2", "key:Enter")
 	term.until("the answer", ends("typed without its year\n\nscan>"))

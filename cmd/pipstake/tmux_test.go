@@ -96,6 +96,16 @@ func (m *tmux) until(what string, looks func(screen string) bool) {
 	m.t.Fatalf("%s did not come; the terminal shows:\n%s", what, m.screen())
 }
 
+// clear empties the screen and waits until it is empty but for the shell's prompt, so
+// that what is looked for next is not what stood there before.
+func (m *tmux) clear() {
+	m.t.Helper()
+	m.keys("clear", "key:Enter")
+	m.until("an empty screen", func(s string) bool {
+		return strings.TrimSpace(s) != "" && !strings.Contains(s, "\n") && !strings.Contains(s, "clear")
+	})
+}
+
 // Long work shows its line on a terminal, and leaves nothing behind. The lines
 // come from a pipe, so the work lasts for as long as this test wants.
 func TestProgressOnATerminal(t *testing.T) {
