@@ -17,9 +17,7 @@ import (
 // It first looks for what could be a code: dark parts that, once gaps are
 // closed, form a square. Each is then read by itself.
 func Decode(img image.Image, region image.Rectangle) []string {
-	gray := image.NewGray(image.Rectangle{Max: region.Size()})
-	draw.Draw(gray, gray.Rect, image.White, image.Point{}, draw.Src)
-	draw.Draw(gray, gray.Rect, img, region.Min, draw.Src)
+	gray := onWhite(img, region, 0)
 	type code struct {
 		at   image.Rectangle
 		text string
@@ -50,12 +48,7 @@ func Decode(img image.Image, region image.Rectangle) []string {
 // read tries both kinds of code on a square, with white around it.
 func read(gray *image.Gray, square image.Rectangle) (string, bool) {
 	border := square.Dx() / 5 // a quiet zone of at least 4 modules
-	framed := image.NewGray(image.Rect(0, 0, square.Dx()+2*border, square.Dy()+2*border))
-	draw.Draw(framed, framed.Rect, image.White, image.Point{}, draw.Src)
-	inner := image.Rectangle{Max: square.Size()}.Add(image.Pt(border, border))
-	draw.Draw(framed, inner, gray, square.Min, draw.Src)
-
-	source := gozxing.NewLuminanceSourceFromImage(framed)
+	source := gozxing.NewLuminanceSourceFromImage(onWhite(gray, square, border))
 	hints := map[gozxing.DecodeHintType]any{gozxing.DecodeHintType_TRY_HARDER: true}
 	for _, reader := range []gozxing.Reader{qrcode.NewQRCodeReader(), datamatrix.NewDataMatrixReader()} {
 		for _, binarizer := range []gozxing.Binarizer{gozxing.NewHybridBinarizer(source), gozxing.NewGlobalHistgramBinarizer(source)} {
@@ -69,4 +62,23 @@ func read(gray *image.Gray, square image.Rectangle) (string, bool) {
 		}
 	}
 	return "", false
+}
+
+// onWhite is a region of an image, white where the image does not reach, in a border
+// of white so many pixels wide.
+func onWhite(img image.Image, region image.Rectangle, border int) *image.Gray {
+	out := image.NewGray(region.Inset(-border))
+	for i := range out.Pix {
+		out.Pix[i] = 255
+	}
+	inner := region.Intersect(img.Bounds())
+	if gray, ok := img.(*image.Gray); ok { // as most are; package draw goes pixel by pixel
+		for y := inner.Min.Y; y < inner.Max.Y; y++ {
+			copy(out.Pix[out.PixOffset(inner.Min.X, y):][:inner.Dx()], gray.Pix[gray.PixOffset(inner.Min.X, y):])
+		}
+	} else {
+		draw.Draw(out, inner, img, inner.Min, draw.Src)
+	}
+	out.Rect = out.Rect.Sub(out.Rect.Min)
+	return out
 }

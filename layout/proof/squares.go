@@ -1,6 +1,10 @@
 package proof
 
-import "image"
+import (
+	"bytes"
+	"image"
+	"iter"
+)
 
 // leastSide is the side of the smallest code looked for, in pixels.
 const leastSide = 24
@@ -13,9 +17,11 @@ var gaps = []int{24, 12, 6, 3}
 // squares finds the parts of an image that could be a code when dark pixels
 // nearer to each other than gap belong together.
 func squares(gray *image.Gray, gap int) []image.Rectangle {
-	dark := make([]bool, len(gray.Pix))
+	dark := make([]byte, len(gray.Pix)) // 1 where it is
 	for i, v := range gray.Pix {
-		dark[i] = isDark(v)
+		if isDark(v) {
+			dark[i] = 1
+		}
 	}
 	w, h := gray.Rect.Dx(), gray.Rect.Dy()
 	var found []image.Rectangle
@@ -28,38 +34,55 @@ func squares(gray *image.Gray, gap int) []image.Rectangle {
 	return found
 }
 
-// near marks every pixel within half a gap of a dark one, along each axis.
-func near(dark []bool, w, h, gap int) []bool {
-	reach := gap / 2
-	rows, out := make([]bool, len(dark)), make([]bool, len(dark))
-	for y := range h {
-		last := -reach - 1 // the last dark pixel seen
-		from, to := dark[y*w:][:w], rows[y*w:][:w]
-		for x := range w + reach {
-			if x < w && from[x] {
-				last = x
+// runs are the stretches of marked pixels in a row, by where they begin and end.
+func runs(row []byte) iter.Seq2[int, int] {
+	return func(yield func(from, to int) bool) {
+		for to := 0; ; {
+			next := bytes.IndexByte(row[to:], 1)
+			if next < 0 {
+				return
 			}
-			if at := x - reach; at >= 0 && last >= at-reach {
-				to[at] = true
+			from := to + next
+			if next = bytes.IndexByte(row[from:], 0); next < 0 {
+				next = len(row) - from
+			}
+			if to = from + next; !yield(from, to) {
+				return
 			}
 		}
 	}
-	last := make([]int, w) // the same of each column
+}
+
+// near marks every pixel within half a gap of a dark one, along each axis.
+func near(dark []byte, w, h, gap int) []byte {
+	reach := gap / 2
+	rows, out := make([]byte, len(dark)), make([]byte, len(dark))
+	for y := range h {
+		row := rows[y*w:][:w]
+		for from, to := range runs(dark[y*w:][:w]) {
+			for x := max(from-reach, 0); x < min(to+reach, w); x++ {
+				row[x] = 1
+			}
+		}
+	}
+	last := make([]int, w) // the last marked pixel seen in each column
 	for x := range last {
 		last[x] = -reach - 1
 	}
 	for y := range h + reach { // row by row, as the pixels lie in memory
 		if y < h {
-			for x, marked := range rows[y*w:][:w] {
-				if marked {
+			for from, to := range runs(rows[y*w:][:w]) {
+				for x := from; x < to; x++ {
 					last[x] = y
 				}
 			}
 		}
 		if at := y - reach; at >= 0 {
-			to := out[at*w:][:w]
-			for x := range to {
-				to[x] = last[x] >= at-reach
+			row := out[at*w:][:w]
+			for x, last := range last {
+				if last >= at-reach {
+					row[x] = 1
+				}
 			}
 		}
 	}
@@ -67,7 +90,7 @@ func near(dark []bool, w, h, gap int) []bool {
 }
 
 // parts returns the bounds of the dark pixels in each connected part of an area.
-func parts(area, dark []bool, w, h int) []image.Rectangle {
+func parts(area, dark []byte, w, h int) []image.Rectangle {
 	type run struct{ from, to, part int } // of pixels in a row
 	var bounds []image.Rectangle
 	var joined []int // to which part before it a part belongs; itself for none
@@ -80,20 +103,14 @@ func parts(area, dark []bool, w, h int) []image.Rectangle {
 	var above, row []run
 	for y := range h {
 		row = row[:0]
-		area, dark := area[y*w:][:w], dark[y*w:][:w]
-		for x := 0; x < w; x++ {
-			if !area[x] {
-				continue
+		for from, to := range runs(area[y*w:][:w]) {
+			r := run{from, to, len(bounds)}
+			var ink image.Rectangle
+			pixels := dark[y*w:][from:to]
+			if first := bytes.IndexByte(pixels, 1); first >= 0 {
+				ink = image.Rect(from+first, y, from+bytes.LastIndexByte(pixels, 1)+1, y+1)
 			}
-			r := run{from: x, part: len(bounds)}
-			first, last := w, -1
-			for ; x < w && area[x]; x++ {
-				if dark[x] {
-					first, last = min(first, x), x
-				}
-			}
-			r.to = x
-			bounds, joined = append(bounds, image.Rect(first, y, max(first, last+1), y+1)), append(joined, r.part)
+			bounds, joined = append(bounds, ink), append(joined, r.part)
 			for _, a := range above {
 				if a.from < r.to && r.from < a.to {
 					one, other := whole(a.part), whole(r.part)
@@ -104,12 +121,12 @@ func parts(area, dark []bool, w, h int) []image.Rectangle {
 		}
 		above, row = row, above
 	}
+	var found []image.Rectangle
 	for part := range joined {
 		if first := whole(part); first != part {
 			bounds[first] = bounds[first].Union(bounds[part])
 		}
 	}
-	var found []image.Rectangle
 	for part, r := range bounds {
 		if joined[part] == part {
 			found = append(found, r)
