@@ -33,11 +33,45 @@ func (x *Worn) Photograph(fate, place uint64, n int) *image.Gray {
 			level := float64(seen.between((mx+x.side/2)*paperPitch, (my+x.side/2)*paperPitch))
 			level *= 1 - w.Shade*(0.5+0.8*(lx*cx+ly*cy))
 			level = min(max(level+w.Noise*rnd.NormFloat64(), 0), 1)
-			img.Pix[j*size+i] = byte(255*math.Pow(level, 0.7) + 0.5) // roughly as cameras brighten
+			img.Pix[j*size+i] = brightened(level)
 		}
 	}
 	return img
 }
+
+// brightened is the level of a pixel for light from 0 to 1, roughly as cameras brighten:
+// that to which 255 times the power 0.7 of the light rounds.
+func brightened(light float64) byte {
+	level := brightness.from[int(light*(brightSteps-1))]
+	for light >= brightness.least[level+1] {
+		level++
+	}
+	return byte(level)
+}
+
+const brightSteps = 4096
+
+// brightness is the least light for each level, and, for light in equal steps, a level
+// from which to look: a power for each pixel takes a quarter of a photograph's time.
+var brightness = func() (b struct {
+	least [257]float64
+	from  [brightSteps]int
+}) {
+	level := func(light float64) float64 { return math.Floor(255*math.Pow(light, 0.7) + 0.5) }
+	for n := 1; n < 256; n++ {
+		light := math.Pow((float64(n)-0.5)/255, 1/0.7)
+		for ; level(light) >= float64(n); light = math.Nextafter(light, 0) {
+		}
+		for ; level(light) < float64(n); light = math.Nextafter(light, 1) {
+		}
+		b.least[n] = light
+	}
+	b.least[256] = math.Inf(1)
+	for i := range b.from {
+		b.from[i] = int(level(float64(i) / (brightSteps - 1)))
+	}
+	return b
+}()
 
 // view is how a label lies before a camera: two directions along it and the
 // one that stands on it, each as camera axes (right, down, away).
