@@ -32,8 +32,8 @@ type document struct {
 	flip    Flip // how viewers should ask a printer to turn the sheets
 }
 
-// write draws all pages and finishes the file. The library embeds the typefaces
-// and writes what holds the pages together; its own stay empty until finish fills
+// write draws all pages and finishes the file. The library embeds the typefaces and
+// writes what holds the pages together; its own pages stay empty until finish fills
 // them.
 func (d document) write(w io.Writer, sides []side) error {
 	wide, high := wholeDots(d.paper.W, sides), wholeDots(d.paper.H, sides)

@@ -12,9 +12,9 @@ import (
 	"strings"
 )
 
-// The library that draws pages has no setter for the entries of the catalog,
-// and writes page sizes to a hundredth of a point. So its finished file is taken
-// apart into objects and written once more.
+// The library has no setter for the entries of the catalog, and writes page sizes to a
+// hundredth of a point. So its finished file is taken apart into objects and written
+// once more.
 
 // catalog is the root of a document that asks viewers not to scale it, and to
 // print one side or turn its sheets over the right edge (ISO 32000-1, table 150; since PDF 1.6
@@ -50,8 +50,8 @@ var (
 var errDrawn = errors.New("the drawn file is not in the form that is known")
 
 // finish rewrites a file whose pages are empty with their packed contents, fonts by
-// shorter names, our catalog, the media box on every page, fonts marked as subsets, and dates marked
-// as universal time.
+// shorter names, our catalog, the media box on every page, fonts marked as subsets, and
+// dates marked as universal time.
 func finish(w io.Writer, raw []byte, contents [][]byte, shorter *strings.Replacer, catalog, mediaBox string) error {
 	start, err := number(startPattern, raw)
 	if err != nil || start > len(raw) {
