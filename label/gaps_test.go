@@ -87,6 +87,16 @@ func TestNotesBreakAtSpaces(t *testing.T) {
 	}
 }
 
+// A word wider than a line is cut there, and that is told, though what stands behind
+// it has room.
+func TestNoteWithALongWord(t *testing.T) {
+	n := note{text: strings.Repeat("m", 40) + " limb", face: Regular}
+	got, whole := n.squeeze(12, 2)
+	if whole || len(got) != 2 || !strings.HasSuffix(got[0][0].text, ellipsis) || got[1][0].text != "limb" {
+		t.Errorf("%v, said to be whole: %v", got, whole)
+	}
+}
+
 // A long note is broken rather than cut where a label has room below it.
 func TestNotesUseTheRoomBelow(t *testing.T) {
 	tag := BranchTag{ID: ids.ID{Year: 2026, Cross: 12}, SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber",

@@ -73,9 +73,8 @@ func (n note) squeeze(ems float64, lines int) (shape, bool) {
 		if len(all) == lines-1 {
 			take = len(words)
 		}
-		var text string
-		text, whole = n.cut(strings.Join(words[:take], " "), ems)
-		all, words = append(all, text), words[take:]
+		text, uncut := n.cut(strings.Join(words[:take], " "), ems)
+		all, words, whole = append(all, text), words[take:], whole && uncut
 	}
 	return n.below(all...), whole
 }
