@@ -115,9 +115,9 @@ func (s Stake) long(b *batch) *plan {
 	return best.plan
 }
 
-// try lays the stake out with the soil line at soil and codes of at most side,
-// in millimetres, and a tile unless that is nil. It returns nil where that does not fit, or where last says that
-// the same codes have been tried.
+// try lays the stake out with the soil line at soil and codes of at most side, in
+// millimetres, and a tile unless that is nil. It returns nil where that does not fit, or
+// where last says that the same codes have been tried.
 func (s Stake) try(b *batch, soil float64, head *tile, side float64, full bool, last *[2]symbol.Choice) *plan {
 	r := b.room
 	safe := r.Safe()
