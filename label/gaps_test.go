@@ -97,6 +97,15 @@ func TestNoteWithALongWord(t *testing.T) {
 	}
 }
 
+// No more letters are cut off than have to go: one, where it is wider than the ellipsis.
+func TestNoteLosesOneLetter(t *testing.T) {
+	n := note{face: Regular}
+	const short = "limb 4" + ellipsis
+	if got, whole := n.cut("limb 4№", Regular.Width(short)); got != short || whole || Regular.Width("№") <= Regular.Width(ellipsis) {
+		t.Errorf("%q, said to be whole: %v", got, whole)
+	}
+}
+
 // A long note is broken rather than cut where a label has room below it.
 func TestNotesUseTheRoomBelow(t *testing.T) {
 	tag := BranchTag{ID: ids.ID{Year: 2026, Cross: 12}, SeedParent: "Larkfield Tessel", PollenParent: "Tarn Amber",

@@ -210,6 +210,10 @@ func TestBlanksShareRows(t *testing.T) {
 			t.Errorf("%.1f mm: %d of %d blanks", width, n, len(all))
 		}
 	}
+	exact := []blank{{room: 8}, {room: 4}} // words of no size leave the widths as they are
+	if rows := share(exact, 8+betweenKept+4, 0); len(rows) != 1 {
+		t.Errorf("blanks that fill a row stand on %d", len(rows))
+	}
 	if got := blanks(10, 22, false); len(got) != 5 || got[3].name != "cold" {
 		t.Errorf("without the day of opening: %v", got)
 	}
