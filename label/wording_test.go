@@ -176,6 +176,20 @@ func TestNotesLoseAsLittleAsTheyMust(t *testing.T) {
 	}
 }
 
+// A run that is tabbed begins at its tab, where that lies behind the run before it.
+func TestWidthOfATabbedLine(t *testing.T) {
+	l := line{{Bold, "7 seeds", 1, flowing}, {Regular, "sown", 1, tabbed}}
+	count, day := Bold.Width("7 seeds"), Regular.Width("sown")
+	for tab, want := range map[float64]float64{0: count + day, count + 3: count + 3 + day} {
+		if got := l.width([]float64{0, tab}); got != want {
+			t.Errorf("a tab at %.2f em: %.3f, want %.3f", tab, got, want)
+		}
+	}
+	if got := l.width([]float64{count + 3}); got != count+day {
+		t.Errorf("a tab for the run before it: %.3f, want %.3f", got, count+day)
+	}
+}
+
 // Blanks stand in their order, in rows that are as full as they go; a blank that
 // is wider than the form is refused.
 func TestBlanksShareRows(t *testing.T) {

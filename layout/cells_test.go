@@ -116,11 +116,23 @@ func TestRoomOfATurnedStake(t *testing.T) {
 	}
 }
 
-// Only one side of a sheet may be short: Left and Right differ then.
+// Only one side of a sheet may be short, by the first labels or by the last, and a
+// place may be kept clear at one side. Worked by hand, with 4.2 mm that stay white.
 func TestRoomWidensOnlyTheSidesThatNeedIt(t *testing.T) {
-	s := Stock{Name: "uneven", Kind: DieCut, Paper: A4, Columns: 1, Rows: 1, LabelW: 100, LabelH: 50, Left: 1, Top: 20, PitchX: 100, PitchY: 50}
-	want := label.Margin{Left: 3.2, Top: 1.5, Right: 1.5, Bottom: 1.5}
-	if got := s.Room(600).Margin; got != want {
-		t.Errorf("got %+v, want %+v", got, want)
+	one := Stock{Name: "uneven", Kind: DieCut, Paper: A4, Columns: 1, Rows: 1, LabelW: 100, LabelH: 50, Left: 1, Top: 20, PitchX: 100, PitchY: 50}
+	four := Stock{Name: "four", Kind: DieCut, Paper: A4, Columns: 2, Rows: 2, LabelW: 98, LabelH: 100, Left: 9, Top: 20, PitchX: 102, PitchY: 175}
+	punched := one
+	punched.Clear = label.Margin{Top: 6, Right: 1}
+	for _, c := range []struct {
+		s    Stock
+		want label.Margin
+	}{
+		{one, label.Margin{Left: 3.2, Top: 1.5, Right: 1.5, Bottom: 1.5}},
+		{four, label.Margin{Left: 1.5, Top: 1.5, Right: 4.2 - 1, Bottom: 4.2 - 2}},
+		{punched, label.Margin{Left: 3.2, Top: 6, Right: 1.5, Bottom: 1.5}},
+	} {
+		if got := c.s.Room(600).Margin; got != c.want {
+			t.Errorf("%s: got %+v, want %+v", c.s.Name, got, c.want)
+		}
 	}
 }

@@ -34,6 +34,9 @@ func TestOwnStockIsNamedAsTheBuiltInOnes(t *testing.T) {
 	if got, err := OwnStock(Stock{Kind: Roll, LabelW: 62, LabelH: 29}); err != nil || got.Name != "roll-62x29" || got.PerSheet() != 1 {
 		t.Errorf("%+v, %v", got, err)
 	}
+	if got, err := OwnStock(Stock{Kind: Roll, Columns: 2, LabelW: 30, LabelH: 20, PitchX: 32}); err != nil || got.Name != "roll-2x1-30x20" || got.PerSheet() != 2 {
+		t.Errorf("%+v, %v", got, err)
+	}
 }
 
 func TestOwnStockRefuses(t *testing.T) {

@@ -119,6 +119,25 @@ func TestFixedModules(t *testing.T) {
 		if n == 0 {
 			t.Errorf("%+v: no two codes differ", key)
 		}
+		// Borders of one region or of four; three finder patterns of 7×7, an alignment
+		// pattern of 5×5 and the rest of a timing pattern, counted by hand.
+		want := 4*key.modules - 4
+		switch {
+		case key.kind == symbol.QR:
+			want = 3*49 + key.modules - 14
+			if key.modules > 21 {
+				want += 25
+			}
+		case key.modules >= 32:
+			want = 8*key.modules - 16
+		}
+		fixed := 0
+		for x := 1; x <= key.modules; x++ {
+			fixed += bits.OnesCount64(fixedDown(first[key], x))
+		}
+		if fixed != want {
+			t.Errorf("%+v: %d modules are fixed, not %d", key, fixed, want)
+		}
 	}
 }
 
