@@ -2,6 +2,7 @@ package label
 
 import (
 	"errors"
+	"math"
 	"strings"
 	"testing"
 
@@ -136,6 +137,15 @@ func TestNamesOfNarrowBagLabels(t *testing.T) {
 		}
 		if len(d.Notices) > 0 {
 			t.Errorf("%v mm: %q", size, d.Notices)
+		}
+	}
+}
+
+// What is cut off is counted in parts of each width, of all of them. Worked by hand.
+func TestShareThatIsLost(t *testing.T) {
+	for room, want := range map[float64]float64{1: (0.5 + 0.75) / 3, 2: 0.5 / 3, 3.5: 0.125 / 3, 4: 0, 9: 0} {
+		if got := lost([]float64{1, 2, 4}, room); math.Abs(got-want) > 1e-12 {
+			t.Errorf("room for %v: %v, want %v", room, got, want)
 		}
 	}
 }

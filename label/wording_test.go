@@ -228,6 +228,9 @@ func TestBlanksShareRows(t *testing.T) {
 	if rows := share(exact, 8+betweenKept+4, 0); len(rows) != 1 {
 		t.Errorf("blanks that fill a row stand on %d", len(rows))
 	}
+	if rows := share(exact[:1], 8, 0); len(rows) != 1 {
+		t.Errorf("a blank as wide as the form stands on %d rows", len(rows))
+	}
 	if got := blanks(10, 22, false); len(got) != 5 || got[3].name != "cold" {
 		t.Errorf("without the day of opening: %v", got)
 	}

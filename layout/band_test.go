@@ -77,3 +77,17 @@ func TestNoBand(t *testing.T) {
 		}
 	}
 }
+
+// The rule stands on a label where it has just the room, and not where it lacks a
+// hundredth of a millimetre; the words do where they are just as wide as the label.
+func TestBandsOfJustTheWidth(t *testing.T) {
+	const words = "batch 7, 2/3"
+	wide := label.Regular.Width(words) * bandSize
+	for w, want := range map[float64][2]int{
+		wide: {1, 0}, wide - 0.01: {0, 0}, wide + footGap + bandRule: {2, 4}, wide + footGap + bandRule - 0.01: {1, 0},
+	} {
+		if texts, rules := inBand(label.Rect{W: w, H: 5}, words); len(texts) != want[0] || len(rules) != want[1] {
+			t.Errorf("%.2f mm: %d texts and %d lines, want %v", w, len(texts), len(rules), want)
+		}
+	}
+}

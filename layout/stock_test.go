@@ -131,6 +131,13 @@ func TestFindStockRefuses(t *testing.T) {
 	}
 }
 
+// No more than three names are offered.
+func TestThreeStocksAreOffered(t *testing.T) {
+	if got := near("a4-"); len(got) != 3 {
+		t.Errorf("%d offered: %q", len(got), got)
+	}
+}
+
 // Sizes of stakes as sold (common practice). The counts are worked by hand:
 // side by side within 210−8.4 and 297−8.4 mm, end to end on the whole page.
 func TestCutStock(t *testing.T) {

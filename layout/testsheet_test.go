@@ -271,3 +271,16 @@ func TestTestSheetRefuses(t *testing.T) {
 		t.Error("the writer's error is lost")
 	}
 }
+
+// Behind a sheet whose margins differ its labels stand as far from the other edge: on
+// A4 upright, turned over its short edge, the first row as far from the head as the
+// last was from the foot. Worked by hand.
+func TestBehindUnevenSheets(t *testing.T) {
+	uneven := Stock{Name: "uneven", Kind: DieCut, Paper: A4, Columns: 2, Rows: 3, LabelW: 80, LabelH: 50, Left: 5, Top: 6, PitchX: 90, PitchY: 61}
+	for flip, want := range map[Flip][2]float64{LongEdge: {210 - 5 - 90 - 80, 6}, ShortEdge: {5, 297 - 6 - 2*61 - 50}} {
+		got := TestSheet{Stock: uneven, Flip: flip}.behind().Stock
+		if math.Abs(got.Left-want[0]) > 1e-9 || math.Abs(got.Top-want[1]) > 1e-9 {
+			t.Errorf("flip %v: %v mm from the left and %v from the head, want %v", flip, got.Left, got.Top, want)
+		}
+	}
+}
