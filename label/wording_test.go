@@ -13,6 +13,14 @@ import (
 // parentOf is a parent as labels set it.
 func parentOf(sign, name string) parent { return newParent(sign, name, nil) }
 
+// One letter goes where it is wider than the ellipsis.
+func TestNameLosesOneLetter(t *testing.T) {
+	p := parentOf("♀ ", "Lark№")
+	if got := p.shorten(p.line("Lark№").width(nil) - 0.01); got[1].text != "Lark"+ellipsis {
+		t.Errorf("%q", got[1].text)
+	}
+}
+
 // A name loses no more letters than it must, never its first one, and ends in an
 // ellipsis without a space or hyphen before it.
 func TestNamesLoseAsLittleAsTheyMust(t *testing.T) {

@@ -38,7 +38,6 @@ type document struct {
 func (d document) write(w io.Writer, sides []side) error {
 	wide, high := wholeDots(d.paper.W, sides), wholeDots(d.paper.H, sides)
 	pdf := gofpdf.NewCustom(&gofpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: gofpdf.SizeType{Wd: wide, Ht: high}})
-	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetCompression(false)
 	pdf.SetCatalogSort(true)
 	pdf.SetCreationDate(d.created.UTC())

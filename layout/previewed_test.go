@@ -97,22 +97,24 @@ func TestPreviewOfACircle(t *testing.T) {
 	}
 }
 
-// A dashed line begins with a dash, keeps its dashes and gaps, and ends where it
-// should, in the middle of a dash if need be.
+// A dashed line begins with a dash, keeps its dashes and gaps, however short, and ends
+// where it should, in the middle of a dash if need be. A solid one may be short too.
 func TestPreviewOfDashes(t *testing.T) {
 	const dpi = 508 // 20 pixels a millimetre
 	s := Stock{Name: "s", Kind: Roll, Paper: Paper{"40x10", 40, 10}, Columns: 1, Rows: 1, LabelW: 40, LabelH: 10, PitchX: 40, PitchY: 10}
-	d := &label.Drawing{W: 40, H: 10, Rules: []label.Rule{{X1: 2, Y1: 5, X2: 33, Y2: 5, Width: 1, Dash: 4, Gap: 2}}}
-	img := previews(t, Job{Stock: s, Title: "T", Created: created, Places: []Place{{Page: 1, Cell: 1, Drawing: d}}}, dpi)[0]
-	for x := range 40 * 20 {
-		at := (float64(x) + 0.5) / 20
-		want := at > 2 && at < 33 && math.Mod(at-2, 6) < 4
-		if black := img.GrayAt(x, 100).Y < 128; black != want {
-			t.Fatalf("at %.3f mm: black is %v", at, black)
+	for _, c := range []struct{ dash, gap float64 }{{4, 2}, {0.8, 0.4}} {
+		d := &label.Drawing{W: 40, H: 10, Rules: []label.Rule{{X1: 2, Y1: 5, X2: 33, Y2: 5, Width: 1, Dash: c.dash, Gap: c.gap}, {X1: 35, Y1: 5, X2: 36, Y2: 5, Width: 1}}}
+		img := previews(t, Job{Stock: s, Title: "T", Created: created, Places: []Place{{Page: 1, Cell: 1, Drawing: d}}}, dpi)[0]
+		for x := range 40 * 20 {
+			at := (float64(x) + 0.5) / 20
+			want := at > 2 && at < 33 && math.Mod(at-2, c.dash+c.gap) < c.dash || at > 35 && at < 36
+			if black := img.GrayAt(x, 100).Y < 128; black != want {
+				t.Fatalf("dashes of %v mm: at %.3f mm: black is %v", c.dash, at, black)
+			}
 		}
-	}
-	if ink := proof.Ink(img, img.Rect); ink != image.Rect(40, 90, 660, 110) {
-		t.Errorf("the line covers %v", ink)
+		if ink := proof.Ink(img, img.Rect); ink != image.Rect(40, 90, 720, 110) {
+			t.Errorf("dashes of %v mm: the lines cover %v", c.dash, ink)
+		}
 	}
 }
 

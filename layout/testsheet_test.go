@@ -284,3 +284,15 @@ func TestBehindUnevenSheets(t *testing.T) {
 		}
 	}
 }
+
+// The steps on a level edge stand at the right of those on an upright one where they
+// have just the room before the corner mark, else at their left.
+func TestStepsStandBesideOneAnother(t *testing.T) {
+	sheet := TestSheet{Stock: Stock{Paper: A4}}
+	last := 210 - cornerInset - stepsLength - 24.0
+	for x, want := range map[float64]float64{50: 74, last: last + 24, last + 0.01: last + 0.01 - 10 - stepsLength} {
+		if got := sheet.stepsLeft(edge{at: x}); math.Abs(got-want) > 1e-9 {
+			t.Errorf("beside steps at %.2f mm: %.2f mm, want %.2f", x, got, want)
+		}
+	}
+}
