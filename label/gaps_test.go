@@ -88,6 +88,14 @@ func TestNotesBreakAtSpaces(t *testing.T) {
 	}
 }
 
+// A day stands on a line of its own where that leaves more room for a word that is cut.
+func TestCutNoteBelowItsDay(t *testing.T) {
+	n := note{day: "2026-05-03", text: strings.Repeat("m", 40), face: Regular}
+	if got, _ := n.squeeze(12, 2); len(got) != 2 || got[0][0].text != n.day || !strings.HasPrefix(got[1][0].text, "mmmmmm") {
+		t.Errorf("%v", got)
+	}
+}
+
 // A word wider than a line is cut there, and that is told, though what stands behind
 // it has room.
 func TestNoteWithALongWord(t *testing.T) {
