@@ -100,8 +100,8 @@ func (t *tiling) add(s *symbol.Symbol, common bool) {
 	t.blocks, t.before, t.now = out, before, now
 }
 
-// darkDown is the dark modules of a column, a bit each. Columns and modules count
-// from 1, and those around the symbol are light.
+// darkDown is the dark modules of a column, a bit each: symbols have 41 at the most.
+// Columns and modules count from 1, and those around the symbol are light.
 func darkDown(s *symbol.Symbol, column int) uint64 {
 	var dark uint64
 	if column < 1 || column > s.Size {
