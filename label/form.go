@@ -25,10 +25,10 @@ const caution = "Treated seed: not for eating."
 
 // Measures of a form, in millimetres.
 const (
-	bestLine    = 8.0 // the height of a line to write on
+	bestLine    = 8.0  // the height of a line to write on
 	mostLine    = 10.0 // from one line to the next
-	underLine   = 0.3 // from a line to the foot, and from a word to its line
-	betweenKept = 2.5 // between a blank and the next word
+	underLine   = 0.3  // from a line to the foot, and from a word to its line
+	betweenKept = 2.5  // between a blank and the next word
 )
 
 // blanks are those of a bag label, counts and dates so wide.
